@@ -1,0 +1,40 @@
+"""elevgen: from a wall spec to a drawing that cannot be misread, a sheet to set out from and a bill to price.
+
+    spec = elevgen.load("specs/studio.json")
+    design = elevgen.design(spec)
+    elevgen.write(design, "dist/studio")
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from elevgen.result import Design
+    from elevgen.spec.models import Spec
+
+__version__ = "0.1.0"
+
+
+def load(path: str | Path) -> Spec:
+    """Read a spec file. Raises SpecError with every fault in it, OSError when it cannot be read."""
+    from elevgen import pipeline
+
+    return pipeline.load(path)
+
+
+def design(spec: Spec, name: str = "") -> Design:
+    """Design every leaf of every wall and check the result. Raises SpecError for what the rules cannot build from."""
+    from elevgen import pipeline
+
+    return pipeline.design(spec, name)
+
+
+def write(design: Design, folder: str | Path, formats: Sequence[str] = ()) -> list[Path]:
+    """Write the finished set into a folder, whole or not at all. No formats: all of them. Raises OutputError."""
+    from elevgen import pipeline
+
+    return pipeline.write(design, folder, formats)

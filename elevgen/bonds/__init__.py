@@ -1,0 +1,1 @@
+"""One file per bond pattern; found by scanning this folder."""

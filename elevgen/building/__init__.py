@@ -1,0 +1,1 @@
+"""Absolute geometry: faces, leaves, corners, openings, and the runs of connected masonry."""

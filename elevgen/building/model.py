@@ -1,0 +1,295 @@
+"""The building as geometry: walls, leaves, meetings, openings, and the runs of tied masonry.
+
+Positions (`at`) run along the wall line from the wall's `start`; levels are from datum. All millimetres.
+"Left" is the left hand of somebody walking from `start` to `end`, which is the inside of an outer wall.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from elevgen.core.geometry import Point, Rect, Span
+from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material
+
+EndKind = Literal["stopped", "corner", "abutting"]
+NodeKind = Literal["end", "corner", "tee", "cross"]
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A brick or block at work size; `joint` is its nominal bed and perpend thickness."""
+
+    name: str
+    material: Material
+    length: float
+    height: float
+    width: float
+    joint: float
+
+    @property
+    def module(self) -> float:
+        """Coordinating length: unit and one perpend."""
+        return self.length + self.joint
+
+    @property
+    def gauge(self) -> float:
+        """Coordinating height: unit and one bed."""
+        return self.height + self.joint
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """One unit type between two levels of a leaf."""
+
+    unit: Unit
+    levels: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A level that may step or slope along the wall: (at, level) points, straight between; two points at one `at` are a step."""
+
+    points: tuple[tuple[float, float], ...]
+
+    def highest(self, over: Span) -> float:
+        """The highest level anywhere over the span."""
+        return max(level for _, level in self.clipped(over))
+
+    def lowest(self, over: Span) -> float:
+        """The lowest level anywhere over the span."""
+        return min(level for _, level in self.clipped(over))
+
+    def clipped(self, over: Span) -> tuple[tuple[float, float], ...]:
+        """The profile's points inside the span, with its levels at the span's two ends added."""
+        inside = [p for p in self.points if over.start < p[0] < over.end]
+        return ((over.start, self.level_right_of(over.start)), *inside, (over.end, self.level_left_of(over.end)))
+
+    def level_left_of(self, at: float) -> float:
+        """The level just before `at`."""
+        return self._level(at, after=False)
+
+    def level_right_of(self, at: float) -> float:
+        """The level just after `at`."""
+        return self._level(at, after=True)
+
+    def _level(self, at: float, after: bool) -> float:
+        points = self.points if after else tuple(reversed(self.points))
+        chosen = points[0][1]
+        previous = points[0]
+        for point in points[1:]:
+            reached = point[0] <= at if after else point[0] >= at
+            if reached:
+                chosen = point[1]
+            else:
+                if previous[0] != point[0] and (previous[0] <= at if after else previous[0] >= at):
+                    chosen = previous[1] + (point[1] - previous[1]) * (at - previous[0]) / (point[0] - previous[0])
+                break
+            previous = point
+        return chosen
+
+
+@dataclass(frozen=True, slots=True)
+class LeafEnd:
+    """One end of a leaf.
+
+    `near` and `far` are positions of the near and far face of the leaf it meets, measured along this wall:
+    at a corner, courses alternately run through to `far` and stop one perpend short of `near`.
+    A stopped end has `near == far`. An abutting end stops against a face it is not bonded into.
+    `through_on_even` says whether courses 0, 2, 4... are the ones that run through; the other leaf has the opposite.
+    """
+
+    kind: EndKind
+    near: float
+    far: float
+    other: str | None = None
+    connection: Connection | None = None
+    through_on_even: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """An opening as resolved: its clear rectangle on the wall face."""
+
+    id: str
+    kind: str
+    rect: Rect
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Masonry between openings too small to build, taken as part of the hole: a pier or a band."""
+
+    kind: Literal["pier", "band", "head", "sill"]
+    rect: Rect
+    between: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningGroup:
+    """Openings that act as one because what stands between them cannot be built; most groups hold one opening.
+
+    `clear` bounds the group. Voids of the group are its openings and its strips; they fill every place
+    where there is no masonry.
+    """
+
+    id: str
+    openings: tuple[str, ...]
+    clear: Rect
+    strips: tuple[Strip, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """Something along the wall that can hide a joint."""
+
+    kind: FeatureKind
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class GivenJoint:
+    """A movement joint the spec lists; kept and judged, never moved."""
+
+    at: float
+    leaf: LeafSide | None
+    width: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two leaves that touch: `corner` end to end, `tee` the stem's end on the host's side, `cross`.
+
+    For a corner `host` and `stem` are the two leaves in spec order. `host_at` and `stem_at` are positions
+    of the meeting along each wall line.
+    """
+
+    id: str
+    kind: Literal["corner", "tee", "cross"]
+    host: str
+    stem: str
+    host_at: float
+    stem_at: float
+    connection: Connection
+
+    @property
+    def continuous(self) -> bool:
+        """True when the two act as one piece of masonry: bonded or tied."""
+        return self.connection in ("bonded", "tied")
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One skin of a wall.
+
+    `span` is its face as seen from the outside (right hand side), along the wall line. `offset` is how far
+    its outer face stands to the left of the wall line. `voids` are the rectangles without masonry.
+    `exposed` is True when the right-hand face is weather side.
+    """
+
+    id: str
+    wall: str
+    side: LeafSide
+    zones: tuple[Zone, ...]
+    bond: str
+    thickness: float
+    offset: float
+    span: Span
+    start_end: LeafEnd
+    finish_end: LeafEnd
+    base: Profile
+    top: Profile
+    voids: tuple[Rect, ...]
+    exposed: bool
+
+    @property
+    def height(self) -> float:
+        """From the lowest base to the highest top over the face."""
+        return self.top.highest(self.span) - self.base.lowest(self.span)
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A wall as resolved. `leaves` are leaf ids, outer first."""
+
+    id: str
+    name: str
+    type: str
+    start: Point
+    end: Point
+    length: float
+    line: Literal["face", "centre"]
+    leaves: tuple[str, ...]
+    cavity: float | None
+    thickness: float
+    internal: bool
+    openings: tuple[Opening, ...]
+    groups: tuple[OpeningGroup, ...]
+    features: tuple[Feature, ...]
+    joints: Literal["place"] | tuple[GivenJoint, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Building:
+    """Everything the spec says, in absolute geometry. `units` are those its leaves use."""
+
+    walls: tuple[Wall, ...]
+    leaves: tuple[Leaf, ...]
+    meetings: tuple[Meeting, ...]
+    units: tuple[Unit, ...]
+
+    def wall(self, wall_id: str) -> Wall:
+        return next(w for w in self.walls if w.id == wall_id)
+
+    def leaf(self, leaf_id: str) -> Leaf:
+        return next(leaf for leaf in self.leaves if leaf.id == leaf_id)
+
+    def leaves_of(self, wall_id: str) -> tuple[Leaf, ...]:
+        return tuple(leaf for leaf in self.leaves if leaf.wall == wall_id)
+
+
+@dataclass(frozen=True, slots=True)
+class RunNode:
+    """A place where edges of a run end or meet; `at` gives its position on each leaf that reaches it."""
+
+    id: str
+    kind: NodeKind
+    at: tuple[tuple[str, float], ...]
+
+    def position(self, leaf_id: str) -> float:
+        return next(at for leaf, at in self.at if leaf == leaf_id)
+
+
+@dataclass(frozen=True, slots=True)
+class RunEdge:
+    """A straight stretch of one leaf between two nodes; `a` lies at `span.start`, `b` at `span.end`."""
+
+    id: str
+    leaf: str
+    span: Span
+    a: str
+    b: str
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Masonry that is tied together: a graph of straight stretches.
+
+    `length` is the sum of its edges; `closed` is True when it is one ring without ends or branches.
+    """
+
+    id: str
+    edges: tuple[RunEdge, ...]
+    nodes: tuple[RunNode, ...]
+    length: float
+    closed: bool
+
+    def node(self, node_id: str) -> RunNode:
+        return next(n for n in self.nodes if n.id == node_id)
+
+    @property
+    def leaves(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(edge.leaf for edge in self.edges))
+
+    def edges_at(self, node_id: str) -> tuple[RunEdge, ...]:
+        return tuple(e for e in self.edges if node_id in (e.a, e.b))

@@ -1,0 +1,1 @@
+"""One file per check; each re-measures the design and yields findings."""

@@ -1,0 +1,1 @@
+"""Ground floor: lengths, intervals, sourced values, errors. No masonry words here."""

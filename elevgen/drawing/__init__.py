@@ -1,0 +1,1 @@
+"""One scene for every format: primitives, layers, elevations, plan, setting-out sheets."""

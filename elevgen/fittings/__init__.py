@@ -1,0 +1,1 @@
+"""What goes into the wall besides units and mortar."""

@@ -1,0 +1,150 @@
+"""Fittings as placed: each with a position, a length, a reason in its rule keys."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from elevgen.core.geometry import Span
+
+TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lintel:
+    """A lintel over one opening or a group of them in one leaf.
+
+    `level` is its underside, `bears` the length it really takes on each side, `clear` the span between reveals.
+    `depth` is None until somebody qualified has chosen the section.
+    """
+
+    id: str
+    wall: str
+    leaf: str
+    openings: tuple[str, ...]
+    level: float
+    clear: Span
+    bearing_start: float
+    bearing_end: float
+    depth: float | None
+    basis: tuple[str, ...]
+
+    @property
+    def span(self) -> Span:
+        return Span(self.clear.start - self.bearing_start, self.clear.end + self.bearing_end)
+
+    @property
+    def length(self) -> float:
+        return self.span.length
+
+
+@dataclass(frozen=True, slots=True)
+class BedReinforcement:
+    """A length of bed-joint reinforcement in the bed on top of course `course` of a leaf; `level` is that bed's underside.
+
+    `pieces` are the stock pieces it is made of, each `lap` over the next.
+    """
+
+    id: str
+    wall: str
+    leaf: str
+    course: int
+    level: float
+    span: Span
+    laps: int
+    lap: float
+    pieces: tuple[float, ...]
+    serves: tuple[str, ...]
+    basis: tuple[str, ...]
+
+    @property
+    def with_laps(self) -> float:
+        return sum(self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """A wall tie: where along the wall, in the bed at which level, and why."""
+
+    at: float
+    level: float
+    kind: TieKind
+
+
+@dataclass(frozen=True, slots=True)
+class WallTies:
+    """All ties of a wall. `length` is None where the rule set has no length for the cavity.
+
+    `beds_meet` is False where the two leaves' bed joints do not come to one level within tolerance.
+    """
+
+    wall: str
+    ties: tuple[Tie, ...]
+    length: float | None
+    beds_meet: bool
+    basis: tuple[str, ...]
+
+    def count(self, *kinds: TieKind) -> int:
+        return sum(1 for t in self.ties if not kinds or t.kind in kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class DampCourse:
+    """A damp-proof course along a leaf: net length, and the laps it needs."""
+
+    id: str
+    wall: str
+    leaf: str
+    level: float
+    span: Span
+    width: float
+    laps: int
+    lap: float | None
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tray:
+    """A cavity tray over a lintel: its length with stop ends past the lintel, and the weeps over it."""
+
+    id: str
+    wall: str
+    opening: str
+    level: float
+    span: Span
+    stop_ends: int
+    weeps: tuple[float, ...]
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JointParts:
+    """What one movement joint takes. Lengths and widths in mm; sealant runs each face that is seen."""
+
+    joint: str
+    length: float
+    filler_width: float
+    filler_depth: float
+    sealant_width: float
+    sealant_depth: float
+    sealant_faces: int
+    backer_diameter: float | None
+    slip_ties: int
+    basis: tuple[str, ...]
+
+    @property
+    def sealant_litres(self) -> float:
+        """Volume of sealant, litres."""
+        return self.length * self.sealant_width * self.sealant_depth * self.sealant_faces / 1e6
+
+
+@dataclass(frozen=True, slots=True)
+class Fittings:
+    """Everything in the walls besides units and mortar."""
+
+    lintels: tuple[Lintel, ...]
+    bed_reinforcement: tuple[BedReinforcement, ...]
+    ties: tuple[WallTies, ...]
+    damp_courses: tuple[DampCourse, ...]
+    trays: tuple[Tray, ...]
+    joint_parts: tuple[JointParts, ...]

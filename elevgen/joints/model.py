@@ -1,0 +1,90 @@
+"""Movement joints as placed: positions, widths, reasons, the panels they make and the proof they come with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from elevgen.core.geometry import Span
+
+
+@dataclass(frozen=True, slots=True)
+class JointWidth:
+    """How wide a joint is and why: by rule of thumb, by calculated movement, and as built (mm).
+
+    None where the rule set does not cover what the figure needs.
+    """
+
+    rule_of_thumb: float | None
+    calculated: float | None
+    built: float
+
+
+@dataclass(frozen=True, slots=True)
+class MovementJoint:
+    """A vertical joint through one leaf, centred on `at`, over `levels`, `width.built` wide.
+
+    `basis` are the rule keys behind it.
+    """
+
+    id: str
+    wall: str
+    leaf: str
+    at: float
+    levels: Span
+    width: JointWidth
+    given: bool
+    reason: str
+    basis: tuple[str, ...]
+
+    @property
+    def gap(self) -> Span:
+        """The stretch of the leaf it takes."""
+        return Span(self.at - self.width.built / 2, self.at + self.width.built / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """A rule no legal placement could keep: which, where, by how much (mm)."""
+
+    rule: str
+    where: str
+    measured: float
+    limit: float
+
+
+@dataclass(frozen=True, slots=True)
+class RunPlacement:
+    """The proof for one run: how many joints it has and how many fewer will not do."""
+
+    run: str
+    optimal: bool
+    joints: tuple[str, ...]
+    lower_bound: int
+    relaxed: tuple[Relaxed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Masonry of one leaf between two joints, corners or ends; `ratio` is length to height."""
+
+    id: str
+    wall: str
+    leaf: str
+    span: Span
+    height: float
+
+    @property
+    def ratio(self) -> float:
+        return self.span.length / self.height
+
+
+@dataclass(frozen=True, slots=True)
+class JointPlan:
+    """Every movement joint of the building, with the proof per run and the panels that result."""
+
+    joints: tuple[MovementJoint, ...]
+    placements: tuple[RunPlacement, ...]
+    panels: tuple[Panel, ...]
+
+    def on_leaf(self, leaf_id: str) -> tuple[MovementJoint, ...]:
+        return tuple(j for j in self.joints if j.leaf == leaf_id)

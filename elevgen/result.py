@@ -1,0 +1,59 @@
+"""The design: every stage's output in one frozen value, and the findings the checks make of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from elevgen.building.model import Building, Run
+from elevgen.core.sourced import Sourced
+from elevgen.coursing.model import Coursing
+from elevgen.fittings.model import Fittings
+from elevgen.joints.model import JointPlan
+from elevgen.rules.book import RuleBook
+from elevgen.spec.models import Spec
+
+Severity = Literal["fail", "warn", "note", "not_checked", "pass"]
+SEVERITIES: tuple[Severity, ...] = ("fail", "warn", "not_checked", "note", "pass")
+"""Worst first: what was not checked is a blind spot and outranks a note."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What one check found in one place.
+
+    `measured` stands in relation `operator` to `limit` when the rule is kept. None: nothing to measure.
+    `waiver` is the reason and name of somebody who accepts it.
+    """
+
+    id: str
+    code: str
+    severity: Severity
+    where: str
+    text: str
+    measured: float | None = None
+    operator: Literal["<=", ">=", "==", ""] = ""
+    limit: float | None = None
+    unit: str = ""
+    source: Sourced | None = None
+    waiver: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """A building designed: nothing in it is drawn or counted yet.
+
+    `rules_used` are the rule values that were read on the way, by key.
+    """
+
+    name: str
+    spec: Spec
+    spec_sha256: str
+    rules: RuleBook
+    rules_used: tuple[Sourced, ...]
+    building: Building
+    runs: tuple[Run, ...]
+    plan: JointPlan
+    coursing: Coursing
+    fittings: Fittings
+    findings: tuple[Finding, ...]

@@ -1,0 +1,1 @@
+"""What published documents say: typed keys, the loader, one folder per country."""

@@ -1,0 +1,1 @@
+"""What a person writes: the wall spec, its models, its loading and its faults."""

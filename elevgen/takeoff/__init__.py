@@ -1,0 +1,1 @@
+"""Measured quantities and the order list."""

@@ -1,0 +1,1 @@
+"""One file per format; found by scanning this folder."""
