@@ -1,0 +1,141 @@
+"""Every rule key, declared once: its unit, what kind of value it takes, and what it means.
+
+Lengths are stored in millimetres; a rule file may write them in m, mm, in or ft.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+Kind = Literal["number", "word", "bands"]
+RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "per_K", "mm/m", "K", "word"]
+
+MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
+"""The materials keys are made for, as the spec spells them."""
+
+CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One rule a set can have a value for. `choices` are the words allowed; `may_be_zero` is True where 0 is a rule too."""
+
+    key: str
+    unit: RuleUnit
+    kind: Kind
+    meaning: str
+    choices: tuple[str, ...] = ()
+    may_be_zero: bool = False
+
+
+def _number(key: str, unit: RuleUnit, meaning: str, *, may_be_zero: bool = False) -> Key:
+    return Key(key, unit, "number", meaning, may_be_zero=may_be_zero)
+
+
+def _per_material(stem: str, unit: RuleUnit, meaning: str) -> Iterator[Key]:
+    for material in MATERIALS:
+        yield _number(f"{stem}.{material}", unit, f"{meaning}, {material.replace('_', ' ')}")
+
+
+def _movement_joints() -> Iterator[Key]:
+    yield from _per_material("movement_joint.spacing.normal", "mm", "usual greatest length of wall between movement joints")
+    yield from _per_material("movement_joint.spacing.limit", "mm", "length of wall between movement joints never exceeded")
+    yield from _per_material("movement_joint.width.nominal", "mm", "width of a movement joint at the normal spacing")
+    yield _number("movement_joint.width.per_metre.clay", "mm_per_m", "width of a joint in clay for each metre of spacing")
+    yield Key("movement_joint.corner.kind", "word", "word", "how the first joint off a corner is limited", CORNER_KINDS)
+    yield _number("movement_joint.corner.fraction", "ratio", "greatest distance from a corner to its first joint, of the spacing")
+    yield from _per_material("movement_joint.panel_ratio", "ratio", "greatest length of a panel to its height")
+    yield from _per_material("movement_joint.panel_ratio.warn", "ratio", "length to height a stricter document allows a panel")
+    yield _number("movement_joint.short_return.clay", "mm", "a return in clay shorter than this needs a joint")
+    yield _number("movement_joint.short_return.flag", "mm", "a return shorter than this is pointed out")
+    yield _number("movement_joint.beside_opening.clear", "mm", "distance a joint prefers to keep from a reveal")
+    yield _number("movement_joint.parapet.fraction", "ratio", "spacing in a parapet, of the normal spacing")
+    yield _number("movement_joint.parapet.corner", "mm", "distance from a corner to the first joint in a parapet")
+    yield _number("movement_joint.free_standing.fraction", "ratio", "spacing in a free-standing wall, of the normal spacing")
+    yield _number("sealant.width_to_depth", "ratio", "width of a sealant bead to its depth")
+    yield _number("sealant.depth.min", "mm", "least depth of a sealant bead")
+    yield _number("backer_rod.oversize", "ratio", "diameter of the backer rod to the width of the joint")
+
+
+def _movement() -> Iterator[Key]:
+    yield from _per_material("movement.thermal", "per_K", "coefficient of thermal movement for the calculated joint width")
+    yield from _per_material("movement.moisture", "mm/m", "irreversible moisture movement for the calculated joint width")
+    yield _number("movement.temperature_range", "K", "range of temperature of the masonry for the calculated joint width")
+
+
+def _reinforcement() -> Iterator[Key]:
+    yield _number("bed_reinforcement.courses_above", "nr", "beds reinforced above an opening", may_be_zero=True)
+    yield _number("bed_reinforcement.courses_below", "nr", "beds reinforced below an opening", may_be_zero=True)
+    yield _number("bed_reinforcement.reach", "mm", "how far reinforcement goes past a reveal")
+    yield _number("bed_reinforcement.lap", "mm", "least lap between two lengths")
+    yield _number("bed_reinforcement.cover", "mm", "mortar between reinforcement and the outer face")
+    yield _number("bed_reinforcement.joint_clearance", "mm", "how far short of a movement joint reinforcement stops")
+    yield _number("bed_reinforcement.wire.min", "mm", "least wire diameter")
+    yield _number("bed_reinforcement.stock_length", "mm", "length reinforcement is sold in")
+    yield _number("bed_reinforcement.merge_gap", "mm", "lengths in one bed that stand this near are made one", may_be_zero=True)
+
+
+def _ties() -> Iterator[Key]:
+    yield _number("tie.spacing.horizontal", "mm", "greatest distance between ties along a bed")
+    yield _number("tie.spacing.vertical", "mm", "greatest distance between beds with ties")
+    yield _number("tie.edge.distance", "mm", "greatest distance of ties beside a reveal or movement joint from its edge")
+    yield _number("tie.edge.vertical", "mm", "greatest distance up the wall between ties beside a reveal or movement joint")
+    yield _number("tie.verge.horizontal", "mm", "greatest distance between ties along a verge")
+    yield _number("tie.verge.vertical", "mm", "greatest distance up the wall between ties at a verge")
+    yield _number("tie.slip.vertical", "mm", "greatest distance up the wall between slip ties across a movement joint")
+    yield _number("tie.embedment", "mm", "least length of a tie in each leaf")
+    yield _number("tie.density", "per_m2", "least number of ties to a square metre")
+    yield _number("tie.partition.vertical", "mm", "greatest distance up the wall between ties of a partition")
+    yield Key("tie.length", "mm", "bands", "length of tie by width of cavity (up to, length)")
+    yield _number("tie.beds.tolerance", "mm", "how far beds of two leaves may differ and still share a tie", may_be_zero=True)
+
+
+def _lintels_and_damp_proofing() -> Iterator[Key]:
+    yield _number("lintel.bearing.short.simple", "mm", "least bearing over a short span, no tray")
+    yield _number("lintel.bearing.short.tray", "mm", "least bearing over a short span where the lintel carries a tray")
+    yield _number("lintel.bearing.long", "mm", "least bearing over a longer span")
+    yield _number("lintel.bearing.short_span", "mm", "longest clear span that counts as short")
+    yield _number("lintel.length_step", "mm", "step in which lintels are made longer")
+    yield _number("dpc.above_ground", "mm", "least height of the damp-proof course above ground")
+    yield _number("dpc.lap", "mm", "least lap between two lengths of damp-proof course")
+    yield _number("tray.past_lintel", "mm", "how far a cavity tray goes past the lintel or the closer")
+    yield _number("tray.rise", "mm", "least rise of a tray across the cavity")
+    yield _number("weep.spacing", "mm", "greatest distance between weep holes over a tray")
+    yield _number("weep.minimum", "nr", "least number of weep holes over an opening")
+
+
+def _coursing() -> Iterator[Key]:
+    yield _number("bond.lap.fraction", "ratio", "least lap of a unit over the one below, of its length")
+    yield _number("bond.piece.min_fraction", "ratio", "least length of a cut piece, of a unit")
+    yield _number("perpend.min", "mm", "least width of a perpend")
+    yield _number("perpend.max", "mm", "greatest width of a perpend")
+    yield _number("bed.tolerance", "mm", "how far a bed may differ from the average of eight")
+    yield _number("joint.nominal", "mm", "bed and perpend where a unit has none of its own")
+    yield _number("opening.pier.min", "mm", "narrowest masonry between two openings side by side")
+    yield _number("opening.strip.min", "mm", "lowest masonry between two openings over each other")
+    yield _number("coursing.split.min", "mm", "least height of a unit cut in height")
+
+
+_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels")
+
+
+def _waste() -> Iterator[Key]:
+    for item in _WASTE:
+        yield _number(f"waste.{item}", "percent", f"added to the order for waste, {item.replace('_', ' ')}", may_be_zero=True)
+
+
+def _all() -> Iterator[Key]:
+    yield from _movement_joints()
+    yield from _movement()
+    yield from _reinforcement()
+    yield from _ties()
+    yield from _lintels_and_damp_proofing()
+    yield from _coursing()
+    yield from _waste()
+
+
+KEYS: Mapping[str, Key] = MappingProxyType({key.key: key for key in _all()})
+"""Every key by name."""
