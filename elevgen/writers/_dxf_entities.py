@@ -90,6 +90,7 @@ class Entities:
             dxfattribs={"layer": layer},
         )
         made.render()
+        made.dimension.dxf.actual_measurement = round(measured, 6)
         for part in made.dimension.get_geometry_block() or ():
             if part.dxf.layer == "0":
                 part.dxf.layer = layer

@@ -50,7 +50,7 @@ def document(scene: Scene) -> bytes:
     """Draw every sheet of a scene. The same scene gives the same bytes."""
     _register_fonts()
     target = BytesIO()
-    canvas = Canvas(target, invariant=1, pageCompression=1)
+    canvas = Canvas(target, invariant=1, pageCompression=1, initialFontName=REGULAR)
     canvas.setTitle(scene.title)
     canvas.setSubject("Setting-out aid, not a structural design")
     canvas.setCreator("elevgen")

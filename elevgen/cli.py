@@ -1,0 +1,216 @@
+"""The command line: arguments, exit codes, what is said on the terminal. Nothing else.
+
+Exit codes: 0 done, 1 a check failed (`check`), 2 bad input, 3 could not write.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+
+from elevgen import __version__
+from elevgen.core.errors import Fault, OutputError, RuleDataError, SpecError
+from elevgen.result import SEVERITIES, Finding
+
+BAD_INPUT = 2
+COULD_NOT_WRITE = 3
+
+CAUTION = (
+    "A setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
+    "Local codes and licensed practice govern."
+)
+
+Specs = click.argument("specs", nargs=-1, required=True, metavar="SPEC...", type=click.Path(path_type=Path))
+
+
+@click.group(help="Masonry elevations, setting-out sheets and bills from a wall spec (JSON).")
+@click.version_option(__version__, prog_name="elevgen")
+def main() -> None:
+    """Set output to UTF-8 so that ± and ² survive any terminal."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+
+
+@main.command()
+@Specs
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Folder of the set; default dist/<spec name>.")
+@click.option("--formats", default="", help="Which formats, with commas between; default: all.")
+def draw(specs: tuple[Path, ...], output: Path | None, formats: str) -> None:
+    """Draw the finished set of each SPEC: drawings, setting-out sheets, workbook, design.json."""
+    from elevgen import pipeline
+
+    wanted = _formats(formats)
+    with _plain_errors():
+        for path, designed in [(p, pipeline.design_file(p)) for p in specs]:
+            folder = _folder(output, path, several=len(specs) > 1)
+            written = pipeline.write(designed, folder, wanted)
+            click.echo(f"{path}: {len(written)} files in {folder}")
+            _say_findings(designed.findings, everything=False)
+    click.echo(CAUTION)
+
+
+@main.command()
+@Specs
+@click.option("--json", "as_json", is_flag=True, help="Findings as JSON.")
+@click.option("--all", "everything", is_flag=True, help="Checks that passed as well.")
+def check(specs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
+    """Say what is wrong with the walls of each SPEC, worst first. Exit 1 when something fails."""
+    from elevgen import pipeline
+
+    with _plain_errors():
+        designs = [(path, pipeline.design_file(path)) for path in specs]
+    if as_json:
+        click.echo(json.dumps({str(path): _finding_rows(d.findings, everything) for path, d in designs}, indent=2))
+    else:
+        for path, designed in designs:
+            click.echo(f"{path}")
+            _say_findings(designed.findings, everything)
+        click.echo(CAUTION)
+    failing = any(f.severity == "fail" and not f.waiver for _, d in designs for f in d.findings)
+    sys.exit(1 if failing else 0)
+
+
+@main.command()
+@click.argument("rule_set", required=False, metavar="[ID]")
+def rules(rule_set: str | None) -> None:
+    """List the rule sets, or the values of one: source, how it is known, what is not covered."""
+    from elevgen.rules.listing import listing_lines
+    from elevgen.rules.loader import country_ids, load_book
+
+    if rule_set is None:
+        for name in country_ids():
+            book = load_book(name)
+            click.echo(f"{name}  {book.title}, edition {book.edition}: {len(book.values)} values")
+        return
+    if rule_set not in country_ids():
+        _refuse(f"no rule set {rule_set!r}; there is: {', '.join(country_ids())}")
+    with _plain_errors():
+        for line in listing_lines(load_book(rule_set)):
+            click.echo(line)
+
+
+@main.command()
+def schema() -> None:
+    """Print the JSON Schema of the spec."""
+    from elevgen.spec.schema import schema_text
+
+    click.echo(schema_text(), nl=False)
+
+
+@main.command()
+@click.option("--plan", type=click.Choice(["straight", "l", "rectangle"]), default="rectangle", show_default=True)
+@click.option("--length", default="8 m", show_default=True, help="Overall length, with its unit.")
+@click.option("--width", default="5 m", show_default=True, help="Overall width, with its unit.")
+@click.option("--height", default="2.7 m", show_default=True, help="Height above datum, with its unit.")
+@click.option("--title", default="New walls", show_default=True)
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="File to write; default: the terminal.")
+def new(plan: str, length: str, width: str, height: str, title: str, output: Path | None) -> None:
+    """Write a first spec to start from."""
+    from elevgen.spec.starter import starter_text
+
+    try:
+        text = starter_text(plan, length, width, height, title)
+    except ValueError as error:
+        _refuse(str(error))
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    try:
+        with output.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        _refuse(f"{output} is already there; nothing is overwritten")
+    except OSError as error:
+        click.echo(f"could not write {output}: {error.strerror}", err=True)
+        sys.exit(COULD_NOT_WRITE)
+    click.echo(f"{output}: draw it with: elevgen draw {output}")
+
+
+def _formats(given: str) -> tuple[str, ...]:
+    from elevgen import pipeline
+
+    known = pipeline.format_names()
+    wanted = tuple(dict.fromkeys(f.strip().lower() for f in given.split(",") if f.strip()))
+    if unknown := [f for f in wanted if f not in known]:
+        _refuse(f"no format {unknown[0]!r}; there is: {', '.join(known)}")
+    return wanted
+
+
+def _folder(output: Path | None, spec: Path, several: bool) -> Path:
+    if output is None:
+        return Path("dist") / spec.stem
+    return output / spec.stem if several else output
+
+
+@contextmanager
+def _plain_errors() -> Iterator[None]:
+    """Bad input and failed writing in words, never as a traceback."""
+    try:
+        yield
+    except SpecError as error:
+        for fault in error.faults:
+            click.echo(_fault_text(error.source, fault), err=True)
+        click.echo(f"{len(error.faults)} fault{'s' if len(error.faults) != 1 else ''}; nothing was written.", err=True)
+        sys.exit(BAD_INPUT)
+    except RuleDataError as error:
+        _refuse(str(error))
+    except OutputError as error:
+        click.echo(f"could not write {error.path}: {error.reason}. The set that was there is untouched.", err=True)
+        sys.exit(COULD_NOT_WRITE)
+    except OSError as error:
+        _refuse(f"cannot read {error.filename}: {error.strerror}")
+
+
+def _refuse(message: str) -> None:
+    click.echo(message, err=True)
+    sys.exit(BAD_INPUT)
+
+
+def _fault_text(source: str, fault: Fault) -> str:
+    place = f"{source}:{fault.line}:{fault.column}" if fault.line else source
+    parts = [f"{place}: {fault.where}: {fault.message}"]
+    if fault.given:
+        parts.append(f"    given:   {fault.given}")
+    if fault.allowed:
+        parts.append(f"    allowed: {fault.allowed}")
+    if fault.nearest:
+        parts.append(f"    nearest: {fault.nearest}")
+    return "\n".join(parts)
+
+
+def _say_findings(findings: Iterable[Finding], everything: bool) -> None:
+    """Findings worst first, passes only on request, and a count."""
+    shown = [f for f in findings if everything or f.severity != "pass"]
+    for finding in shown:
+        waived = f"  [accepted: {finding.waiver}]" if finding.waiver else ""
+        click.echo(f"  {finding.severity.replace('_', ' '):<11}  {finding.code:<26} {finding.where}: {finding.text}{waived}")
+    counts = Counter(f.severity for f in findings)
+    click.echo("  " + ", ".join(f"{counts[s]} {s.replace('_', ' ')}" for s in SEVERITIES if counts[s]))
+
+
+def _finding_rows(findings: Iterable[Finding], everything: bool) -> list[dict[str, object]]:
+    return [
+        {
+            "id": f.id,
+            "code": f.code,
+            "severity": f.severity,
+            "where": f.where,
+            "measured": f.measured,
+            "operator": f.operator,
+            "limit": f.limit,
+            "unit": f.unit,
+            "document": f.source.document if f.source else None,
+            "clause": f.source.clause if f.source else None,
+            "text": f.text,
+            "waiver": f.waiver,
+        }
+        for f in findings
+        if everything or f.severity != "pass"
+    ]

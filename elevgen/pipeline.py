@@ -1,0 +1,104 @@
+"""The order of the stages. Nothing else in the house knows it.
+
+spec -> resolve -> trace -> place -> lay -> fit -> check; then, to write: measure and compose.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from hashlib import sha256
+from pathlib import Path
+
+from elevgen import bonds, checks
+from elevgen.building.resolve import resolve
+from elevgen.building.trace import trace
+from elevgen.core.discover import module_names
+from elevgen.core.errors import SpecError
+from elevgen.coursing.lay import lay
+from elevgen.fittings.fit import fit
+from elevgen.joints.place import place
+from elevgen.result import Design
+from elevgen.rules.book import RuleReader
+from elevgen.rules.keys import KEYS
+from elevgen.rules.loader import country_ids, load_book
+from elevgen.spec.load import load_file
+from elevgen.spec.models import Spec
+from elevgen.spec.vocabulary import Vocabulary
+
+
+def vocabulary() -> Vocabulary:
+    """Every name a spec may use: rule sets, their units and keys, bonds, layer tables, finding codes."""
+    from elevgen.drawing.layers import layer_tables
+
+    rule_sets = country_ids()
+    return Vocabulary(
+        rule_sets=rule_sets,
+        units={name: frozenset(load_book(name).units) for name in rule_sets},
+        rule_keys=frozenset(KEYS),
+        bonds=module_names(bonds),
+        layer_tables=layer_tables(),
+        finding_codes=checks.codes(),
+    )
+
+
+def load(path: str | Path) -> Spec:
+    """Read a spec file. Raises SpecError with every fault in it, OSError when it cannot be read."""
+    return load_file(Path(path), vocabulary())
+
+
+def design(spec: Spec, name: str = "") -> Design:
+    """Design and check a building. Raises SpecError for geometry the stages cannot build from."""
+    book = load_book(spec.rules, spec.overrides)
+    reader = RuleReader(book)
+    building = resolve(spec, reader)
+    runs = trace(building)
+    plan = place(building, runs, reader)
+    coursing = lay(building, plan, reader)
+    fittings = fit(building, runs, plan, coursing, reader)
+    unchecked = Design(
+        name=name or spec.project.number or "building",
+        spec=spec,
+        spec_sha256=sha256(spec.model_dump_json().encode()).hexdigest(),
+        rules=book,
+        rules_used=reader.used(),
+        building=building,
+        runs=runs,
+        plan=plan,
+        coursing=coursing,
+        fittings=fittings,
+        findings=(),
+    )
+    return replace(unchecked, findings=checks.run_checks(unchecked))
+
+
+def write(design: Design, folder: str | Path, formats: Sequence[str] = ()) -> list[Path]:
+    """Write a design's finished set into a folder, whole or not at all. Raises OutputError."""
+    from elevgen.drawing.compose import compose
+    from elevgen.takeoff.measure import measure
+    from elevgen.writers import write_set
+    from elevgen.writers._package import Package
+
+    return write_set(Package(design, measure(design), compose(design)), Path(folder), tuple(formats))
+
+
+def format_names() -> tuple[str, ...]:
+    """The formats there are, without loading any of them."""
+    from elevgen import writers
+
+    return module_names(writers)
+
+
+def design_file(path: str | Path) -> Design:
+    """Load and design one file; faults found while building are given their place in the file as well."""
+    spec = load(path)
+    try:
+        return design(spec, Path(path).stem)
+    except SpecError as error:
+        raise _located(error, Path(path)) from None
+
+
+def _located(error: SpecError, path: Path) -> SpecError:
+    from elevgen.spec.locate import locate_faults
+
+    return SpecError(locate_faults(error.faults, path.read_text(encoding="utf-8")), str(path))
