@@ -64,7 +64,7 @@ def add_dimension_style(doc: Drawing, scale: int) -> DimStyle:
     style.dxf.dimgap = 0.8
     style.dxf.dimdli = 8.0
     style.dxf.dimdle = 0.0
-    style.dxf.dimrnd = 0.0
+    style.dxf.discard("dimrnd")
     return style
 
 
