@@ -1,1 +1,1 @@
-"""Measured quantities and the order list."""
+"""What the design takes: measured quantities and the order list, kept apart."""

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+from elevgen.core.sourced import Sourced
+
+QuantityKind = Literal["work", "material"]
+"""Work is measured and priced but not bought (walling, cavity); a material is both measured and ordered."""
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """One item for one place (`where`) : net as fixed, waste in per cent, and what to order.
+    """One item for one place (`where`, a leaf or a wall): net as fixed, waste in per cent, and what to order.
 
     `derivation` says in a few words what was measured; `waste_known` how the waste figure is known.
+    `laps` are ordered but never in `net`; None for what is not lapped, or where the lap is not known.
+    `order` is rounded up for this place alone; the whole building's order is rounded once, in `Takeoff.orders`.
+    Work is not ordered: its waste is 0 and its order repeats the net.
     """
 
     code: str
@@ -21,6 +30,29 @@ class Quantity:
     where: str
     derivation: str
     waste_known: str
+    laps: float | None = None
+    kind: QuantityKind = "material"
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One line of the order list: net and laps of the whole building, waste added, rounded up once to `step`."""
+
+    code: str
+    item: str
+    unit: str
+    net: float
+    laps: float | None
+    waste: float
+    waste_known: str
+    with_waste: float
+    step: float
+    order: float
+
+    @property
+    def left_over(self) -> float:
+        """What remains when nothing is wasted: order less net and laps."""
+        return self.order - self.net - (self.laps or 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +75,16 @@ class LeafArea:
 
 @dataclass(frozen=True, slots=True)
 class Takeoff:
-    """The bill's content: quantities by place, and the areas they are reconciled against."""
+    """The bill's content: quantities by place, the areas they are reconciled against, and the order for all of it.
+
+    `rules_used` are the rule values the take-off itself read: the waste figures.
+    """
 
     quantities: tuple[Quantity, ...]
     areas: tuple[LeafArea, ...]
+    orders: tuple[Order, ...] = ()
+    rules_used: tuple[Sourced, ...] = ()
 
     def total(self, code: str) -> float:
-        """Net quantity of an item over all places."""
-        return sum(q.net for q in self.quantities if q.code == code)
+        """Net quantity over all places of an item, or of every size of it: `JT-SEAL-M` takes in `JT-SEAL-M/12x6`."""
+        return sum(q.net for q in self.quantities if q.code == code or q.code.startswith(f"{code}/"))

@@ -1,0 +1,68 @@
+"""One thing measured at one place, before waste; and the codes and words items are known by."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from elevgen.building.model import Unit
+from elevgen.core.measures import millimetres
+
+T = TypeVar("T")
+K = TypeVar("K", bound=Hashable)
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """An item at a place, net as fixed.
+
+    `waste` names the waste group it is ordered with; "" is ordered as counted, None is work and not ordered.
+    """
+
+    code: str
+    item: str
+    unit: str
+    net: float
+    where: str
+    derivation: str
+    waste: str | None
+    laps: float | None = None
+
+
+def size(*lengths: float) -> str:
+    """Millimetres for a code or a description: `102.5x65`."""
+    return "x".join(millimetres(length) for length in lengths)
+
+
+def unit_words(unit: Unit) -> str:
+    """A unit in trade terms: name, material, work size."""
+    material = unit.material.replace("_", " ")
+    return f"{unit.name}, {material} {' x '.join(millimetres(v) for v in (unit.length, unit.width, unit.height))} mm"
+
+
+def codes_of(names: Iterable[str]) -> dict[str, str]:
+    """The part of a code that stands for each name: capitals, digits, `_` and `-` only, no two alike."""
+    codes: dict[str, str] = {}
+    for name in sorted(set(names)):
+        stem = re.sub(r"[^A-Z0-9_]+", "-", name.upper()).strip("-") or "X"
+        code, count = stem, 1
+        while code in codes.values():
+            count += 1
+            code = f"{stem}-{count}"
+        codes[name] = code
+    return codes
+
+
+def grouped(things: Iterable[T], key: Callable[[T], K]) -> dict[K, tuple[T, ...]]:
+    """Things by key, keys in the order first met."""
+    groups: dict[K, list[T]] = {}
+    for thing in things:
+        groups.setdefault(key(thing), []).append(thing)
+    return {k: tuple(v) for k, v in groups.items()}
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """`1 length`, `3 lengths`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"

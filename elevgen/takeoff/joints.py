@@ -1,0 +1,109 @@
+"""Movement joints and what fills them: filler, backer rod, sealant, slip ties."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.fittings.model import JointParts
+from elevgen.joints.model import MovementJoint
+from elevgen.result import Design
+from elevgen.takeoff.items import Measured, counted, grouped, size
+
+METRE = 1000.0
+
+
+def joint_items(design: Design) -> Iterator[Measured]:
+    """Every joint item of every leaf, in leaf order."""
+    parts = {part.joint: part for part in design.fittings.joint_parts}
+    for leaf in design.building.leaves:
+        joints = design.plan.on_leaf(leaf.id)
+        mine = tuple(parts[joint.id] for joint in joints if joint.id in parts)
+        yield from _joints(leaf.id, leaf.thickness, joints)
+        yield from _filler(leaf.id, mine)
+        yield from _backer_rod(leaf.id, mine)
+        yield from _sealant(leaf.id, mine)
+        yield from _slip_ties(leaf.id, mine)
+
+
+def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...]) -> Iterator[Measured]:
+    for width, alike in grouped(joints, lambda joint: size(joint.width.built)).items():
+        yield Measured(
+            code=f"JT-MOVE-M/{width}x{size(thickness)}",
+            item=f"Movement joint {width} mm wide through a leaf {size(thickness)} mm thick",
+            unit="m",
+            net=sum(joint.levels.length for joint in alike) / METRE,
+            where=where,
+            derivation=f"{counted(len(alike), 'joint')}, full height",
+            waste=None,
+        )
+
+
+def _filler(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    for (width, depth), alike in grouped(parts, lambda part: (size(part.filler_width), size(part.filler_depth))).items():
+        yield Measured(
+            code=f"JT-FILL-M/{width}x{depth}",
+            item=f"Joint filler {width} mm thick, {depth} mm deep",
+            unit="m",
+            net=sum(part.length for part in alike) / METRE,
+            where=where,
+            derivation=f"{counted(len(alike), 'joint')}, full height",
+            waste="filler",
+        )
+
+
+def _backer_rod(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    backed = [(size(part.backer_diameter), part) for part in parts if part.backer_diameter is not None]
+    for diameter, pairs in grouped(backed, lambda pair: pair[0]).items():
+        alike = tuple(part for _, part in pairs)
+        yield Measured(
+            code=f"JT-ROD-M/{diameter}",
+            item=f"Backer rod {diameter} mm diameter",
+            unit="m",
+            net=sum(part.length * part.sealant_faces for part in alike) / METRE,
+            where=where,
+            derivation=_faces(alike),
+            waste="filler",
+        )
+
+
+def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    sealed = (part for part in parts if part.sealant_faces)
+    for (width, depth), alike in grouped(sealed, lambda part: (size(part.sealant_width), size(part.sealant_depth))).items():
+        yield Measured(
+            code=f"JT-SEAL-M/{width}x{depth}",
+            item=f"Pointing movement joint with sealant {width} mm wide, {depth} mm deep",
+            unit="m",
+            net=sum(part.length * part.sealant_faces for part in alike) / METRE,
+            where=where,
+            derivation=_faces(alike),
+            waste=None,
+        )
+    if any(part.sealant_faces for part in parts):
+        yield Measured(
+            code="JT-SEAL-L",
+            item="Joint sealant, volume in place",
+            unit="l",
+            net=sum(part.sealant_litres for part in parts),
+            where=where,
+            derivation="length x width x depth of each sealed face",
+            waste="sealant",
+        )
+
+
+def _slip_ties(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    number = sum(part.slip_ties for part in parts)
+    if number:
+        yield Measured(
+            code="TIE-NR/SLIP",
+            item="Slip tie across a movement joint",
+            unit="nr",
+            net=number,
+            where=where,
+            derivation=f"in {counted(sum(1 for part in parts if part.slip_ties), 'joint')}",
+            waste="ties",
+        )
+
+
+def _faces(parts: tuple[JointParts, ...]) -> str:
+    faces = sum(part.sealant_faces for part in parts)
+    return f"{counted(len(parts), 'joint')}, {counted(faces, 'face')} sealed, full height"

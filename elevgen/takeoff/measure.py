@@ -1,0 +1,86 @@
+"""The design measured: quantities by place, areas they are checked against, and one order for the whole building.
+
+Positions and lengths come from the stages as they are; this is the only place that rounds quantities.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import chain
+
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design
+from elevgen.takeoff.areas import leaf_area
+from elevgen.takeoff.fittings import fitting_items
+from elevgen.takeoff.items import Measured, grouped
+from elevgen.takeoff.joints import joint_items
+from elevgen.takeoff.masonry import masonry_items
+from elevgen.takeoff.model import Order, Quantity, Takeoff
+from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, rounded_up, with_waste
+
+PLACES = 4
+"""Decimals of a measured quantity: a tenth of a millimetre, a square centimetre, a tenth of a litre."""
+
+
+def measure(design: Design) -> Takeoff:
+    """Measure everything in a design.
+
+    Quantities are net as fixed, in m, m2, m3, l or nr. Waste is `measurement.waste` of the spec, else the rule
+    set's `waste.*`, and is only ever in the order.
+    """
+    areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
+    measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
+    allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
+    quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
+    orders = tuple(_order(alike) for alike in grouped(quantities, lambda q: q.code).values() if alike[0].kind == "material")
+    return Takeoff(quantities, areas, orders, _sources(allowances.values()))
+
+
+def _allowance(design: Design, group: str | None) -> Allowance:
+    if group is None:
+        return WORK
+    return allowance(design, group) if group else COUNTED
+
+
+def _quantity(measured: Measured, waste: Allowance) -> Quantity:
+    net = round(measured.net, PLACES)
+    laps = None if measured.laps is None else round(measured.laps, PLACES)
+    work = measured.waste is None
+    return Quantity(
+        code=measured.code,
+        item=measured.item,
+        unit=measured.unit,
+        net=net,
+        waste=waste.percent,
+        order=net if work else rounded_up(with_waste(net + (laps or 0.0), waste.percent), measured.unit),
+        where=measured.where,
+        derivation=measured.derivation,
+        waste_known=waste.known,
+        laps=laps,
+        kind="work" if work else "material",
+    )
+
+
+def _order(places: tuple[Quantity, ...]) -> Order:
+    first = places[0]
+    net = round(sum(q.net for q in places), PLACES)
+    known_laps = [q.laps for q in places if q.laps is not None]
+    laps = round(sum(known_laps), PLACES) if len(known_laps) == len(places) else None
+    needed = with_waste(net + sum(known_laps), first.waste)
+    return Order(
+        code=first.code,
+        item=first.item,
+        unit=first.unit,
+        net=net,
+        laps=laps,
+        waste=first.waste,
+        waste_known=first.waste_known,
+        with_waste=round(needed, PLACES),
+        step=STEPS[first.unit],
+        order=rounded_up(needed, first.unit),
+    )
+
+
+def _sources(allowances: Iterable[Allowance]) -> tuple[Sourced, ...]:
+    sources = {a.source.key: a.source for a in allowances if a.source is not None}
+    return tuple(sources[key] for key in sorted(sources))
