@@ -1,0 +1,95 @@
+"""One entry of a rule file: its value in the key's own unit, and its citation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from itertools import pairwise
+from math import isfinite
+from types import MappingProxyType
+from typing import Any, cast
+
+from elevgen.core.errors import RuleDataError
+from elevgen.core.sourced import STATUSES, Sourced, Status, Value
+from elevgen.rules.keys import Key
+
+LENGTH_UNITS = MappingProxyType({"mm": 1.0, "m": 1000.0, "in": 25.4, "ft": 304.8})
+"""Millimetres in each unit a length may be written in."""
+
+_ENTRY = frozenset({"value", "unit", "document", "edition", "clause", "status", "note", "alternatives"})
+
+
+def sourced_entry(key: Key, entry: Any, file: str, *, alternative: bool = False) -> Sourced:
+    """A value as a rule file gives it, in the key's unit and with its citation. Raises RuleDataError."""
+    allowed = _ENTRY - {"alternatives"} if alternative else _ENTRY
+    if not isinstance(entry, dict) or "value" not in entry:
+        raise RuleDataError(file, key.key, "an entry is a table with a value")
+    if strange := sorted(set(entry) - allowed):
+        raise RuleDataError(file, key.key, f"unknown field {strange[0]!r}; allowed: {', '.join(sorted(allowed))}")
+    try:
+        value = rule_value(key, entry["value"], entry.get("unit", ""))
+    except ValueError as reason:
+        raise RuleDataError(file, key.key, str(reason)) from None
+    return cited(key.key, value, key.unit, entry, file)
+
+
+def cited(key: str, value: Value, unit: str, entry: Mapping[str, Any], file: str) -> Sourced:
+    """The value with the citation the entry gives. Raises RuleDataError for a bad status or a missing document."""
+    status = entry.get("status")
+    if status not in STATUSES:
+        raise RuleDataError(file, key, f"status {status!r}; allowed: {', '.join(STATUSES)}")
+    document = text_field(entry, "document", file, key, optional=True)
+    if not document and status != "practice":
+        raise RuleDataError(file, key, f"status {status!r} without a document")
+    edition, clause, note = (text_field(entry, name, file, key, optional=True) for name in ("edition", "clause", "note"))
+    return Sourced(key, value, unit, document, edition, clause, cast(Status, status), note)
+
+
+def rule_value(key: Key, given: Any, unit: str) -> Value:
+    """The value in the key's own unit. Raises ValueError saying what is allowed."""
+    if key.kind == "word":
+        if given not in key.choices:
+            raise ValueError(f"{given!r}; allowed: {', '.join(key.choices)}")
+        return str(given)
+    factor = _factor(key, unit)
+    if key.kind == "number":
+        return checked_number(key, given, factor)
+    if not isinstance(given, list) or not given or not all(isinstance(band, list) and len(band) == 2 for band in given):
+        raise ValueError(f"{given!r} is not a table of [up to, value] bands")
+    bands = tuple((checked_number(key, up_to, factor), checked_number(key, value, factor)) for up_to, value in given)
+    if any(a[0] >= b[0] for a, b in pairwise(bands)):
+        raise ValueError("the bands do not rise")
+    return bands
+
+
+def checked_number(key: Key, given: Any, factor: float) -> float:
+    """The number times `factor`. Raises ValueError for what is no number, and for 0 or less where that is no rule."""
+    if isinstance(given, bool) or not isinstance(given, int | float) or not isfinite(given):
+        raise ValueError(f"{given!r} is not a number")
+    if given < 0 or (given == 0 and not key.may_be_zero):
+        raise ValueError(f"{given!r} is not above 0")
+    if key.unit == "nr" and given != int(given):
+        raise ValueError(f"{given!r} is not a whole number")
+    return float(given) * factor
+
+
+def _factor(key: Key, unit: str) -> float:
+    if key.unit == "mm" and unit in LENGTH_UNITS:
+        return LENGTH_UNITS[unit]
+    if unit == key.unit:
+        return 1.0
+    allowed = ", ".join(LENGTH_UNITS) if key.unit == "mm" else key.unit
+    raise ValueError(f"unit {unit!r}; allowed: {allowed}")
+
+
+def text_field(table: Mapping[str, Any], name: str, file: str, key: str, *, optional: bool = False) -> str:
+    """A field that must be text. Raises RuleDataError."""
+    text = table.get(name, "" if optional else None)
+    if not isinstance(text, str) or (not optional and not text.strip()):
+        raise RuleDataError(file, key, f"{name} must be text, got {text!r}")
+    return text
+
+
+def nearest(given: str, known: tuple[str, ...]) -> str:
+    """The known name most like the one given; empty when none is."""
+    return next(iter(get_close_matches(given, known, 1, 0.6)), "")

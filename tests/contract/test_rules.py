@@ -1,0 +1,73 @@
+"""What every rule set owes, run on each of them unasked."""
+
+from __future__ import annotations
+
+import pytest
+
+from elevgen.core.sourced import STATUSES
+from elevgen.rules.keys import KEYS, MATERIALS
+from elevgen.rules.loader import country_ids, load_book
+
+EVERY_SET = country_ids()
+
+
+def test_there_is_a_set() -> None:
+    assert "uk" in EVERY_SET
+
+
+@pytest.mark.parametrize("country", EVERY_SET)
+def test_no_key_is_passed_over_in_silence(country: str) -> None:
+    book = load_book(country)
+    assert set(book.values) | set(book.not_covered) == set(KEYS)
+    assert not set(book.values) & set(book.not_covered)
+
+
+@pytest.mark.parametrize("country", EVERY_SET)
+def test_every_value_is_cited_and_in_the_unit_of_its_key(country: str) -> None:
+    book = load_book(country)
+    for key, value in book.values.items():
+        for sourced in (value, *book.alternatives[key]):
+            assert sourced.key == key
+            assert sourced.unit == KEYS[key].unit
+            assert sourced.status in STATUSES
+            assert sourced.document or sourced.status == "practice"
+
+
+@pytest.mark.parametrize("country", EVERY_SET)
+def test_limits_are_no_tighter_than_normal_values(country: str) -> None:
+    book = load_book(country)
+    for material in MATERIALS:
+        if book.has(f"movement_joint.spacing.limit.{material}"):
+            normal = book.get(f"movement_joint.spacing.normal.{material}").number
+            assert book.get(f"movement_joint.spacing.limit.{material}").number >= normal
+        if book.has(f"movement_joint.panel_ratio.warn.{material}"):
+            warn = book.get(f"movement_joint.panel_ratio.warn.{material}").number
+            assert warn < book.get(f"movement_joint.panel_ratio.{material}").number
+    assert book.get("perpend.min").number < book.get("joint.nominal").number < book.get("perpend.max").number
+
+
+@pytest.mark.parametrize("country", EVERY_SET)
+def test_units_are_of_a_material_keys_are_made_for(country: str) -> None:
+    for unit in load_book(country).units.values():
+        assert unit.material in MATERIALS
+        assert unit.source.document or unit.source.status == "practice"
+
+
+def test_uk_has_the_units_the_design_promises() -> None:
+    bricks = {"brick_65", "calcium_silicate_brick_65", "concrete_brick_65", "stone_100"}
+    blocks = {f"{kind}_block_{width}" for kind in ("dense", "lightweight", "aircrete") for width in (100, 140)}
+    assert set(load_book("uk").units) == bricks | blocks
+
+
+def test_uncertain_memory_is_not_coded_in_uk() -> None:
+    """The reference's list of what not to code: each of those keys is named as not covered."""
+    left_out = {
+        "movement_joint.spacing.limit.aircrete",
+        "movement_joint.free_standing.fraction",
+        "movement.temperature_range",
+        "bed_reinforcement.joint_clearance",
+        "bed_reinforcement.wire.min",
+        "lintel.length_step",
+        *(f"movement.{kind}.{material}" for kind in ("thermal", "moisture") for material in MATERIALS),
+    }
+    assert left_out <= set(load_book("uk").not_covered)

@@ -1,0 +1,24 @@
+"""HomeBond, figures the uk rule set carries from it.
+
+Bibliography: HomeBond (Ireland), weep holes over openings (read).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from elevgen.core.sourced import Value
+
+Said = Callable[[str, str], tuple[Value, str]]
+
+
+@pytest.mark.parametrize(
+    ("key", "printed", "status"),
+    [
+        pytest.param("weep.spacing", 450.0, "read", id="weeps at 450 over openings"),
+    ],
+)
+def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
+    assert said("HomeBond", key) == (printed, status)
