@@ -1,0 +1,19 @@
+"""Names of files. Nothing a user types becomes a path unchecked."""
+
+from __future__ import annotations
+
+import re
+
+LONGEST = 80
+_PART = re.compile(r"[A-Za-z0-9_-][A-Za-z0-9_.-]*")
+
+
+def file_stem(name: str) -> str:
+    """A name of letters, digits, `-`, `_` and `.` only; what is not allowed becomes one `-`."""
+    stem = re.sub(r"[^A-Za-z0-9_.-]+", "-", name).strip("-.")[:LONGEST].rstrip("-.")
+    return stem or "building"
+
+
+def is_safe(path: str) -> bool:
+    """True for a relative path of plain names, which stays below its folder on any system."""
+    return all(_PART.fullmatch(part) and not part.endswith(".") for part in path.split("/"))
