@@ -16,13 +16,16 @@ _UNITS: dict[str, Fraction] = {
     "cm": Fraction(10),
     "m": Fraction(1000),
     "in": MM_PER_INCH,
+    '"': MM_PER_INCH,
     "ft": MM_PER_INCH * 12,
+    "'": MM_PER_INCH * 12,
 }
-_NUMBER = r"\d+(?:\.\d+)?(?:\s+\d+/\d+)?|\d+/\d+|\.\d+"
-_METRIC = re.compile(rf"^\s*([+-]?)\s*({_NUMBER})\s*(mm|cm|m|in|ft)\s*$")
-_FEET_INCHES = re.compile(rf"^\s*([+-]?)\s*(?:(\d+)\s*(?:'|ft))?\s*-?\s*(?:({_NUMBER})\s*(?:\"|in))?\s*$")
+_NUMBER = r"[0-9]*\.?[0-9]+|[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
+_ONE_UNIT = re.compile(rf"([+-]?)\s*({_NUMBER})\s*(mm|cm|m|in|ft|'|\")")
+_FEET_INCHES = re.compile(rf"([+-]?)\s*([0-9]+)\s*(?:'|ft)\s*-?\s*({_NUMBER})\s*(?:\"|in)")
+_LONGEST = 40
 
-ALLOWED = "a number of millimetres, or text with a unit: \"12.14 m\", \"910 mm\", \"12' 4 1/2\\\"\""
+ALLOWED = 'a number of millimetres, or text with a unit: "12.14 m", "910 mm", "12\' 4 1/2\\""'
 
 
 def parse_length(given: str) -> float:
@@ -30,14 +33,19 @@ def parse_length(given: str) -> float:
 
     Raises ValueError, naming what is allowed, for anything else.
     """
-    if match := _METRIC.match(given):
-        sign, number, unit = match.groups()
-        value = _fraction(number) * _UNITS[unit]
-    elif (match := _FEET_INCHES.match(given)) and (match.group(2) or match.group(3)):
-        sign, feet, inches = match.groups()
-        value = (_fraction(feet or "0") * 12 + _fraction(inches or "0")) * MM_PER_INCH
-    else:
-        raise ValueError(f"{given!r} is not a length; allowed: {ALLOWED}")
+    text = given.strip() if len(given) <= _LONGEST else ""
+    try:
+        if match := _ONE_UNIT.fullmatch(text):
+            sign, number, unit = match.groups()
+            value = _fraction(number) * _UNITS[unit]
+        elif match := _FEET_INCHES.fullmatch(text):
+            sign, feet, inches = match.groups()
+            value = (Fraction(feet) * 12 + _fraction(inches)) * MM_PER_INCH
+        else:
+            raise ValueError
+    except (ValueError, ZeroDivisionError):
+        shown = given if len(given) <= _LONGEST else given[: _LONGEST - 3] + "..."
+        raise ValueError(f"{shown!r} is not a length; allowed: {ALLOWED}") from None
     return float(-value if sign == "-" else value)
 
 

@@ -1,0 +1,260 @@
+"""Geometry that cannot be built or drawn: walls without length, tops under bases, holes outside walls, absurd sizes.
+
+Works on raw JSON: whatever can be measured is judged, whatever cannot is left to the faults of form. Millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from elevgen.core.errors import JsonPath
+from elevgen.core.geometry import TOLERANCE, Rect, distance
+from elevgen.spec import peek
+from elevgen.spec.faults import FaultList, quoted
+from elevgen.spec.models import MOST_OPENINGS, MOST_POINTS
+from elevgen.spec.profile import Points, highest, levels_at, lowest
+
+SHORTEST_WALL = 10.0
+LONGEST_WALL = 10_000_000.0
+TALLEST_WALL = 1_000_000.0
+MOST_UNITS = 5_000_000
+"""A building of more bricks and blocks than this is drawn in parts."""
+MOST_OPENINGS_IN_ALL = 10_000
+
+_BRICK_FACE = 225.0 * 75.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Hole:
+    """An opening whose four sizes can be read."""
+
+    path: JsonPath
+    name: str
+    rect: Rect
+
+
+@dataclass(frozen=True, slots=True)
+class _MakeUp:
+    """What walls are made of, by name."""
+
+    wall_types: dict[str, dict[str, Any]]
+    leaves: dict[str, dict[str, Any]]
+    units: dict[str, dict[str, Any]]
+
+    @classmethod
+    def of(cls, raw: Any) -> _MakeUp:
+        return cls(*(dict(peek.named(raw, key)) for key in ("wall_types", "leaves", "units")))
+
+    def leaves_of(self, wall: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+        """The leaves of a wall as far as their names lead somewhere."""
+        wall_type = self.wall_types.get(peek.text(wall, "type") or "")
+        for side in ("outer", "inner"):
+            name = peek.text(wall_type, side)
+            if name in self.leaves:
+                yield name, self.leaves[name]
+
+
+def check_geometry(raw: Any, faults: FaultList) -> None:
+    """Note everything that cannot be built as described."""
+    make_up = _MakeUp.of(raw)
+    units = 0.0
+    openings = 0
+    lines: dict[frozenset[tuple[float, float]], str] = {}
+    for i, wall in peek.objects(raw, "walls"):
+        path = ("walls", i)
+        length = _check_line(path, wall, lines, faults)
+        base = _check_profile((*path, "base"), wall.get("base", 0.0), length, faults)
+        top = _check_profile((*path, "top"), wall.get("top"), length, faults)
+        _check_steps((*path, "base"), base, faults)
+        holes = tuple(_holes(path, wall))
+        if length is not None:
+            _check_along(path, wall, holes, length, faults)
+        if length is not None and base and top:
+            _check_height((*path, "top"), base, top, length, faults)
+            _check_last_zones(wall, make_up, max(level for _, level in top), faults)
+            units += _units(wall, make_up, length, max(level for _, level in top) - min(level for _, level in base))
+        _check_levels(holes, base, top, faults)
+        _check_overlaps(holes, faults)
+        openings += sum(1 for _ in peek.objects(wall, "openings"))
+    if units > MOST_UNITS:
+        faults.add(
+            ("walls",),
+            f"about {units:,.0f} bricks and blocks are too many for one spec",
+            f"at most {MOST_UNITS:,}: draw it in parts",
+        )
+    if openings > MOST_OPENINGS_IN_ALL:
+        faults.add(
+            ("walls",), f"{openings:,} openings are too many for one spec", f"at most {MOST_OPENINGS_IN_ALL:,}: draw it in parts"
+        )
+
+
+def _mm(value: float) -> str:
+    return f"{round(value, 3):.15g} mm"
+
+
+def _check_line(
+    path: JsonPath, wall: dict[str, Any], lines: dict[frozenset[tuple[float, float]], str], faults: FaultList
+) -> float | None:
+    """The length of the wall line, where it has one that can be."""
+    start, end = peek.pair(wall.get("start")), peek.pair(wall.get("end"))
+    if start is None or end is None:
+        return None
+    length = distance(start, end)
+    if length < SHORTEST_WALL:
+        words = "the wall has no length" if length <= TOLERANCE else f"the wall is only {_mm(length)} long"
+        faults.add((*path, "end"), words, f"an end at least {_mm(SHORTEST_WALL)} from the start")
+        return None
+    if length > LONGEST_WALL + TOLERANCE:
+        faults.add((*path, "end"), f"the wall is {_mm(length)} long", f"at most {_mm(LONGEST_WALL)}")
+    there = lines.setdefault(frozenset((start, end)), f"walls[{path[1]}]")
+    if there != f"walls[{path[1]}]":
+        faults.add((*path, "end"), f"the wall stands where {there} stands", "each wall line once")
+    return length
+
+
+def _check_profile(path: JsonPath, value: Any, length: float | None, faults: FaultList) -> Points:
+    """The points of a base or top, in order; empty where they cannot be read or are out of order."""
+    if not isinstance(value, list):
+        level = peek.millimetres(value)
+        return () if level is None or length is None else ((0.0, level), (length, level))
+    points = [peek.pair(item) for item in value[:MOST_POINTS]]
+    sound = len(value) >= 2
+    for i, point in enumerate(points):
+        if point is None:
+            sound = False
+            continue
+        if point[0] < -TOLERANCE or (length is not None and point[0] > length + TOLERANCE):
+            faults.add((*path, i, 0), "lies outside the wall", f"0 to {_mm(length)}" if length is not None else "0 or more")
+            sound = False
+        before = points[i - 1] if i else None
+        if before is not None and point[0] < before[0]:
+            faults.add(
+                (*path, i, 0), "lies before the point ahead of it", f"at least {_mm(before[0])}: points go from start to end"
+            )
+            sound = False
+        if i > 1 and all(p is not None and p[0] == point[0] for p in points[i - 2 : i]):
+            faults.add((*path, i, 0), "a third point at one place", "one point, or two for a step")
+            sound = False
+    return tuple(point for point in points if point is not None) if sound else ()
+
+
+def _check_steps(path: JsonPath, base: Points, faults: FaultList) -> None:
+    for i in range(1, len(base)):
+        (before, low), (at, level) = base[i - 1], base[i]
+        if at - before > TOLERANCE and abs(level - low) > TOLERANCE:
+            faults.add(
+                (*path, i),
+                "the base slopes; a base can only step",
+                f"[{at:.15g}, {low:.15g}] and then the new level at the same place",
+            )
+
+
+def _check_height(path: JsonPath, base: Points, top: Points, length: float, faults: FaultList) -> None:
+    places = sorted({0.0, length, *(at for at, _ in base), *(at for at, _ in top)})
+    for left, right in pairwise(places):
+        heights = [levels_at(top, at)[side] - levels_at(base, at)[side] for at, side in ((left, 1), (right, 0))]
+        if min(heights) < -TOLERANCE or max(heights) <= TOLERANCE:
+            at = left if heights[0] <= heights[1] else right
+            low = max(levels_at(base, at))
+            faults.add(path, f"the top is not above the base {_mm(at)} along the wall", f"more than {_mm(low)} there")
+            return
+    if max(level for _, level in top) - min(level for _, level in base) > TALLEST_WALL:
+        faults.add(path, "the wall is absurdly high", f"at most {_mm(TALLEST_WALL)} above its base")
+
+
+def _check_last_zones(wall: dict[str, Any], make_up: _MakeUp, top: float, faults: FaultList) -> None:
+    for name, leaf in make_up.leaves_of(wall):
+        zones = list(peek.objects(leaf, "zones"))
+        if not zones:
+            continue
+        last, zone = zones[-1]
+        to = peek.length(zone, "to")
+        path = ("leaves", name, "zones", last, "to")
+        if last == len(leaf["zones"]) - 1 and to is not None and to < top - TOLERANCE:
+            faults.add(
+                path,
+                f"wall {quoted(peek.text(wall, 'id') or '')} goes on above this last zone, up to {_mm(top)}",
+                'no "to" in the last zone',
+            )
+
+
+def _holes(path: JsonPath, wall: dict[str, Any]) -> Iterator[_Hole]:
+    for j, opening in peek.objects(wall, "openings"):
+        at, width, sill, height = (peek.length(opening, key) for key in ("at", "width", "sill", "height"))
+        if at is None or width is None or sill is None or height is None or width <= 0 or height <= 0:
+            continue
+        name = quoted(peek.text(opening, "id") or "")
+        yield _Hole((*path, "openings", j), name, Rect(at, sill, at + width, sill + height))
+
+
+def _check_along(path: JsonPath, wall: dict[str, Any], holes: tuple[_Hole, ...], length: float, faults: FaultList) -> None:
+    for hole in holes:
+        left, right = hole.rect.left, hole.rect.right
+        if left < -TOLERANCE or left >= length - TOLERANCE:
+            faults.add(
+                (*hole.path, "at"),
+                f"opening {hole.name} lies outside its wall",
+                f"0 to {_mm(max(length - hole.rect.width, 0.0))}",
+            )
+        elif right > length + TOLERANCE:
+            faults.add(
+                (*hole.path, "width"), f"opening {hole.name} goes past the end of its wall", f"at most {_mm(length - left)}"
+            )
+    for key in ("features", "joints"):
+        for j, item in peek.objects(wall, key):
+            at = peek.length(item, "at")
+            if at is not None and not -TOLERANCE <= at <= length + TOLERANCE:
+                faults.add((*path, key, j, "at"), "lies outside its wall", f"0 to {_mm(length)}")
+
+
+def _check_levels(holes: tuple[_Hole, ...], base: Points, top: Points, faults: FaultList) -> None:
+    for hole in holes:
+        floor = highest(base, hole.rect.along) if base else None
+        roof = lowest(top, hole.rect.along) if top else None
+        if floor is not None and hole.rect.bottom < floor - TOLERANCE:
+            faults.add((*hole.path, "sill"), f"opening {hole.name} goes below the base of its wall", f"at least {_mm(floor)}")
+        if roof is not None and hole.rect.top > roof + TOLERANCE:
+            tallest = roof - hole.rect.bottom
+            allowed = f"at most {_mm(tallest)} on this sill" if tallest > 0 else f"a sill below {_mm(roof)}"
+            faults.add((*hole.path, "height"), f"opening {hole.name} goes above the top of its wall", allowed)
+
+
+def _check_overlaps(holes: tuple[_Hole, ...], faults: FaultList) -> None:
+    """One fault for each opening that lies over one written before it."""
+    if len(holes) > MOST_OPENINGS:
+        return
+    order = {hole.path: n for n, hole in enumerate(holes)}
+    reaching: list[_Hole] = []
+    over: dict[JsonPath, _Hole] = {}
+    for hole in sorted(holes, key=lambda h: (h.rect, order[h.path])):
+        reaching = [other for other in reaching if other.rect.right > hole.rect.left + TOLERANCE]
+        for other in reaching:
+            if other.rect.along.overlaps(hole.rect.along) and other.rect.levels.overlaps(hole.rect.levels):
+                first, second = sorted((other, hole), key=lambda h: order[h.path])
+                over.setdefault(second.path, first)
+        reaching.append(hole)
+    for hole in holes:
+        if hole.path in over:
+            first = over[hole.path]
+            faults.add(
+                hole.path, f"opening {hole.name} lies over opening {first.name}", "openings side by side or one above the other"
+            )
+
+
+def _units(wall: dict[str, Any], make_up: _MakeUp, length: float, height: float) -> float:
+    """About how many bricks and blocks the wall takes."""
+    count = 0.0
+    for _, leaf in make_up.leaves_of(wall):
+        faces = [_face(make_up.units.get(peek.text(zone, "unit") or "")) for _, zone in peek.objects(leaf, "zones")]
+        count += length * max(height, 0.0) / min(faces, default=_BRICK_FACE)
+    return count
+
+
+def _face(unit: dict[str, Any] | None) -> float:
+    if unit is None:
+        return _BRICK_FACE
+    long, high = peek.length(unit, "length"), peek.length(unit, "height")
+    return max(long, 10.0) * max(high, 10.0) if long is not None and high is not None else _BRICK_FACE
