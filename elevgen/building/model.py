@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from elevgen.core.geometry import Point, Rect, Span
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
 from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material
 
 EndKind = Literal["stopped", "corner", "abutting"]
@@ -62,31 +62,30 @@ class Profile:
 
     def clipped(self, over: Span) -> tuple[tuple[float, float], ...]:
         """The profile's points inside the span, with its levels at the span's two ends added."""
-        inside = [p for p in self.points if over.start < p[0] < over.end]
+        inside = [p for p in self.points if over.start + TOLERANCE < p[0] < over.end - TOLERANCE]
         return ((over.start, self.level_right_of(over.start)), *inside, (over.end, self.level_left_of(over.end)))
 
     def level_left_of(self, at: float) -> float:
-        """The level just before `at`."""
-        return self._level(at, after=False)
+        """The level just before `at`; before the first point, its level."""
+        reached = next((i for i, p in enumerate(self.points) if p[0] >= at - TOLERANCE), None)
+        if reached is None:
+            return self.points[-1][1]
+        return self._between(reached - 1, reached, at)
 
     def level_right_of(self, at: float) -> float:
-        """The level just after `at`."""
-        return self._level(at, after=True)
+        """The level just after `at`; past the last point, its level."""
+        passed = next((i for i, p in enumerate(self.points) if p[0] > at + TOLERANCE), None)
+        if passed is None:
+            return self.points[-1][1]
+        return self._between(passed - 1, passed, at)
 
-    def _level(self, at: float, after: bool) -> float:
-        points = self.points if after else tuple(reversed(self.points))
-        chosen = points[0][1]
-        previous = points[0]
-        for point in points[1:]:
-            reached = point[0] <= at if after else point[0] >= at
-            if reached:
-                chosen = point[1]
-            else:
-                if previous[0] != point[0] and (previous[0] <= at if after else previous[0] >= at):
-                    chosen = previous[1] + (point[1] - previous[1]) * (at - previous[0]) / (point[0] - previous[0])
-                break
-            previous = point
-        return chosen
+    def _between(self, before: int, after: int, at: float) -> float:
+        if before < 0:
+            return self.points[after][1]
+        (x0, y0), (x1, y1) = self.points[before], self.points[after]
+        if x1 - x0 <= TOLERANCE:
+            return y0
+        return y0 + (y1 - y0) * min(1.0, max(0.0, (at - x0) / (x1 - x0)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +94,9 @@ class LeafEnd:
 
     `near` and `far` are positions of the near and far face of the leaf it meets, measured along this wall:
     at a corner, courses alternately run through to `far` and stop one perpend short of `near`.
-    A stopped end has `near == far`. An abutting end stops against a face it is not bonded into.
+    A stopped end has `near == far`. An abutting end stops against a face, `near == far` at that face: a leaf
+    that is not bonded there, and the stem of a tee however connected (what is toothed in is hidden in its host).
+    A corner of 180 degrees has `near == far`.
     `through_on_even` says whether courses 0, 2, 4... are the ones that run through; the other leaf has the opposite.
     """
 
@@ -184,6 +185,7 @@ class Leaf:
 
     `span` is its face as seen from the outside (right hand side), along the wall line. `offset` is how far
     its outer face stands to the left of the wall line. `voids` are the rectangles without masonry.
+    `crossings` are those voids where another wall runs through this one: they are no part of its face.
     `exposed` is True when the right-hand face is weather side.
     """
 
@@ -201,6 +203,7 @@ class Leaf:
     top: Profile
     voids: tuple[Rect, ...]
     exposed: bool
+    crossings: tuple[Rect, ...] = ()
 
     @property
     def height(self) -> float:

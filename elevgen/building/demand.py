@@ -1,0 +1,85 @@
+"""Lintel demand: what every opening asks for over its head, before joints and coursing are known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from elevgen.building.model import Building, Leaf, OpeningGroup, Wall
+from elevgen.building.openings import heads, voids_of
+from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most
+from elevgen.rules.book import RuleReader
+
+
+@dataclass(frozen=True, slots=True)
+class LintelDemand:
+    """A head that needs a lintel in one leaf: `clear` between reveals at `level`, and the bearing asked for at each side (mm).
+
+    No joint may stand in `keep_out` (clear and bearings) where it would cut `levels` (the hole, and a course over it).
+    """
+
+    group: str
+    leaf: str
+    wall: str
+    openings: tuple[str, ...]
+    level: float
+    clear: Span
+    bearing: float
+    keep_out: Span
+    levels: Span
+    basis: tuple[str, ...]
+
+
+def lintel_demands(building: Building, reader: RuleReader) -> tuple[LintelDemand, ...]:
+    """Every head with masonry over it, wall by wall, leaf by leaf.
+
+    Bearings are the rule set's `lintel.bearing.*`: over long spans, over short ones that carry a cavity tray
+    (the outer leaf of a cavity wall), and over other short ones. Raises RuleNotCovered where the set has none.
+    """
+    return tuple(
+        demand
+        for wall in building.walls
+        for leaf in building.leaves_of(wall.id)
+        for group in wall.groups
+        for demand in _of_group(group, wall, leaf, reader)
+    )
+
+
+def _of_group(group: OpeningGroup, wall: Wall, leaf: Leaf, reader: RuleReader) -> Iterator[LintelDemand]:
+    holes = [hole for void in voids_of(group, wall.openings) if (hole := _on_leaf(void, leaf)).width > TOLERANCE]
+    for level, clear in heads(holes):
+        if leaf.top.highest(clear) <= level + TOLERANCE:
+            continue
+        bearing, basis = _bearing(clear, leaf, wall, reader)
+        yield LintelDemand(
+            group=group.id,
+            leaf=leaf.id,
+            wall=wall.id,
+            openings=group.openings,
+            level=level,
+            clear=clear,
+            bearing=bearing,
+            keep_out=clear.grown(bearing),
+            levels=Span(group.clear.bottom, level + _course_over(level, leaf)),
+            basis=basis,
+        )
+
+
+def _on_leaf(void: Rect, leaf: Leaf) -> Rect:
+    return Rect(max(void.left, leaf.span.start), void.bottom, min(void.right, leaf.span.end), void.top)
+
+
+def _bearing(clear: Span, leaf: Leaf, wall: Wall, reader: RuleReader) -> tuple[float, tuple[str, ...]]:
+    if not at_most(clear.length, reader.number("lintel.bearing.short_span")):
+        key = "lintel.bearing.long"
+    elif wall.cavity and leaf.side == "outer":
+        key = "lintel.bearing.short.tray"
+    else:
+        key = "lintel.bearing.short.simple"
+    return reader.number(key), ("lintel.bearing.short_span", key)
+
+
+def _course_over(level: float, leaf: Leaf) -> float:
+    """The height of the course over a head."""
+    zone = next((z for z in leaf.zones if z.levels.end > level + TOLERANCE), leaf.zones[-1])
+    return zone.unit.gauge
