@@ -1,0 +1,162 @@
+"""A drawing being made: primitives in order, the room that text takes, and how far everything reaches."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from elevgen.core.geometry import Point, Rect
+from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
+from elevgen.drawing.scene import Align, Dimension, Fill, Line, Polyline, Primitive, Role, Text, Tint, VAlign
+
+SMALLEST_TEXT = 1.8
+TEXT_SIZE = 2.5
+DIMENSION_LIFT = 0.8
+"""How far above its line a dimension's text stands, paper mm."""
+
+
+class Room:
+    """Rectangles that are taken, kept in a coarse grid so that asking costs the same on a crowded drawing."""
+
+    def __init__(self, cell: float) -> None:
+        self.cell = cell
+        self._cells: defaultdict[tuple[int, int], list[Rect]] = defaultdict(list)
+
+    def take(self, box: Rect) -> None:
+        for cell in self._touched(box):
+            self._cells[cell].append(box)
+
+    def free(self, box: Rect) -> bool:
+        """True when nothing taken overlaps the box."""
+        for cell in self._touched(box):
+            for other in self._cells.get(cell, ()):
+                if box.left < other.right and other.left < box.right and box.bottom < other.top and other.bottom < box.top:
+                    return False
+        return True
+
+    def _touched(self, box: Rect) -> list[tuple[int, int]]:
+        size = self.cell
+        columns = range(int(box.left // size), int(box.right // size) + 1)
+        rows = range(int(box.bottom // size), int(box.top // size) + 1)
+        return [(i, j) for i in columns for j in rows]
+
+
+def text_box(text: Text, fonts: Fonts, scale: float = 1.0) -> Rect:
+    """The rectangle a text fills, descenders included, in the drawing's own millimetres. Rotation: 0 or 90 degrees."""
+    height = text.height * scale
+    width = fonts.width(text.text, height, text.bold)
+    start = {"left": 0.0, "centre": -width / 2, "right": -width}[text.align]
+    base = {"base": 0.0, "middle": -height / 2, "top": -height}[text.valign]
+    low, high = base - DESCENT * height, base + height
+    x, y = text.at
+    if text.rotation == 90.0:
+        return Rect(x - high, y + start, x - low, y + start + width)
+    return Rect(x + start, y + low, x + start + width, y + high)
+
+
+def dimension_text(dim: Dimension, scale: float) -> Text:
+    """Where the text of a dimension stands: at mid-length, just above the line, read from below or from the right."""
+    lift = DIMENSION_LIFT * scale
+    if dim.axis == "x":
+        at, turn = ((dim.a[0] + dim.b[0]) / 2, dim.line_at + lift), 0.0
+    else:
+        at, turn = (dim.line_at - lift, (dim.a[1] + dim.b[1]) / 2), 90.0
+    return Text(dim.role, at, dim.text, dim.height, "centre", "base", turn, source=dim.source)
+
+
+class Board:
+    """Collects the primitives of one view or sheet. On a sheet `scale` is 1: everything is paper mm there."""
+
+    def __init__(self, fonts: Fonts, scale: float = 1.0, source: str = "") -> None:
+        self.fonts = fonts
+        self.scale = float(scale)
+        self.source = source
+        self.primitives: list[Primitive] = []
+        self.room = Room(self.mm(15))
+        self._left = self._bottom = float("inf")
+        self._right = self._top = float("-inf")
+
+    def mm(self, paper: float) -> float:
+        """Millimetres on paper as millimetres of the drawing."""
+        return paper * self.scale
+
+    @property
+    def extents(self) -> Rect:
+        """What everything put on the board so far reaches."""
+        return Rect(self._left, self._bottom, self._right, self._top)
+
+    def reach(self, box: Rect) -> None:
+        """Make the extents hold a box."""
+        self._left, self._bottom = min(self._left, box.left), min(self._bottom, box.bottom)
+        self._right, self._top = max(self._right, box.right), max(self._top, box.top)
+
+    def add(self, *primitives: Primitive) -> None:
+        """Primitives that lie inside what is reached already, or reach nowhere new."""
+        self.primitives.extend(primitives)
+
+    def line(self, role: Role, a: Point, b: Point, source: str = "") -> None:
+        self.primitives.append(Line(role, a, b, source or self.source))
+        self.reach(Rect(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])))
+
+    def polyline(self, role: Role, points: tuple[Point, ...], closed: bool = False, source: str = "", title: str = "") -> None:
+        self.primitives.append(Polyline(role, points, closed, source or self.source, title))
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        self.reach(Rect(min(xs), min(ys), max(xs), max(ys)))
+
+    def rectangle(self, role: Role, box: Rect, source: str = "", title: str = "") -> None:
+        self.polyline(role, corners(box), True, source, title)
+
+    def fill(self, tint: Tint, box: Rect, source: str = "", role: Role = Role.TINT) -> None:
+        self.primitives.append(Fill(role, corners(box), tint, source or self.source))
+        self.reach(box)
+
+    def text(
+        self,
+        role: Role,
+        at: Point,
+        text: str,
+        height: float = TEXT_SIZE,
+        align: Align = "left",
+        valign: VAlign = "base",
+        rotation: float = 0.0,
+        bold: bool = False,
+        source: str = "",
+    ) -> Rect:
+        """One line of text; its box is taken and returned. Empty text takes nothing."""
+        made = Text(role, at, text, height, align, valign, rotation, bold, source or self.source)
+        box = text_box(made, self.fonts, self.scale)
+        if text:
+            self.primitives.append(made)
+            self.room.take(box)
+            self.reach(box)
+        return box
+
+    def paragraph(
+        self, role: Role, at: Point, text: str, room: float, height: float = TEXT_SIZE, bold: bool = False, source: str = ""
+    ) -> float:
+        """Text wrapped to `room` wide, its first base line at `at`. Returns the level of the next free base line."""
+        x, y = at
+        for line in self.fonts.wrap(text, self.mm(height), room, bold):
+            self.text(role, (x, y), line, height, bold=bold, source=source)
+            y -= self.mm(height * LINE_PITCH)
+        return y
+
+    def dimension(self, dim: Dimension) -> None:
+        self.primitives.append(dim)
+        box = text_box(dimension_text(dim, self.scale), self.fonts, self.scale)
+        self.room.take(box)
+        self.reach(box)
+        past = self.mm(1.3)
+        if dim.axis == "x":
+            self.reach(Rect(dim.a[0] - past, dim.line_at - past, dim.b[0] + past, max(dim.a[1], dim.line_at + past)))
+        else:
+            self.reach(Rect(min(dim.a[0], dim.line_at - past), dim.a[1] - past, dim.line_at + past, dim.b[1] + past))
+
+
+def corners(box: Rect) -> tuple[Point, ...]:
+    """The corners of a rectangle, anticlockwise from lower left."""
+    return ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
+
+
+def inset(box: Rect, by: float) -> Rect:
+    """The rectangle, `by` smaller on every side (larger when negative)."""
+    return Rect(box.left + by, box.bottom + by, box.right - by, box.top - by)

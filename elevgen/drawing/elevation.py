@@ -1,0 +1,76 @@
+"""The elevation of one leaf: masonry, openings, fittings, labels, dimensions, gauge rods."""
+
+from __future__ import annotations
+
+from elevgen.building.outline import leaf_outline
+from elevgen.core.geometry import Rect
+from elevgen.drawing.board import TEXT_SIZE, Board, Room, inset
+from elevgen.drawing.dims import draw_heights, draw_running, draw_strings
+from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.font import LINE_PITCH, Fonts
+from elevgen.drawing.gauge import draw_gauge
+from elevgen.drawing.labels import place_labels
+from elevgen.drawing.marks import draw_damp_courses, draw_joints, draw_lintels, draw_reinforcement, draw_ties, zone_labels
+from elevgen.drawing.openings import draw_openings, strip_labels
+from elevgen.drawing.patterns import block_name
+from elevgen.drawing.scene import BlockUse, Fill, Polyline, Role, View
+
+TITLE_SIZE, SCALE_SIZE = 5.0, 3.5
+SIDE_ROOM = 33.0
+"""What the dimensions and gauge rods beside the wall take of the paper's width, mm."""
+
+
+def elevation(facts: LeafFacts, fonts: Fonts, scale: int, caution: str) -> View:
+    """The view of one leaf at full size, its text sized for 1:`scale`. Its place in the model is given later."""
+    board = Board(fonts, scale, facts.leaf.id)
+    soft = Room(board.mm(15))
+    _draw_masonry(board, facts)
+    draw_openings(board, facts)
+    draw_joints(board, facts)
+    draw_ties(board, facts, soft)
+    labels = [*draw_damp_courses(board, facts), *draw_lintels(board, facts), *draw_reinforcement(board, facts)]
+    labels += [*strip_labels(board, facts), *zone_labels(board, facts)]
+    for opening in facts.wall.openings:
+        _keep_off_edges(board, opening.rect)
+    place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft)
+    draw_gauge(board, facts)
+    draw_heights(board, facts)
+    draw_running(board, facts)
+    last_line = draw_strings(board, facts)
+    _draw_title(board, facts, scale, last_line, caution)
+    extents = inset(board.extents, -board.mm(0.5))
+    return View(facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id)
+
+
+def _draw_masonry(board: Board, facts: LeafFacts) -> None:
+    """Course patterns where they lie, pieces cut to the slope, and the outline of the leaf."""
+    leaf, coursing = facts.leaf, facts.coursing
+    for laid in coursing.placements:
+        at = (laid.span.start, laid.level)
+        board.add(BlockUse(Role.UNIT, block_name(laid.pattern), at, leaf.id, f"course {laid.course}"))
+    for rake in coursing.rakes:
+        board.add(Fill(Role.TINT, rake.outline, "cut", leaf.id))
+        board.add(Polyline(Role.CUT_UNIT, rake.outline, True, leaf.id, f"course {rake.course}, cut to the slope"))
+    board.polyline(Role.OUTLINE, leaf_outline(leaf), True, leaf.id, facts.title)
+    board.reach(facts.face)
+
+
+def _keep_off_edges(board: Board, box: Rect) -> None:
+    """Labels may not stand across the edge of an opening."""
+    by = board.mm(0.2)
+    for x in (box.left, box.right):
+        board.room.take(Rect(x - by, box.bottom, x + by, box.top))
+    for y in (box.bottom, box.top):
+        board.room.take(Rect(box.left, y - by, box.right, y + by))
+
+
+def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, caution: str) -> None:
+    """Title, how it is seen and at what scale, and the caution; under the dimensions."""
+    face = facts.face
+    left, right = board.extents.left, board.extents.right
+    y = last_line - board.mm(8 + TITLE_SIZE)
+    y = board.paragraph(Role.TEXT, (left, y), facts.title, right - left, TITLE_SIZE, bold=True)
+    y += board.mm((TITLE_SIZE - SCALE_SIZE) * LINE_PITCH)
+    seen = f"1:{scale}, {facts.seen_from}. Lengths in mm from the start of {facts.wall.id}, levels in m."
+    y = board.paragraph(Role.TEXT, (left, y), seen, max(right - left, face.width), SCALE_SIZE * 0.8)
+    board.paragraph(Role.TEXT, (left, y), caution, right - left, TEXT_SIZE * 0.8)

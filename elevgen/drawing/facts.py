@@ -1,0 +1,148 @@
+"""What is to be drawn of one leaf, gathered once: its joints, reinforcement, lintels, ties, findings."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TypeVar
+
+from elevgen.building.model import Leaf, OpeningGroup, Wall
+from elevgen.core.geometry import Rect, Span
+from elevgen.coursing.model import LeafCoursing
+from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, WallTies
+from elevgen.joints.model import MovementJoint, Panel
+from elevgen.result import SEVERITIES, Design, Finding
+
+OnLeaf = TypeVar("OnLeaf", MovementJoint, Panel, BedReinforcement, Lintel, DampCourse)
+
+SHOWN_SEVERITIES = ("fail", "warn")
+"""Findings a bricklayer has to know of before starting."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReinforcedBeds:
+    """Reinforcement of one length in the beds on top of courses that follow one another."""
+
+    lengths: tuple[BedReinforcement, ...]
+
+    @property
+    def span(self) -> Span:
+        return self.lengths[0].span
+
+    @property
+    def courses(self) -> str:
+        """`24` or `24, 25` or `24-27`."""
+        first, last = self.lengths[0].course, self.lengths[-1].course
+        if first == last:
+            return f"{first}"
+        return f"{first}, {last}" if last == first + 1 else f"{first}-{last}"
+
+    @property
+    def id(self) -> str:
+        return self.lengths[0].id
+
+
+@dataclass(frozen=True, slots=True)
+class LeafFacts:
+    """One leaf with everything that stands in it. `face` bounds it: along the wall and in level."""
+
+    leaf: Leaf
+    wall: Wall
+    coursing: LeafCoursing
+    face: Rect
+    groups: tuple[OpeningGroup, ...]
+    joints: tuple[MovementJoint, ...]
+    joint_parts: dict[str, JointParts]
+    panels: tuple[Panel, ...]
+    reinforced: tuple[ReinforcedBeds, ...]
+    lintels: tuple[Lintel, ...]
+    ties: WallTies | None
+    damp_courses: tuple[DampCourse, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def title(self) -> str:
+        """What the view is called: `W1 South, outer leaf`."""
+        name = f"{self.wall.id} {self.wall.name}".strip()
+        return f"{name}, {self.leaf.side} leaf" if len(self.wall.leaves) > 1 else name
+
+    @property
+    def seen_from(self) -> str:
+        return "seen from its right-hand side" if self.wall.internal else "seen from outside"
+
+
+def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
+    """Every leaf of a design, in the order of the building."""
+    joints = _by_leaf(design.plan.joints)
+    panels = _by_leaf(design.plan.panels)
+    beds = _by_leaf(design.fittings.bed_reinforcement)
+    lintels = _by_leaf(design.fittings.lintels)
+    damp = _by_leaf(design.fittings.damp_courses)
+    ties = {t.wall: t for t in design.fittings.ties}
+    parts = {p.joint: p for p in design.fittings.joint_parts}
+    coursing = {c.leaf: c for c in design.coursing.leaves}
+    walls = {w.id: w for w in design.building.walls}
+    facts = []
+    for leaf in design.building.leaves:
+        wall = walls[leaf.wall]
+        mine = tuple(sorted(joints[leaf.id], key=lambda j: j.at))
+        face = Rect(leaf.span.start, leaf.base.lowest(leaf.span), leaf.span.end, leaf.top.highest(leaf.span))
+        groups = tuple(g for g in wall.groups if g.clear.along.overlaps(leaf.span))
+        names = {leaf.id, *(j.id for j in mine), *(x.id for x in lintels[leaf.id]), *(x.id for x in beds[leaf.id])}
+        shared = {wall.id, *(o.id for o in wall.openings), *(g.id for g in wall.groups)}
+        facts.append(
+            LeafFacts(
+                leaf=leaf,
+                wall=wall,
+                coursing=coursing[leaf.id],
+                face=face,
+                groups=groups,
+                joints=mine,
+                joint_parts={j.id: parts[j.id] for j in mine if j.id in parts},
+                panels=tuple(panels[leaf.id]),
+                reinforced=_reinforced(beds[leaf.id]),
+                lintels=tuple(sorted(lintels[leaf.id], key=lambda x: (x.level, x.span))),
+                ties=ties.get(wall.id),
+                damp_courses=tuple(damp[leaf.id]),
+                findings=_findings_at(design.findings, names, shared, other_leaves=set(wall.leaves) - {leaf.id}),
+            )
+        )
+    return tuple(facts)
+
+
+def _by_leaf(things: Iterable[OnLeaf]) -> defaultdict[str, list[OnLeaf]]:
+    found: defaultdict[str, list[OnLeaf]] = defaultdict(list)
+    for thing in things:
+        found[thing.leaf].append(thing)
+    return found
+
+
+def _reinforced(beds: list[BedReinforcement]) -> tuple[ReinforcedBeds, ...]:
+    """Lengths of one span in courses that follow one another, taken together; from the bottom up, then left to right."""
+    found: list[list[BedReinforcement]] = []
+    for bed in sorted(beds, key=lambda b: (b.span, b.course)):
+        last = found[-1][-1] if found else None
+        if last and _same(last.span, bed.span) and bed.course == last.course + 1 and bed.with_laps == last.with_laps:
+            found[-1].append(bed)
+        else:
+            found.append([bed])
+    return tuple(ReinforcedBeds(tuple(group)) for group in sorted(found, key=lambda g: (g[0].course, g[0].span)))
+
+
+def _same(a: Span, b: Span) -> bool:
+    return round(a.start - b.start, 2) == 0 == round(a.end - b.end, 2)
+
+
+def _findings_at(found: tuple[Finding, ...], own: set[str], shared: set[str], other_leaves: set[str]) -> tuple[Finding, ...]:
+    """Failing and warning findings whose place names this leaf, or its wall and no other leaf of it; worst first."""
+    mine = []
+    for finding in found:
+        if finding.severity not in SHOWN_SEVERITIES:
+            continue
+        places = {p.rstrip(".") for p in re.split(r"[\s,;:()]+", finding.where)}
+        pieces = places | {part for place in places for part in place.split("/")}
+        if places & own or (pieces & shared and not places & other_leaves):
+            mine.append(finding)
+    return tuple(sorted(mine, key=lambda f: SEVERITIES.index(f.severity)))

@@ -1,0 +1,151 @@
+"""What stands in the masonry: movement joints, lintels, bed reinforcement, ties, damp-proof courses. With their labels."""
+
+from __future__ import annotations
+
+from elevgen.core.geometry import Rect, Span
+from elevgen.core.measures import level, metres, millimetres
+from elevgen.drawing.board import Board, Room, inset
+from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
+from elevgen.drawing.labels import Label, Spot
+from elevgen.drawing.scene import Role, Symbol
+
+FLAG_LIFT, FLAG_SIZE, FLAG_ROW = 3.5, 3.0, 6.5
+"""A joint's flag: how far above the wall, its text, from one row of flags to the next; paper mm."""
+TIE_SIZE = 1.2
+LABEL_SIZE = 2.0
+_FLAG_PAD = 1.2
+
+
+def draw_joints(board: Board, facts: LeafFacts) -> None:
+    """Each movement joint at its true width over its full height, on a stalk with a flag that names it."""
+    top = facts.face.top
+    for joint in facts.joints:
+        gap = Rect(joint.gap.start, joint.levels.start, joint.gap.end, joint.levels.end)
+        title = f"movement joint {joint.id}, {millimetres(gap.width)} wide, at {millimetres(joint.at)}: {joint.reason}"
+        board.fill("opening", gap, joint.id)
+        board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, title)
+        board.room.take(inset(gap, -board.mm(0.8)))
+    taken: list[Rect] = []
+    for joint in facts.joints:
+        words = f"{joint.id}   {millimetres(joint.width.built)} wide   at {millimetres(joint.at)}"
+        box = _flag_box(board, facts, words, joint.at, taken, top)
+        taken.append(box)
+        board.line(Role.MOVEMENT_JOINT, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id)
+        board.rectangle(Role.MOVEMENT_JOINT, box, joint.id)
+        at = (box.along.middle, box.levels.middle)
+        board.text(Role.MOVEMENT_JOINT, at, words, FLAG_SIZE, "centre", "middle", bold=True, source=joint.id)
+
+
+def _flag_box(board: Board, facts: LeafFacts, words: str, at: float, taken: list[Rect], top: float) -> Rect:
+    """The lowest row above the wall where the flag meets no other flag and no other joint's stalk."""
+    wide = board.fonts.width(words, board.mm(FLAG_SIZE), bold=True) + 2 * board.mm(_FLAG_PAD)
+    tall = board.mm(FLAG_SIZE + 2 * _FLAG_PAD)
+    left = min(max(at - wide / 2, facts.face.left - board.mm(10)), facts.face.right + board.mm(10) - wide)
+    if left > at or left + wide < at:
+        left = at - wide / 2
+    bottom = top + board.mm(FLAG_LIFT)
+    while any(left < t.right and t.left < left + wide and bottom < t.top and t.bottom < bottom + tall for t in taken):
+        bottom += board.mm(FLAG_ROW)
+    return Rect(left, bottom, left + wide, bottom + tall)
+
+
+def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
+    """The underside of each lintel with its bearings; as deep as it is where somebody has chosen its depth."""
+    labels = []
+    for lintel in facts.lintels:
+        y, span = lintel.level, lintel.span
+        rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
+        title = f"lintel {lintel.id}, {lintel.length:.0f} long, bearings {lintel.bearing_start:.0f} and {lintel.bearing_end:.0f}"
+        shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
+        board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
+        board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(1.7)))
+        text = f"{lintel.id}  {millimetres(lintel.length, 0)} long"
+        middle = lintel.clear.middle
+        under, over = y - board.mm(1.0), y + board.mm(2.4)
+        quarter = lintel.clear.length / 4
+        spots = (
+            Spot((middle, under), valign="top"),
+            Spot((middle, over), valign="base"),
+            Spot((middle - quarter, over), valign="base"),
+            Spot((middle + quarter, over), valign="base"),
+            Spot((span.end + board.mm(1.0), y), "left"),
+            Spot((span.start - board.mm(1.0), y), "right"),
+        )
+        labels.append(Label(text, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id))
+    return tuple(labels)
+
+
+def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
+    """Each length as a line in the middle of its bed, its ends marked; one label for courses that follow one another."""
+    above = {c.number - 1: c.bed for c in facts.coursing.courses}
+    labels = []
+    for beds in facts.reinforced:
+        lines = []
+        for bed in beds.lengths:
+            y = bed.level + above.get(bed.course, 0.0) / 2
+            lines.append(y)
+            a, b = (bed.span.start, y), (bed.span.end, y)
+            board.line(Role.BED_REINFORCEMENT, a, b, bed.id)
+            board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
+        labels.append(_reinforcement_label(board, beds, Span(lines[0], lines[-1])))
+    return tuple(labels)
+
+
+def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Label:
+    clear = board.mm(1.0)
+    span, middle = beds.span, lines.middle
+    wide = board.fonts.width("m" * 8, board.mm(LABEL_SIZE))
+    spots = [Spot((span.end + clear, middle), "left"), Spot((span.start - clear, middle), "right")]
+    for x, align in ((span.middle, "centre"), (span.start, "left"), (span.end, "right"), (span.start + wide, "left")):
+        spots.append(Spot((x, lines.end + clear), align, "base"))  # type: ignore[arg-type]
+        spots.append(Spot((x, lines.start - clear), align, "top"))  # type: ignore[arg-type]
+    text = f"bed {beds.courses}: {metres(span.length)} m"
+    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
+
+
+def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
+    """A mark for every tie, in its bed."""
+    if facts.ties is None:
+        return
+    half = board.mm(TIE_SIZE / 2)
+    for tie in facts.ties.ties:
+        if facts.leaf.span.contains(tie.at):
+            board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, tie.kind))
+            soft.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))
+
+
+def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
+    """Each damp-proof course as a heavy dashed line, its level at the end."""
+    labels = []
+    for course in facts.damp_courses:
+        y, span = course.level, course.span
+        board.line(Role.DPC, (span.start, y), (span.end, y), course.id)
+        board.room.take(Rect(span.start, y - board.mm(0.5), span.end, y + board.mm(0.5)))
+        over, under, in_from = y + board.mm(1.2), y - board.mm(1.2), board.mm(2)
+        spots = (
+            Spot((span.end - in_from, over), "right", "base"),
+            Spot((span.start + in_from, over), "left", "base"),
+            Spot((span.end - in_from, under), "right", "top"),
+            Spot((span.start + in_from, under), "left", "top"),
+            Spot((span.middle, over), "centre", "base"),
+        )
+        labels.append(Label(f"dpc {level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
+    return tuple(labels)
+
+
+def zone_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
+    """Which unit each zone is built of; only where there is more than one."""
+    if len(facts.leaf.zones) < 2:
+        return ()
+    labels = []
+    for zone in facts.leaf.zones:
+        bottom = max(zone.levels.start, facts.face.bottom)
+        if zone.levels.end - bottom <= 0:
+            continue
+        y = (bottom + min(zone.levels.end, facts.face.top)) / 2
+        xs = (facts.face.left + board.mm(3) + k * facts.face.width / 8 for k in range(7))
+        spots = tuple(Spot((x, y), "left") for x in xs)
+        labels.append(
+            Label(zone.unit.name, Role.MARK, spots, (facts.face.left, y), 4, LABEL_SIZE, source=facts.leaf.id, leader=False)
+        )
+    return tuple(labels)

@@ -1,0 +1,208 @@
+"""What a setting-out sheet lists: gauge, joints, reinforcement, lintels, ties, units; what to tick off; what is wrong."""
+
+from __future__ import annotations
+
+from elevgen.core.measures import level, metres, millimetres
+from elevgen.coursing.model import Course
+from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.tables import TICK, Column, Row, Table
+from elevgen.result import Finding
+
+NOT_CALCULATED = "–"
+_SEVERITY_WORDS = {"fail": "FAILS", "warn": "Warning"}
+
+
+def schedules(facts: LeafFacts) -> tuple[Table, ...]:
+    """Every table of one leaf, the most needed first."""
+    return (
+        joint_table(facts),
+        finding_table(facts.findings),
+        hold_points(facts),
+        reinforcement_table(facts),
+        lintel_table(facts),
+        gauge_table(facts),
+        unit_table(facts),
+    )
+
+
+def joint_table(facts: LeafFacts) -> Table:
+    """Movement joints: where, how high, how wide, what goes in."""
+    columns = (
+        Column("Joint", 11),
+        Column("at", 13, "right"),
+        Column("from", 13, "right"),
+        Column("to", 13, "right"),
+        Column("width", 10, "right"),
+        Column("sealant", 16, "right"),
+        Column("why there", 40),
+    )
+    rows = []
+    for joint in facts.joints:
+        parts = facts.joint_parts.get(joint.id)
+        sealant = f"{millimetres(parts.sealant_width)} × {millimetres(parts.sealant_depth)}" if parts else NOT_CALCULATED
+        cells = (
+            joint.id,
+            millimetres(joint.at),
+            level(joint.levels.start),
+            level(joint.levels.end),
+            millimetres(joint.width.built),
+            sealant,
+            joint.reason,
+        )
+        rows.append(Row(cells, joint.id))
+    return Table("Movement joints", columns, tuple(rows))
+
+
+def reinforcement_table(facts: LeafFacts) -> Table:
+    """Bed reinforcement: in the bed on top of which courses, from where to where."""
+    columns = (
+        Column("on course", 15),
+        Column("from", 12, "right"),
+        Column("to", 12, "right"),
+        Column("length", 13, "right"),
+        Column("laps", 9, "right"),
+        Column("at", 22),
+    )
+    rows = []
+    for beds in facts.reinforced:
+        bed = beds.lengths[0]
+        laps = f"{bed.laps} × {millimetres(bed.lap)}" if bed.laps else "0"
+        span = bed.span
+        cells = (
+            beds.courses,
+            millimetres(span.start),
+            millimetres(span.end),
+            f"{metres(span.length)} m",
+            laps,
+            ", ".join(bed.serves),
+        )
+        rows.append(Row(cells, beds.id))
+    return Table("Bed reinforcement", columns, tuple(rows))
+
+
+def lintel_table(facts: LeafFacts) -> Table:
+    """Lintels: over what, where, how long, bearing at each end."""
+    columns = (
+        Column("Lintel", 16),
+        Column("over", 18),
+        Column("from", 12, "right"),
+        Column("length", 13, "right"),
+        Column("bearings", 17, "right"),
+        Column("underside", 14, "right"),
+    )
+    rows = tuple(
+        Row(
+            (
+                lintel.id,
+                ", ".join(lintel.openings),
+                millimetres(lintel.span.start),
+                millimetres(lintel.length),
+                f"{millimetres(lintel.bearing_start, 0)} / {millimetres(lintel.bearing_end, 0)}",
+                level(lintel.level),
+            ),
+            lintel.id,
+        )
+        for lintel in facts.lintels
+    )
+    return Table("Lintels", columns, rows)
+
+
+def gauge_table(facts: LeafFacts) -> Table:
+    """Which courses are laid to which gauge."""
+    columns = (Column("unit", 30), Column("courses", 16), Column("bed", 10, "right"), Column("gauge", 30, "right"))
+    rows = []
+    for first, last in _alike(facts.coursing.courses):
+        gauge = first.bed + first.height
+        count = last.number - first.number + 1
+        rise = f"{count} courses = {millimetres(gauge * count)}" if count < 4 else f"4 courses = {millimetres(gauge * 4)}"
+        numbers = f"{first.number}" if count == 1 else f"{first.number}-{last.number}"
+        rows.append(Row((first.unit, numbers, millimetres(first.bed), rise), facts.leaf.id))
+    return Table("Gauge", columns, tuple(rows))
+
+
+def unit_table(facts: LeafFacts) -> Table:
+    """How many of each unit are laid whole and cut."""
+    columns = (
+        Column("unit", 30),
+        Column("whole", 14, "right"),
+        Column("cut pieces", 16, "right"),
+        Column("ties in the wall", 26, "right"),
+    )
+    ties = f"{facts.ties.count()}" if facts.ties else NOT_CALCULATED
+    rows = tuple(
+        Row((count.unit, f"{count.full}", f"{count.cut}", ties if n == 0 else ""), facts.leaf.id)
+        for n, count in enumerate(facts.coursing.counts)
+    )
+    return Table("Units as laid, without waste", columns, rows)
+
+
+def finding_table(findings: tuple[Finding, ...]) -> Table:
+    """What fails or warns here, in words; an accepted one with the name of who accepts it."""
+    rows = []
+    for finding in findings:
+        accepted = f" Accepted: {finding.waiver}." if finding.waiver else ""
+        rows.append(Row((_SEVERITY_WORDS.get(finding.severity, finding.severity), f"{finding.text}{accepted}"), finding.id))
+    return Table("To settle before starting", (Column("", 13), Column("", 80)), tuple(rows))
+
+
+def hold_points(facts: LeafFacts) -> Table:
+    """What to check and tick: before, during, after."""
+    points = [("Before", p) for p in _before(facts)] + [("During", p) for p in _during(facts)]
+    points += [("After", p) for p in _after(facts)]
+    rows = tuple(Row((TICK, when, what), facts.leaf.id) for when, what in points)
+    return Table("Hold points", (Column("", 5), Column("", 12), Column("", 78)), rows)
+
+
+def _before(facts: LeafFacts) -> list[str]:
+    start = millimetres(facts.face.left)
+    length = millimetres(facts.face.width)
+    points = [f"Setting-out end of {facts.wall.id} marked, face from {start}; overall {length} checked with the tape"]
+    if facts.coursing.courses:
+        points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {level(facts.face.top)}")
+        points.append("First two courses set out dry, reveals and joints marked on them")
+    points += [f"Damp-proof course at {level(c.level)}, laps {c.laps}" for c in facts.damp_courses]
+    return points
+
+
+def _during(facts: LeafFacts) -> list[str]:
+    points = [
+        f"{j.id} at {millimetres(j.at)}: open {millimetres(j.width.built)} over its full height, no mortar or reinforcement across"
+        for j in facts.joints
+    ]
+    if facts.reinforced:
+        courses = ", ".join(dict.fromkeys(b.courses for b in facts.reinforced))
+        points.append(f"Reinforcement bedded on courses {courses}; stopped at every joint")
+    if facts.lintels:
+        points.append(f"{len(facts.lintels)} lintels on full bearings, level, bedded on whole units")
+    if facts.ties and facts.ties.ties:
+        edge = facts.ties.count() - facts.ties.count("field")
+        points.append(f"Ties as marked, {facts.ties.count('field')} in the field and {edge} at edges; clean of mortar")
+    return points
+
+
+def _after(facts: LeafFacts) -> list[str]:
+    points = []
+    for joint in facts.joints:
+        if parts := facts.joint_parts.get(joint.id):
+            sealant = f"{millimetres(parts.sealant_width)} wide, {millimetres(parts.sealant_depth)} deep"
+            points.append(f"{joint.id} cleaned out, backed and sealed {sealant}")
+        else:
+            points.append(f"{joint.id} cleaned out and sealed")
+    points.append(
+        "Joints carried through render, plaster and finishes" if facts.joints else "Faces cleaned, levels and plumb checked"
+    )
+    return points
+
+
+def _alike(courses: tuple[Course, ...]) -> list[tuple[Course, Course]]:
+    """First and last of courses in a row of one unit, bed and height."""
+    found: list[tuple[Course, Course]] = []
+    for course in courses:
+        if found:
+            first, last = found[-1]
+            same = course.unit == first.unit and abs(course.bed - first.bed) < 0.05 and abs(course.height - first.height) < 0.05
+            if same and course.number == last.number + 1:
+                found[-1] = (first, course)
+                continue
+        found.append((course, course))
+    return found

@@ -1,0 +1,173 @@
+"""Tables and check lists on paper: columns measured by the font, cells wrapped, long tables carried into the next space."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from elevgen.core.geometry import Rect
+from elevgen.drawing.board import Board, corners, inset
+from elevgen.drawing.font import Fonts
+from elevgen.drawing.scene import Align, Line, Polyline, Role
+
+TITLE_SIZE, HEAD_SIZE, CELL_SIZE = 2.5, 1.8, 2.0
+TITLE_HEIGHT, HEAD_HEIGHT, PITCH = 5.0, 3.4, 3.1
+ROW_PAD, CELL_PAD, AFTER = 0.9, 0.7, 2.5
+"""All in paper mm."""
+TICK = "[ ]"
+"""A cell that is a box to tick."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its heading, its share of the table's width, how its cells align."""
+
+    title: str
+    share: float
+    align: Align = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of a table, and the id of what it tells of."""
+
+    cells: tuple[str, ...]
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A titled table. Without column titles it is a list."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+
+    @property
+    def headed(self) -> bool:
+        return any(c.title for c in self.columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A sheet of paper to fill: its board, and the spaces on it that tables may use, in order."""
+
+    board: Board
+    spaces: tuple[Rect, ...]
+
+
+def flow(tables: Iterable[Table], first: Page, next_page: Callable[[], Page]) -> None:
+    """Fill the spaces of the first page, then of as many further pages as it takes."""
+    cursor = _Cursor(first, next_page)
+    for table in tables:
+        if table.rows:
+            cursor.put(table)
+
+
+class _Cursor:
+    """Where the next row goes."""
+
+    def __init__(self, page: Page, next_page: Callable[[], Page]) -> None:
+        self.next_page = next_page
+        self.page = page
+        self.space = 0
+        self.y = page.spaces[0].top if page.spaces else 0.0
+
+    def put(self, table: Table) -> None:
+        """Lay a table, its title and head again wherever it is carried over."""
+        begun = False
+        for row in table.rows:
+            lines = wrapped(row, table, self._width(), self.page.board.fonts)
+            tall = row_height(lines)
+            start = 0.0 if begun else head_height(table)
+            while not self._room(start + tall):
+                fresh = self._advance()
+                begun, start = False, head_height(table)
+                lines = wrapped(row, table, self._width(), self.page.board.fonts)
+                tall = row_height(lines)
+                if fresh and not self._room(start + tall):
+                    break
+            if not begun:
+                self._head(table, continued=row is not table.rows[0])
+                begun = True
+            self._row(table, row, lines, tall)
+        self.y -= AFTER
+
+    def _width(self) -> float:
+        return self.page.spaces[self.space].width if self.page.spaces else 90.0
+
+    def _room(self, needed: float) -> bool:
+        return bool(self.page.spaces) and self.y - needed >= self.page.spaces[self.space].bottom - 1e-6
+
+    def _advance(self) -> bool:
+        """Go to the next space; True when that is the first of a new page."""
+        self.space += 1
+        fresh = self.space >= len(self.page.spaces)
+        if fresh:
+            self.page, self.space = self.next_page(), 0
+        self.y = self.page.spaces[self.space].top
+        return fresh
+
+    def _head(self, table: Table, continued: bool) -> None:
+        board, space = self.page.board, self.page.spaces[self.space]
+        title = f"{table.title} (continued)" if continued else table.title
+        title = board.fonts.clip(title, TITLE_SIZE, space.width, bold=True)
+        board.text(Role.TEXT, (space.left, self.y - TITLE_SIZE - 0.6), title, TITLE_SIZE, bold=True)
+        self.y -= TITLE_HEIGHT
+        if table.headed:
+            box = Rect(space.left, self.y - HEAD_HEIGHT, space.right, self.y)
+            board.fill("head", box)
+            for (left, right), column in zip(_edges(table, space), table.columns, strict=True):
+                text = board.fonts.clip(column.title, HEAD_SIZE, right - left - 2 * CELL_PAD)
+                board.text(Role.TEXT, (_x(column.align, left, right), self.y - 2.5), text, HEAD_SIZE, column.align)
+            self.y -= HEAD_HEIGHT
+        self._rule(space)
+
+    def _row(self, table: Table, row: Row, lines: tuple[tuple[str, ...], ...], tall: float) -> None:
+        board, space = self.page.board, self.page.spaces[self.space]
+        for (left, right), column, cell in zip(_edges(table, space), table.columns, lines, strict=True):
+            if cell == (TICK,):
+                box = inset(Rect(left, self.y - 3.7, left + 4.0, self.y + 0.3), 0.75)
+                board.add(Polyline(Role.TEXT, corners(box), True, row.source, "tick when done"))
+                continue
+            for n, text in enumerate(cell):
+                at = (_x(column.align, left, right), self.y - CELL_SIZE - 0.75 - n * PITCH)
+                board.text(Role.TEXT, at, text, CELL_SIZE, column.align, source=row.source)
+        self.y -= tall
+        self._rule(space)
+
+    def _rule(self, space: Rect) -> None:
+        self.page.board.add(Line(Role.DIMENSION, (space.left, self.y), (space.right, self.y)))
+
+
+def head_height(table: Table) -> float:
+    """What the title and the column titles take, paper mm."""
+    return TITLE_HEIGHT + (HEAD_HEIGHT if table.headed else 0.0)
+
+
+def row_height(lines: tuple[tuple[str, ...], ...]) -> float:
+    """What a row takes, paper mm."""
+    return max((len(cell) for cell in lines), default=1) * PITCH + ROW_PAD
+
+
+def wrapped(row: Row, table: Table, width: float, fonts: Fonts) -> tuple[tuple[str, ...], ...]:
+    """The lines of every cell of a row, each no wider than its column."""
+    total = sum(c.share for c in table.columns)
+    cells = []
+    for cell, column in zip(row.cells, table.columns, strict=True):
+        room = width * column.share / total - 2 * CELL_PAD
+        cells.append((TICK,) if cell == TICK else fonts.wrap(cell, CELL_SIZE, room) or ("",))
+    return tuple(cells)
+
+
+def _edges(table: Table, space: Rect) -> list[tuple[float, float]]:
+    total = sum(c.share for c in table.columns)
+    edges, at = [], 0.0
+    for column in table.columns:
+        edges.append((space.left + space.width * at / total, space.left + space.width * (at + column.share) / total))
+        at += column.share
+    return edges
+
+
+def _x(align: Align, left: float, right: float) -> float:
+    return {"left": left + CELL_PAD, "centre": (left + right) / 2, "right": right - CELL_PAD}[align]
