@@ -1,0 +1,29 @@
+"""Figures out of the rule set, None where it has none."""
+
+from __future__ import annotations
+
+from elevgen.rules.book import RuleReader
+
+
+def figure(reader: RuleReader, key: str) -> float | None:
+    """The number behind a key, or None where the rule set does not cover it."""
+    found = reader.find(key)
+    return None if found is None else found.number
+
+
+def banded(reader: RuleReader, key: str, measured: float) -> float | None:
+    """The value of the first band that reaches `measured`; None past the last band or where there is no table.
+
+    Raises TypeError when the key holds no bands.
+    """
+    found = reader.find(key)
+    if found is None:
+        return None
+    if not isinstance(found.value, tuple):
+        raise TypeError(f"{key} is not a table of bands: {found.value!r}")
+    return next((value for up_to, value in found.value if measured <= up_to), None)
+
+
+def covered(reader: RuleReader, *keys: str) -> tuple[str, ...]:
+    """Those of the keys the rule set has: what a fitting may cite."""
+    return tuple(key for key in keys if reader.find(key) is not None)

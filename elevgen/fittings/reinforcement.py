@@ -1,0 +1,163 @@
+"""Bed-joint reinforcement above and below openings: which beds, how far, in which pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil
+
+from elevgen.building.model import Leaf, OpeningGroup, Wall
+from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most, merge
+from elevgen.fittings.beds import Bed, gaps_at, masonry
+from elevgen.fittings.figures import covered, figure
+from elevgen.fittings.model import BedReinforcement
+from elevgen.joints.model import MovementJoint
+from elevgen.rules.book import RuleReader
+
+_KEYS = tuple(
+    f"bed_reinforcement.{name}"
+    for name in ("courses_above", "courses_below", "reach", "lap", "stock_length", "merge_gap", "joint_clearance")
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A level stretch of the outline of a group of openings: a head or a sill, and the openings behind it."""
+
+    along: Span
+    level: float
+    openings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    span: Span
+    openings: tuple[str, ...]
+
+
+def reinforcement(
+    wall: Wall, leaf: Leaf, leaf_beds: Sequence[Bed], joints: Sequence[MovementJoint], reader: RuleReader
+) -> tuple[BedReinforcement, ...]:
+    """Every length of bed-joint reinforcement a leaf's openings ask for, bottom up and from the wall's start.
+
+    Nothing where the rule set lacks the counts or the reach (NHBC 6.11.5: the first two beds above and below an
+    opening; a length stops at voids, movement joints and the ends of the face). Lengths in mm.
+    """
+    above, below = figure(reader, "bed_reinforcement.courses_above"), figure(reader, "bed_reinforcement.courses_below")
+    reach = figure(reader, "bed_reinforcement.reach")
+    if above is None or below is None or reach is None or not wall.groups:
+        return ()
+    wanted: dict[int, list[_Wanted]] = {}
+    for group in wall.groups:
+        heads, sills = edges(wall, group)
+        for edge in heads:
+            for bed in _beds_over(leaf_beds, edge.level, int(above)):
+                wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
+        for edge in sills:
+            for bed in _beds_under(leaf_beds, edge.level, int(below)):
+                wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
+    left_to_right = tuple(o.id for o in sorted(wall.openings, key=lambda o: (o.rect, o.id)))
+    return tuple(
+        made
+        for index in sorted(wanted)
+        for made in _in_bed(leaf, leaf_beds[index], wanted[index], reach, joints, left_to_right, reader)
+    )
+
+
+def edges(wall: Wall, group: OpeningGroup) -> tuple[tuple[Edge, ...], tuple[Edge, ...]]:
+    """The heads and the sills of a group: every level stretch with masonry over it, and under it."""
+    openings = [(o.id, o.rect) for o in wall.openings if o.id in group.openings]
+    voids = [rect for _, rect in openings] + [strip.rect for strip in group.strips]
+    stations = sorted({x for rect in voids for x in (rect.left, rect.right)})
+    heads: list[tuple[Span, float]] = []
+    sills: list[tuple[Span, float]] = []
+    for left, right in pairwise(stations):
+        if right - left <= TOLERANCE:
+            continue
+        for hole in merge(r.levels for r in voids if r.left < right - TOLERANCE and r.right > left + TOLERANCE):
+            heads.append((Span(left, right), hole.end))
+            sills.append((Span(left, right), hole.start))
+    return tuple(_joined(heads, openings)), tuple(_joined(sills, openings))
+
+
+def _joined(parts: Iterable[tuple[Span, float]], openings: Sequence[tuple[str, Rect]]) -> Iterator[Edge]:
+    """Neighbouring parts at one level made one edge, with the openings that lie along it."""
+    by_level: dict[float, list[Span]] = {}
+    for span, level in parts:
+        nearest = next((known for known in by_level if abs(known - level) <= TOLERANCE), level)
+        by_level.setdefault(nearest, []).append(span)
+    for level, spans in by_level.items():
+        for span in merge(spans):
+            along = tuple(name for name, rect in openings if rect.along.overlaps(span))
+            yield Edge(span, level, along or tuple(name for name, _ in openings))
+
+
+def _beds_over(leaf_beds: Sequence[Bed], head: float, count: int) -> list[int]:
+    """The beds on top of the first full courses above a head."""
+    return [i for i, bed in enumerate(leaf_beds) if at_least(bed.under.level, head)][:count]
+
+
+def _beds_under(leaf_beds: Sequence[Bed], sill: float, count: int) -> list[int]:
+    """The highest beds under a full course below a sill."""
+    return [i for i, bed in enumerate(leaf_beds) if at_most(bed.over.top, sill)][::-1][:count]
+
+
+def _in_bed(
+    leaf: Leaf,
+    bed: Bed,
+    wanted: Sequence[_Wanted],
+    reach: float,
+    joints: Sequence[MovementJoint],
+    left_to_right: Sequence[str],
+    reader: RuleReader,
+) -> Iterator[BedReinforcement]:
+    """The lengths of one bed: reached out, stopped at voids, joints and ends, and merged where they nearly meet."""
+    clearance = figure(reader, "bed_reinforcement.joint_clearance") or 0.0
+    nearly = figure(reader, "bed_reinforcement.merge_gap") or 0.0
+    basis = covered(reader, *_KEYS)
+    gaps = [gap.grown(clearance) for gap in gaps_at(joints, bed.levels)]
+    number = 0
+    for stretch in masonry(leaf, bed.levels, gaps):
+        served = [(w, w.span.grown(reach).common(stretch)) for w in wanted if w.span.overlaps(stretch)]
+        for span in merge((reached for _, reached in served if reached), nearly):
+            names = {name for w, reached in served if reached and span.contains(reached.middle) for name in w.openings}
+            lap, pieces = _cut(span.length, reader)
+            number += 1
+            yield BedReinforcement(
+                id=f"{leaf.id}/R{bed.under.number}-{number}",
+                wall=leaf.wall,
+                leaf=leaf.id,
+                course=bed.under.number,
+                level=bed.levels.start,
+                span=span,
+                laps=len(pieces) - 1,
+                lap=lap,
+                pieces=pieces,
+                serves=tuple(name for name in left_to_right if name in names),
+                basis=basis,
+            )
+
+
+def _cut(length: float, reader: RuleReader) -> tuple[float, tuple[float, ...]]:
+    """Lap and pieces of a length; one uncut piece where the rule set has no stock length or lap that can be used."""
+    stock, lap = figure(reader, "bed_reinforcement.stock_length"), figure(reader, "bed_reinforcement.lap")
+    if stock is None or lap is None or stock <= lap:
+        return 0.0, (length,)
+    return lap, pieces_of(length, stock, lap)
+
+
+def pieces_of(length: float, stock: float, lap: float) -> tuple[float, ...]:
+    """The fewest pieces of a stock length that cover `length`, each `lap` over the next; they sum to length + laps x lap.
+
+    The last piece is never shorter than two laps: it borrows from the one before it. ValueError where the stock is
+    no longer than a lap.
+    """
+    if at_most(length, stock):
+        return (length,)
+    if stock <= lap:
+        raise ValueError(f"pieces of {stock} mm cannot lap {lap} mm")
+    count = ceil((length - lap - TOLERANCE) / (stock - lap))
+    last = length + (count - 1) * lap - (count - 1) * stock
+    borrowed = min(max(2 * lap - last, 0.0), (stock - last) / 2)
+    return (*(stock for _ in range(count - 2)), stock - borrowed, last + borrowed)

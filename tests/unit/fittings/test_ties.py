@@ -1,0 +1,181 @@
+"""Ties measured on the wall itself: largest empty rectangles, distances to edges, never by the grid that made them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from elevgen.core.geometry import Rect, Span
+from elevgen.fittings.beds import beds
+from elevgen.fittings.tie_rows import close_up, spread
+from elevgen.fittings.ties import Cavity, cavity_ties, columns
+from elevgen.rules.book import RuleReader
+
+BED = 10.0
+
+
+def tied(made, reader):
+    outer, inner = made.leaf("outer"), made.leaf("inner")
+    joints = (*made.plan.on_leaf(outer.id), *made.plan.on_leaf(inner.id))
+    cavity = Cavity(outer, inner, beds(made.courses("outer")), beds(made.courses("inner")), joints)
+    return cavity_ties(made.wall, cavity, reader)
+
+
+def emptiest(made, ties, height):
+    """The widest rectangle of a given height in masonry both leaves share that holds no tie."""
+    inner = made.leaf("inner")
+    base = inner.base.lowest(inner.span)
+    top = inner.top.lowest(inner.span)
+    voids, gaps = made.leaf().voids, [j.gap for j in made.plan.joints]
+    bottoms = {base, top - height}
+    bottoms |= {level + e for t in ties for level in (t.level, t.level - height) for e in (-0.001, 0.001)}
+    bottoms |= {y for v in voids for y in (v.top, v.bottom - height)}
+    widest = 0.0
+    for bottom in sorted(b for b in bottoms if base <= b <= top - height):
+        walls = [(v.left, v.right) for v in voids if v.bottom < bottom + height and v.top > bottom]
+        walls += [(g.start, g.end) for g in gaps] + [(t.at, t.at) for t in ties if bottom <= t.level <= bottom + height]
+        at = inner.span.start
+        for left, right in sorted(walls):
+            widest = max(widest, left - at)
+            at = max(at, right)
+        widest = max(widest, inner.span.end - at)
+    return widest
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_empty_rectangle_larger_than_the_spacing(yard, reader, seed):
+    made = yard.random(seed)
+    found = tied(made, reader)
+    assert found.beds_meet
+    assert emptiest(made, found.ties, 450 + BED) <= 900 + 0.01
+    # the measure can fail: with every second row gone it must
+    levels = sorted({t.level for t in found.ties})
+    assert emptiest(made, [t for t in found.ties if levels.index(t.level) % 4 < 2], 450 + BED) > 900
+
+
+@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("inner", ["brick", "block"])
+def test_ties_lie_in_beds_of_both_leaves_clear_of_holes_and_of_each_other(yard, reader, seed, inner):
+    made = yard.random(seed, inner=getattr(yard, inner))
+    found = tied(made, reader)
+    middles = [
+        {round((a.top + b.level) / 2, 3) for a, b in zip(courses, courses[1:], strict=False)}
+        for courses in (made.courses("outer"), made.courses("inner"))
+    ]
+    holes = [(v.left, v.bottom, v.right, v.top) for v in made.leaf().voids]
+    holes += [(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in made.plan.joints]
+    span = made.leaf("inner").span
+    for t in found.ties:
+        assert round(t.level, 3) in middles[0] & middles[1]
+        assert span.start + 20 - 0.01 <= t.at <= span.end - 20 + 0.01
+        for left, bottom, right, top in holes:
+            beside = max(left - t.at, t.at - right)
+            assert beside >= 20 - 0.01 or not bottom - BED / 2 - 0.01 <= t.level <= top + BED / 2 + 0.01
+    by_level = {}
+    for t in found.ties:
+        by_level.setdefault(t.level, []).append(t.at)
+    for row in by_level.values():
+        assert all(b - a >= 100 - 0.01 for a, b in zip(row, row[1:], strict=False))
+    rows = sorted(by_level)
+    assert all(b - a >= 100 for a, b in zip(rows, rows[1:], strict=False))
+    assert sorted(found.ties, key=lambda t: (t.level, t.at)) == list(found.ties)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_reveals_and_joints_have_ties_near_and_close(yard, reader, seed):
+    made = yard.random(seed)
+    found = tied(made, reader)
+    voids = made.leaf().voids
+    edges = [(v.left, -1, v.levels) for v in voids] + [(v.right, 1, v.levels) for v in voids]
+    for j in made.plan.joints:
+        edges += [(j.gap.start, -1, j.levels), (j.gap.end, 1, j.levels)]
+    for at, side, levels in edges:
+        near = [t.level for t in found.ties if 0 <= side * (t.at - at) <= 225.01 and levels.start <= t.level <= levels.end]
+        stations = [levels.start, *sorted(near), levels.end]
+        assert max(b - a for a, b in zip(stations, stations[1:], strict=False)) <= 300 + BED, (seed, at, side)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_mirrored_wall_has_mirrored_ties(yard, reader, seed):
+    made = yard.random(seed)
+    there = sorted((t.level, round(t.at, 6), t.kind) for t in tied(made, reader).ties)
+    back = sorted((t.level, round(made.wall.length - t.at, 6), t.kind) for t in tied(yard.mirrored(made), reader).ties)
+    assert there == back
+
+
+def test_rows_are_as_few_as_the_spacing_allows(yard, reader):
+    found = tied(yard.wall(9000, base=-225, top=2925), reader)  # 3150 high: beds meet at every 225
+    rows = sorted({t.level for t in found.ties})
+    assert [round(b - a) for a, b in zip([-225 + 5, *rows], rows, strict=False)] == [450] * 6
+    assert {t.kind for t in found.ties} == {"field"}
+    first, second = ([t.at for t in found.ties if t.level == level] for level in rows[:2])
+    assert all(any(abs(a - (b + c) / 2) < 0.01 for b, c in zip(second, second[1:], strict=False)) for a in first[1:-1])
+
+
+def test_a_narrow_pier_has_one_tie_where_it_serves_both_reveals(yard, reader):
+    made = yard.wall(7000, [Rect(2000, 600, 3000, 2100), Rect(3400, 600, 4400, 2100)])
+    between = [t for t in tied(made, reader).ties if 3000 < t.at < 3400 and 600 < t.level < 2100]
+    rows = {t.level for t in between}
+    assert len(between) == len(rows) >= 5
+    assert all(t.at - 3000 <= 225 and 3400 - t.at <= 225 and t.kind == "reveal" for t in between)
+
+
+def test_free_ends_are_tied_like_reveals_and_corners_are_not(yard, reader):
+    free = tied(yard.wall(6000, ends=("stopped", "corner")), reader).ties
+    start = [t for t in free if t.at <= 202.5 + 225.01]
+    levels = [-150, *sorted(t.level for t in start), 2700]
+    assert max(b - a for a, b in zip(levels, levels[1:], strict=False)) <= 310
+    assert {t.kind for t in start} == {"reveal"}
+    assert {t.kind for t in free if t.at > 3000} == {"field"}
+
+
+@pytest.mark.parametrize("rise", [400.0, 2000.0, 4500.0])
+def test_verges_have_ties_along_them(yard, reader, rise):
+    length = 7013.0
+    made = yard.wall(length, top=[(0, 2400), (length / 2, 2400 + rise), (length, 2400)], inner=yard.brick)
+    ties = tied(made, reader).ties
+    top = made.leaf().top
+    assert all(t.level < top.level_right_of(t.at) for t in ties)
+    near = sorted(t.at for t in ties if top.level_right_of(t.at) - t.level <= 300)
+    inside = [x for x in near if 450 <= x <= length - 450]
+    assert max(b - a for a, b in zip(inside, inside[1:], strict=False)) <= 225.01
+    assert any(t.kind == "verge" for t in ties)
+    flipped = sorted((round(length - t.at, 6), t.level, t.kind) for t in ties)
+    assert flipped == sorted((round(t.at, 6), t.level, t.kind) for t in ties), "a symmetric gable has symmetric ties"
+
+
+def test_beds_that_do_not_meet_are_said_so(yard, reader):
+    off = tied(yard.wall(6000, inner_shift=37.5), reader)
+    assert not off.beds_meet
+    assert off.ties, "ties are still counted, in the outer leaf's beds"
+    assert {round(t.level % 75, 3) for t in off.ties} == {5.0}
+    assert tied(yard.wall(6000, inner_shift=8.0), reader).beds_meet, "within tolerance"
+
+
+def test_length_by_cavity(yard, reader):
+    assert tied(yard.wall(6000, cavity=75), reader).length == 200
+    assert tied(yard.wall(6000, cavity=301), reader).length is None
+
+
+def test_without_a_spacing_there_are_no_ties_to_invent(yard, reader):
+    values = {k: v for k, v in reader.book.values.items() if k != "tie.spacing.vertical"}
+    assert tied(yard.wall(6000), RuleReader(replace(reader.book, values=values))) is None
+
+
+@pytest.mark.parametrize("length", [300.0, 449.0, 900.0, 903.0, 1350.0, 5211.5, 12140.0])
+def test_columns_are_staggered_within_spacing_and_the_same_from_both_ends(length):
+    odd, even = columns(Span(100, 100 + length), 900)
+    for row in (odd, even):
+        stations = [100, *row, 100 + length]
+        assert max(b - a for a, b in zip(stations, stations[1:], strict=False)) <= 900.01
+        assert [200 + length - x for x in reversed(row)] == pytest.approx(list(row))
+
+
+def test_spread_and_close_up_by_hand():
+    levels = [75.0 * k for k in range(1, 40)]
+    assert spread(levels, Span(0, 1500), 450) == (450, 900, 1350)
+    assert spread([100, 520, 700, 960], Span(0, 1200), 450) == (100, 520, 960), "the farthest each time"
+    assert spread([600, 1300], Span(0, 1500), 450) == (600, 1300), "forced gaps are taken"
+    assert close_up((450, 900), levels, Span(0, 1200), 300) == (225, 450, 675, 900)
+    assert close_up((450,), [450], Span(0, 900), 300) == (450,)
