@@ -1,0 +1,139 @@
+"""Records of `design.json` about what is built into the masonry."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from elevgen.fittings.model import WallTies
+from elevgen.result import Design
+
+Record = dict[str, Any]
+
+
+def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each lintel, its bearings and, where chosen, its depth."""
+    return [
+        {
+            "id": lintel.id,
+            "opening": "+".join(lintel.openings),
+            "leaf": sides[lintel.leaf],
+            "level": lintel.level,
+            "length": lintel.length,
+            "bearing_start": lintel.bearing_start,
+            "bearing_end": lintel.bearing_end,
+            "depth": lintel.depth,
+            "wall": lintel.wall,
+            "from": lintel.span.start,
+            "to": lintel.span.end,
+            "basis": lintel.basis,
+        }
+        for lintel in design.fittings.lintels
+    ]
+
+
+def bed_reinforcement(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each length of bed-joint reinforcement and the pieces it is made of."""
+    return [
+        {
+            "id": bed.id,
+            "wall": bed.wall,
+            "leaf": sides[bed.leaf],
+            "course": bed.course,
+            "level": bed.level,
+            "from": bed.span.start,
+            "to": bed.span.end,
+            "length": bed.span.length,
+            "laps": bed.laps,
+            "pieces": bed.pieces,
+            "lap": bed.lap,
+            "serves": bed.serves,
+            "basis": bed.basis,
+        }
+        for bed in design.fittings.bed_reinforcement
+    ]
+
+
+def ties(design: Design) -> list[Record]:
+    """Each wall's ties: counts, and the placed ones as [at, level, kind]. `edge` is all that are neither general nor slip ties.
+
+    Slip ties are counted from the parts of each movement joint, as the take-off does.
+    """
+    slips = {wall_ties.wall: 0 for wall_ties in design.fittings.ties}
+    walls = {joint.id: joint.wall for joint in design.plan.joints}
+    for part in design.fittings.joint_parts:
+        slips[walls[part.joint]] = slips.get(walls[part.joint], 0) + part.slip_ties
+    return [_wall_ties(wall_ties, slips[wall_ties.wall]) for wall_ties in design.fittings.ties]
+
+
+def _wall_ties(ties: WallTies, slip: int) -> Record:
+    field = ties.count("field")
+    edge = ties.count() - field - ties.count("slip")
+    return {
+        "wall": ties.wall,
+        "general": field,
+        "edge": edge,
+        "slip": slip,
+        "total": field + edge + slip,
+        "length": ties.length,
+        "beds_meet": ties.beds_meet,
+        "basis": ties.basis,
+        "placed": [[tie.at, tie.level, tie.kind] for tie in ties.ties],
+    }
+
+
+def damp_courses(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each damp-proof course."""
+    return [
+        {
+            "id": course.id,
+            "wall": course.wall,
+            "leaf": sides[course.leaf],
+            "level": course.level,
+            "from": course.span.start,
+            "to": course.span.end,
+            "width": course.width,
+            "laps": course.laps,
+            "lap": course.lap,
+            "basis": course.basis,
+        }
+        for course in design.fittings.damp_courses
+    ]
+
+
+def trays(design: Design) -> list[Record]:
+    """Each cavity tray, its stop ends and weeps."""
+    return [
+        {
+            "id": tray.id,
+            "wall": tray.wall,
+            "opening": tray.opening,
+            "level": tray.level,
+            "from": tray.span.start,
+            "to": tray.span.end,
+            "stop_ends": tray.stop_ends,
+            "weeps": tray.weeps,
+            "basis": tray.basis,
+        }
+        for tray in design.fittings.trays
+    ]
+
+
+def joint_parts(design: Design) -> list[Record]:
+    """What each movement joint is filled and sealed with."""
+    return [
+        {
+            "joint": part.joint,
+            "length": part.length,
+            "filler_width": part.filler_width,
+            "filler_depth": part.filler_depth,
+            "sealant_width": part.sealant_width,
+            "sealant_depth": part.sealant_depth,
+            "sealant_faces": part.sealant_faces,
+            "sealant_litres": part.sealant_litres,
+            "backer_diameter": part.backer_diameter,
+            "slip_ties": part.slip_ties,
+            "basis": part.basis,
+        }
+        for part in design.fittings.joint_parts
+    ]

@@ -1,0 +1,156 @@
+"""Records of `design.json` about the masonry: leaves, runs, joints, panels, courses, patterns."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from elevgen.coursing.model import Pattern
+from elevgen.result import Design
+
+Record = dict[str, Any]
+
+
+def leaves(design: Design) -> list[Record]:
+    """Each leaf: size, courses, units laid."""
+    records = []
+    for leaf in design.building.leaves:
+        laid = design.coursing.of(leaf.id)
+        records.append(
+            {
+                "id": leaf.id,
+                "wall": leaf.wall,
+                "leaf": leaf.side,
+                "length": leaf.span.length,
+                "height": leaf.height,
+                "courses": len(laid.courses),
+                "units": {count.unit: {"full": count.full, "cut": count.cut} for count in laid.counts},
+                "from": leaf.span.start,
+                "to": leaf.span.end,
+                "thickness": leaf.thickness,
+                "bond": leaf.bond,
+            }
+        )
+    return records
+
+
+def runs(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each run as a graph: nodes, edges, walls."""
+    walls = {leaf.id: leaf.wall for leaf in design.building.leaves}
+    return [
+        {
+            "id": run.id,
+            "leaf": "+".join(sorted({sides[leaf] for leaf in run.leaves}, reverse=True)),
+            "walls": list(dict.fromkeys(walls[leaf] for leaf in run.leaves)),
+            "length": run.length,
+            "closed": run.closed,
+            "nodes": [{"id": node.id, "kind": node.kind, "at": dict(node.at)} for node in run.nodes],
+            "edges": [
+                {"id": e.id, "leaf": e.leaf, "from": e.span.start, "to": e.span.end, "a": e.a, "b": e.b} for e in run.edges
+            ],
+        }
+        for run in design.runs
+    ]
+
+
+def movement_joints(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each movement joint; `from` and `to` are levels."""
+    return [
+        {
+            "id": joint.id,
+            "wall": joint.wall,
+            "leaf": sides[joint.leaf],
+            "at": joint.at,
+            "from": joint.levels.start,
+            "to": joint.levels.end,
+            "width": joint.width.built,
+            "given": joint.given,
+            "reason": joint.reason,
+            "basis": joint.basis,
+            "width_rule_of_thumb": joint.width.rule_of_thumb,
+            "width_calculated": joint.width.calculated,
+        }
+        for joint in design.plan.joints
+    ]
+
+
+def placement(design: Design) -> list[Record]:
+    """The proof for each run that fewer joints will not do."""
+    return [
+        {
+            "run": placed.run,
+            "optimal": placed.optimal,
+            "joints": placed.joints,
+            "lower_bound": placed.lower_bound,
+            "relaxed": [{"rule": r.rule, "where": r.where, "measured": r.measured, "limit": r.limit} for r in placed.relaxed],
+        }
+        for placed in design.plan.placements
+    ]
+
+
+def panels(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Masonry between joints, corners and ends."""
+    return [
+        {
+            "id": panel.id,
+            "wall": panel.wall,
+            "leaf": sides[panel.leaf],
+            "from": panel.span.start,
+            "to": panel.span.end,
+            "length": panel.span.length,
+            "height": panel.height,
+            "ratio": panel.ratio,
+        }
+        for panel in design.plan.panels
+    ]
+
+
+def courses(design: Design) -> list[Record]:
+    """Every placement: which pattern lies in which course, where. `level` is the underside of its units."""
+    heights = {pattern.id: pattern.height for pattern in design.coursing.patterns}
+    return [
+        {
+            "wall": leaf.wall,
+            "leaf": leaf.side,
+            "course": placed.course,
+            "level": placed.level,
+            "height": heights[placed.pattern],
+            "pattern": placed.pattern,
+            "from": placed.span.start,
+            "to": placed.span.end,
+        }
+        for leaf in design.building.leaves
+        for placed in design.coursing.of(leaf.id).placements
+    ]
+
+
+def pattern_record(pattern: Pattern) -> Record:
+    """A stretch of course, stored once."""
+    return {
+        "id": pattern.id,
+        "unit": pattern.unit,
+        "pieces": [{"at": piece.at, "length": piece.length, "kind": piece.kind} for piece in pattern.pieces],
+        "perpends": [{"at": perpend.at, "width": perpend.width} for perpend in pattern.perpends],
+        "length": pattern.length,
+        "height": pattern.height,
+        "split": pattern.split,
+        "hidden": pattern.hidden,
+    }
+
+
+def rakes(design: Design) -> list[Record]:
+    """Units cut to a slope."""
+    return [
+        {"wall": leaf.wall, "leaf": leaf.side, "course": rake.course, "unit": rake.unit, "outline": rake.outline}
+        for leaf in design.building.leaves
+        for rake in design.coursing.of(leaf.id).rakes
+    ]
+
+
+def misfits(design: Design) -> list[Record]:
+    """Levels that land on no course."""
+    return [
+        {"wall": leaf.wall, "leaf": leaf.side, "what": m.what, "level": m.level, "down": m.down, "up": m.up}
+        for leaf in design.building.leaves
+        for m in design.coursing.of(leaf.id).misfits
+    ]

@@ -1,0 +1,163 @@
+"""Sheets about quantities: summary, bill, measurement by place, order list."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from elevgen import __version__
+from elevgen.result import SEVERITIES, Design
+from elevgen.takeoff.items import grouped
+from elevgen.takeoff.model import Takeoff
+from elevgen.writers._shared import CAUTIONS
+from elevgen.writers._xlsx_model import Block, Column, Sheet
+from elevgen.writers._xlsx_words import SEVERITY_WORDS
+
+MM2 = 1e6
+
+
+def summary(design: Design, takeoff: Takeoff) -> Sheet:
+    """What building this is, the cautions, and how the faces divide."""
+    blocks = (_project(design), _cautions(), _orders_in_short(takeoff), _areas(takeoff), _finding_counts(design))
+    return Sheet(
+        "Summary", "What these walls take, in short. The other sheets say where each figure comes from.", blocks, frozen=False
+    )
+
+
+def bill(design: Design, takeoff: Takeoff) -> Sheet:
+    """Net quantities of the whole building, one row an item."""
+    columns = (
+        Column("Code", 34),
+        Column("Item", 62, "wrap"),
+        Column("Quantity", 12, "amount"),
+        Column("Unit", 7),
+        Column("Places", 8, "nr"),
+    )
+    rows = tuple(
+        (code, places[0].item, round(sum(q.net for q in places), 4), places[0].unit, len(places))
+        for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
+    )
+    purpose = (
+        f"Measured net as fixed, by the rule set '{design.spec.measurement.rules}': every opening deducted, no laps, no waste. "
+        "Not measured to any published method of measurement."
+    )
+    return Sheet("Bill", purpose, (Block("The whole building", columns, rows),))
+
+
+def measurement(takeoff: Takeoff) -> Sheet:
+    """The same quantities by leaf or wall, each with what was measured."""
+    columns = (
+        Column("Where", 14),
+        Column("Code", 34),
+        Column("Item", 56, "wrap"),
+        Column("Quantity", 12, "amount"),
+        Column("Unit", 7),
+        Column("Laps, apart", 11, "amount"),
+        Column("How it was measured", 56, "wrap"),
+    )
+    rows = tuple((q.where, q.code, q.item, q.net, q.unit, q.laps, q.derivation) for q in takeoff.quantities)
+    return Sheet(
+        "Measurement",
+        "Where each quantity of the bill is. Rows of one code add up to its line in the bill.",
+        (Block("By leaf and wall", columns, rows),),
+    )
+
+
+def order_list(takeoff: Takeoff) -> Sheet:
+    """What to buy: laps and waste added once for the whole building, then rounded up."""
+    columns = (
+        Column("Code", 34),
+        Column("Material", 62, "wrap"),
+        Column("Net", 11, "amount"),
+        Column("Laps", 9, "amount"),
+        Column("Waste %", 8, "percent"),
+        Column("How the waste is known", 30, "wrap"),
+        Column("With laps and waste", 12, "amount"),
+        Column("Order", 11, "amount"),
+        Column("Unit", 7),
+        Column("Left over if none is wasted", 13, "amount"),
+    )
+    rows = tuple(
+        (o.code, o.item, o.net, o.laps, o.waste, o.waste_known, o.with_waste, o.order, o.unit, round(o.left_over, 4))
+        for o in takeoff.orders
+    )
+    purpose = (
+        "Net and laps, waste added, rounded up once for the whole building. Pack sizes are the merchant's: ask. "
+        "Cut units count as one whole unit each."
+    )
+    return Sheet("Order list", purpose, (Block("Materials", columns, rows),))
+
+
+def _project(design: Design) -> Block:
+    project = design.spec.project
+    rows = (
+        ("Title", project.title),
+        ("Number", project.number),
+        ("Revision", project.revision),
+        ("Date", project.date),
+        ("Drawn by", project.drawn_by),
+        ("Client", project.client),
+        ("Levels from", project.datum),
+        ("Rule set", f"{design.rules.id}: {design.rules.title}, edition {design.rules.edition}"),
+        ("Made with", f"elevgen {__version__}, from spec {design.spec_sha256}"),
+    )
+    return Block("Project", (Column("", 34), Column("", 62, "wrap")), tuple((name, text or None) for name, text in rows))
+
+
+def _cautions() -> Block:
+    return Block(
+        "Cautions", (Column("", 34), Column("", 62, "wrap")), tuple((f"{i}", text) for i, text in enumerate(CAUTIONS, 1))
+    )
+
+
+def _orders_in_short(takeoff: Takeoff) -> Block:
+    columns = (
+        Column("Code", 34),
+        Column("Item", 62, "wrap"),
+        Column("Measured net", 12, "amount"),
+        Column("Unit", 9),
+        Column("Order", 12, "amount"),
+    )
+    orders = {order.code: order.order for order in takeoff.orders}
+    rows = tuple(
+        (code, places[0].item, round(sum(q.net for q in places), 4), places[0].unit, orders.get(code))
+        for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
+    )
+    return Block("Quantities (work is measured but not ordered)", columns, rows)
+
+
+def _areas(takeoff: Takeoff) -> Block:
+    columns = (
+        Column("Leaf", 34),
+        Column("Units + mortar + movement joints + openings + strips = gross face", 62, "wrap"),
+        Column("Gross m2", 12, "area"),
+        Column("Openings m2", 9, "area"),
+        Column("Strips m2", 12, "area"),
+        Column("Joints m2", 10, "area"),
+        Column("Units m2", 10, "area"),
+        Column("Mortar m2", 10, "area"),
+        Column("Masonry net m2", 10, "area"),
+    )
+    rows = tuple(
+        (
+            area.leaf,
+            _balance(area.units + area.mortar + area.movement_joints + area.openings + area.strips - area.gross, area.gross),
+            *(
+                part / MM2
+                for part in (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.net)
+            ),
+        )
+        for area in takeoff.areas
+    )
+    return Block("How the face of each leaf divides", columns, rows)
+
+
+def _balance(difference: float, gross: float) -> str:
+    if abs(difference) <= 1e-6 * gross:
+        return "balances"
+    return f"DOES NOT BALANCE: {difference / MM2:+.4f} m2"
+
+
+def _finding_counts(design: Design) -> Block:
+    counts = Counter(finding.severity for finding in design.findings)
+    rows = tuple((SEVERITY_WORDS[severity], counts[severity]) for severity in SEVERITIES)
+    return Block("Findings", (Column("Kind", 34), Column("Number", 62, "nr")), rows)

@@ -1,0 +1,173 @@
+"""Sheets of plain data written as a workbook with openpyxl: styles, widths, frozen heads, print setup.
+
+Every style is made once and shared by its cells; nothing a user typed reaches a header, a footer or a sheet name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from copy import copy
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from zipfile import ZIP_STORED, ZipFile
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import Cell
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+from openpyxl.writer.excel import ExcelWriter
+
+from elevgen.writers._shared import CAUTION_LINE
+from elevgen.writers._xlsx_model import Block, CellKind, Sheet, Value
+from elevgen.writers._xlsx_text import could_come_alive, escaped, plain
+from elevgen.writers._xlsx_zip import repacked
+
+A4 = 9
+HEADER_ROW = 5
+"""Row of the first table's headings: title, purpose, a gap and the table's own line come before it."""
+
+FORMATS: dict[CellKind, str] = {
+    "text": "@",
+    "wrap": "@",
+    "nr": "#,##0",
+    "mm": "#,##0.0",
+    "level": '+0.000;-0.000;"±"0.000',
+    "area": "#,##0.00",
+    "amount": "#,##0.00##",
+    "percent": "0.0##",
+    "value": "General",
+}
+WRAPPED: tuple[CellKind, ...] = ("text", "wrap")
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """Style arrays by use. `live` is for text that starts like a formula: the quote prefix keeps it text when edited."""
+
+    title: object
+    purpose: object
+    heading: object
+    header: object
+    empty: object
+    cells: dict[CellKind, object]
+    live: object
+
+
+def workbook_bytes(sheets: Iterable[Sheet], title: str, created: datetime) -> bytes:
+    """The workbook as a file. Raises TextTooLongError for text no cell can hold."""
+    book = Workbook()
+    first = book.active
+    assert first is not None
+    looks = _looks(book, first)
+    book.remove(first)
+    for sheet in sheets:
+        _write_sheet(book.create_sheet(sheet.name), sheet, looks)
+    book.properties.creator = "elevgen"
+    book.properties.title = plain(title)
+    book.properties.created = book.properties.modified = created
+    return repacked(_saved(book))
+
+
+def _saved(book: Workbook) -> bytes:
+    """Saved without openpyxl's own time stamp, and not yet compressed: repacking does that."""
+    out = BytesIO()
+    with ZipFile(out, "w", ZIP_STORED) as archive:
+        ExcelWriter(book, archive).save()
+    return out.getvalue()
+
+
+def _write_sheet(page: Worksheet, sheet: Sheet, looks: Looks) -> None:
+    _put(page, 1, 1, sheet.name, looks.title)
+    _put(page, 2, 1, sheet.purpose, looks.purpose)
+    row = HEADER_ROW - 1
+    for block in sheet.blocks:
+        row = _write_block(page, row, block, looks) + 1
+    for index in range(max(len(block.columns) for block in sheet.blocks)):
+        widths = [block.columns[index].width for block in sheet.blocks if index < len(block.columns)]
+        page.column_dimensions[get_column_letter(index + 1)].width = max(widths)
+    _set_up_page(page)
+    if sheet.frozen:
+        page.freeze_panes = f"A{HEADER_ROW + 1}"
+    if sheet.frozen and len(sheet.blocks) == 1:
+        page.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
+
+
+def _write_block(page: Worksheet, row: int, block: Block, looks: Looks) -> int:
+    """Write a block from a row on; returns the row after it."""
+    _put(page, row, 1, block.heading, looks.heading)
+    for index, column in enumerate(block.columns, 1):
+        _put(page, row + 1, index, column.heading, looks.header)
+    row += 2
+    if not block.rows:
+        _put(page, row, 1, "none", looks.empty)
+        return row + 1
+    kinds = [column.kind for column in block.columns]
+    for values in block.rows:
+        for index, (value, kind) in enumerate(zip(values, kinds, strict=True), 1):
+            if value is not None:
+                _put(page, row, index, value, looks.cells[kind], looks.live)
+        row += 1
+    return row
+
+
+def _put(page: Worksheet, row: int, column: int, value: Value, look: object, live: object | None = None) -> None:
+    cell = page.cell(row, column)
+    assert isinstance(cell, Cell)
+    if isinstance(value, str):
+        shown = plain(value)
+        cell.value = escaped(shown)
+        cell.data_type = "s"
+        if live is not None and could_come_alive(shown):
+            look = live
+    else:
+        cell.value = value
+    cell._style = look  # type: ignore[attr-defined]  # one shared style array instead of a new one per cell
+
+
+def _looks(book: Workbook, page: Worksheet) -> Looks:
+    thin = Side(style="thin", color="A6A6A6")
+    lines = Border(top=thin, bottom=thin, left=thin, right=thin)
+    top = Alignment(vertical="top")
+    wrap = Alignment(vertical="top", wrap_text=True)
+
+    def made(font: Font | None = None, fill: PatternFill | None = None, **more: object) -> object:
+        cell = page.cell(1, 1)
+        assert isinstance(cell, Cell)
+        cell.font = font or Font(name="Calibri", size=10)
+        cell.fill = fill or PatternFill()
+        cell.border = more.get("border", Border())  # type: ignore[assignment]
+        cell.alignment = more.get("alignment", top)  # type: ignore[assignment]
+        cell.number_format = str(more.get("number_format", "General"))
+        style = copy(cell._style)  # type: ignore[attr-defined]
+        style.quotePrefix = int(bool(more.get("quoted")))
+        return style
+
+    bold = Font(name="Calibri", size=10, bold=True)
+    pale = PatternFill("solid", fgColor="E7EAEE")
+    cells = {
+        kind: made(border=lines, alignment=wrap if kind in WRAPPED else top, number_format=number_format)
+        for kind, number_format in FORMATS.items()
+    }
+    return Looks(
+        title=made(Font(name="Calibri", size=14, bold=True)),
+        purpose=made(Font(name="Calibri", size=10, italic=True)),
+        heading=made(Font(name="Calibri", size=11, bold=True)),
+        header=made(bold, pale, border=lines, alignment=wrap),
+        empty=made(Font(name="Calibri", size=10, italic=True)),
+        cells=cells,
+        live=made(border=lines, alignment=wrap, number_format="@", quoted=True),
+    )
+
+
+def _set_up_page(page: Worksheet) -> None:
+    """A4 landscape, one page wide, the caution and the page number at its foot."""
+    page.page_setup.orientation = "landscape"
+    page.page_setup.paperSize = A4
+    page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
+    page.sheet_properties.pageSetUpPr.fitToPage = True
+    page.page_margins.left = page.page_margins.right = 0.4
+    page.page_margins.top, page.page_margins.bottom = 0.5, 0.7
+    page.oddFooter.left.text, page.oddFooter.left.size = CAUTION_LINE, 7
+    page.oddFooter.right.text, page.oddFooter.right.size = "&P / &N", 7

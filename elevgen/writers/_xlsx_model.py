@@ -1,0 +1,48 @@
+"""A workbook as plain data: sheets of blocks, a block one heading and one table of values. No file format here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Value = str | float | int | bool | None
+"""What a cell may hold. None leaves it empty."""
+
+CellKind = Literal["text", "wrap", "nr", "mm", "level", "area", "amount", "percent", "value"]
+"""How a column is shown: text, text on several lines, whole numbers, mm, m with sign, m2, a quantity, per cent, as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: heading, width in characters, and how its cells are shown."""
+
+    heading: str
+    width: float
+    kind: CellKind = "text"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A table with a line of text over it. An empty table says so in one row."""
+
+    heading: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Value, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its name on the tab, what it is for, and its tables one under another.
+
+    `frozen` keeps the first table's headings in sight.
+    """
+
+    name: str
+    purpose: str
+    blocks: tuple[Block, ...]
+    frozen: bool = True
+
+
+def yes(flag: bool) -> str:
+    """A flag in words."""
+    return "yes" if flag else "no"

@@ -1,0 +1,187 @@
+"""`design.json`: the whole result, one record a line. Lengths mm, levels from datum, positions along the wall line.
+
+A `leaf` is named by its side and always stands beside its `wall`; together they are the leaf's id, `W1/outer`.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from elevgen import __version__
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design, Finding
+from elevgen.takeoff.model import Takeoff
+from elevgen.writers._json_fittings import bed_reinforcement, damp_courses, joint_parts, lintels, ties, trays
+from elevgen.writers._json_masonry import (
+    courses,
+    leaves,
+    misfits,
+    movement_joints,
+    panels,
+    pattern_record,
+    placement,
+    rakes,
+    runs,
+)
+from elevgen.writers._package import Package
+from elevgen.writers._shared import basis_of, leaf_sides
+
+FORMAT = "json"
+NAME = "design.json"
+PLACES = 4
+
+Record = dict[str, Any]
+
+
+def render(package: Package) -> dict[str, bytes]:
+    """The result file, UTF-8."""
+    return {NAME: text(document(package.design, package.takeoff)).encode("utf-8", "backslashreplace")}
+
+
+def document(design: Design, takeoff: Takeoff) -> Record:
+    """The result as plain data, fields in the order they are written."""
+    sides = leaf_sides(design.building)
+    return {
+        "elevgen": __version__,
+        "name": design.name,
+        "spec_sha256": design.spec_sha256,
+        "rules": {
+            "id": design.rules.id,
+            "edition": design.rules.edition,
+            "values_used": [_sourced(value) for value in basis_of(design, takeoff)],
+        },
+        "leaves": leaves(design),
+        "runs": runs(design, sides),
+        "movement_joints": movement_joints(design, sides),
+        "placement": placement(design),
+        "panels": panels(design, sides),
+        "courses": courses(design),
+        "patterns": [pattern_record(pattern) for pattern in design.coursing.patterns],
+        "lintels": lintels(design, sides),
+        "bed_reinforcement": bed_reinforcement(design, sides),
+        "ties": ties(design),
+        "damp_courses": damp_courses(design, sides),
+        "trays": trays(design),
+        "joint_parts": joint_parts(design),
+        "rakes": rakes(design),
+        "misfits": misfits(design),
+        "findings": [_finding(finding) for finding in design.findings],
+        "areas": _areas(takeoff),
+        "quantities": _quantities(takeoff),
+        "orders": _orders(takeoff),
+    }
+
+
+def text(data: Mapping[str, Any]) -> str:
+    """JSON in which every record of a list has a line of its own, and ends with a newline."""
+    return "{\n" + ",\n".join(f"{json.dumps(key)}: {_block(value)}" for key, value in data.items()) + "\n}\n"
+
+
+def _block(value: Any) -> str:
+    if isinstance(value, list) and value:
+        return "[\n" + ",\n".join(_line(item) for item in value) + "\n]"
+    if isinstance(value, dict):
+        return "{\n" + ",\n".join(f"{json.dumps(key)}: {_block(item)}" for key, item in value.items()) + "\n}"
+    return _line(value)
+
+
+def _line(value: Any) -> str:
+    return json.dumps(_rounded(value), ensure_ascii=False, allow_nan=False)
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, float):
+        shown = round(value, PLACES)
+        return int(shown) if shown.is_integer() else shown
+    if isinstance(value, dict):
+        return {str(key): _rounded(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(item) for item in value]
+    return value
+
+
+def _sourced(value: Sourced) -> Record:
+    return {
+        "key": value.key,
+        "value": value.value,
+        "unit": value.unit,
+        "document": value.document,
+        "edition": value.edition,
+        "clause": value.clause,
+        "status": value.status,
+        "note": value.note,
+    }
+
+
+def _finding(finding: Finding) -> Record:
+    source = finding.source
+    return {
+        "id": finding.id,
+        "code": finding.code,
+        "severity": finding.severity,
+        "where": finding.where,
+        "measured": finding.measured,
+        "operator": finding.operator,
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "document": source.document if source else None,
+        "clause": source.clause if source else None,
+        "text": finding.text,
+        "waiver": finding.waiver,
+        "rule": source.key if source else None,
+        "status": source.status if source else None,
+    }
+
+
+def _areas(takeoff: Takeoff) -> list[Record]:
+    return [
+        {
+            "leaf": area.leaf,
+            "gross": area.gross,
+            "openings": area.openings,
+            "strips": area.strips,
+            "movement_joints": area.movement_joints,
+            "units": area.units,
+            "mortar": area.mortar,
+            "net": area.net,
+        }
+        for area in takeoff.areas
+    ]
+
+
+def _quantities(takeoff: Takeoff) -> list[Record]:
+    return [
+        {
+            "code": q.code,
+            "item": q.item,
+            "unit": q.unit,
+            "net": q.net,
+            "waste": q.waste,
+            "order": q.order,
+            "where": q.where,
+            "laps": q.laps,
+            "kind": q.kind,
+            "derivation": q.derivation,
+            "waste_known": q.waste_known,
+        }
+        for q in takeoff.quantities
+    ]
+
+
+def _orders(takeoff: Takeoff) -> list[Record]:
+    return [
+        {
+            "code": order.code,
+            "item": order.item,
+            "unit": order.unit,
+            "net": order.net,
+            "laps": order.laps,
+            "waste": order.waste,
+            "waste_known": order.waste_known,
+            "with_waste": order.with_waste,
+            "order": order.order,
+        }
+        for order in takeoff.orders
+    ]

@@ -1,0 +1,58 @@
+"""The workbook: summary, bill, order list, schedules, findings, basis and inputs."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from elevgen.core.errors import OutputError
+from elevgen.result import Design
+from elevgen.takeoff.model import Takeoff
+from elevgen.writers._package import Package
+from elevgen.writers._xlsx_bill import bill, measurement, order_list, summary
+from elevgen.writers._xlsx_book import workbook_bytes
+from elevgen.writers._xlsx_model import Sheet
+from elevgen.writers._xlsx_records import basis, findings, inputs
+from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, reinforcement, ties, units_and_cuts
+from elevgen.writers._xlsx_text import TextTooLongError
+
+FORMAT = "xlsx"
+NO_DATE = datetime(1980, 1, 1)
+
+
+def render(package: Package) -> dict[str, bytes]:
+    """The workbook. Raises OutputError for text that no cell can hold."""
+    design = package.design
+    name = f"{design.name}.xlsx"
+    try:
+        content = workbook_bytes(sheets(design, package.takeoff), design.spec.project.title, _created(design))
+    except TextTooLongError as error:
+        raise OutputError(Path(name), str(error)) from error
+    return {name: content}
+
+
+def sheets(design: Design, takeoff: Takeoff) -> tuple[Sheet, ...]:
+    """Every sheet, in the order of the tabs."""
+    return (
+        summary(design, takeoff),
+        bill(design, takeoff),
+        measurement(takeoff),
+        order_list(takeoff),
+        joints(design),
+        reinforcement(design),
+        lintels(design),
+        ties(design),
+        damp_proofing(design),
+        units_and_cuts(design),
+        findings(design),
+        basis(design, takeoff),
+        inputs(design),
+    )
+
+
+def _created(design: Design) -> datetime:
+    """The project's date, never the clock. A date the calendar does not have counts as none."""
+    try:
+        return datetime.fromisoformat(design.spec.project.date)
+    except ValueError:
+        return NO_DATE
