@@ -1,0 +1,86 @@
+"""How a stretch of course ends: at a reveal or stopped end, at a corner, under a rake, against its own neighbour."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from elevgen.bonds import Bond
+from elevgen.building.model import Leaf, LeafEnd, Unit
+from elevgen.core.geometry import TOLERANCE
+from elevgen.coursing.cells import Cell
+from elevgen.coursing.rows import Margin
+from elevgen.coursing.setout import End
+
+
+_NOTHING = Margin()
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """One end of a stretch: which pieces may stand there and what stands beyond them."""
+
+    end: End
+    margin: Margin
+
+
+def finishes_of(leaf: Leaf, unit: Unit, bond: Bond, course: int, cells: tuple[Cell, ...], cell: Cell) -> tuple[Finish, Finish]:
+    """The two ends of a cell in course 0, 1, 2... of a leaf. Margins there is no room for are left out."""
+    plain = Finish(End(bond.end_pieces(unit.length, unit.joint)), _NOTHING)
+    sides = []
+    for side in (0, 1):
+        if _raking(cell, side):
+            sides.append(Finish(End((), raking=True), _NOTHING))
+        elif _yields(cell, side, cells):
+            sides.append(Finish(plain.end, Margin(unit.joint)))
+        elif at := _leaf_end(leaf, cell, side):
+            sides.append(_at_leaf_end(at, leaf.span.end if side else leaf.span.start, unit, plain, course))
+        else:
+            sides.append(plain)
+    left, right = sides
+    if cell.right - cell.left - left.margin.length - right.margin.length < unit.joint:
+        return Finish(left.end, _NOTHING), Finish(right.end, _NOTHING)
+    return left, right
+
+
+def _raking(cell: Cell, side: int) -> bool:
+    return _reach(cell, side)[1] - _reach(cell, side)[0] < cell.height - TOLERANCE
+
+
+def _reach(cell: Cell, side: int) -> tuple[float, float]:
+    """Lowest and highest level of a cell at one side."""
+    column = cell.columns[-1 if side else 0]
+    return (column.low_right, column.high_right) if side else (column.low_left, column.high_left)
+
+
+def _yields(cell: Cell, side: int, cells: tuple[Cell, ...]) -> bool:
+    """Whether a neighbour in the same course touches this side and the perpend between them is this cell's: the lower one's."""
+    low, high = _reach(cell, side)
+    edge = cell.right if side else cell.left
+    for other in cells:
+        if other is cell or abs((other.left if side else other.right) - edge) > TOLERANCE:
+            continue
+        other_low, other_high = _reach(other, 1 - side)
+        if min(high, other_high) - max(low, other_low) > TOLERANCE and (high - low, low) < (other_high - other_low, other_low):
+            return True
+    return False
+
+
+def _leaf_end(leaf: Leaf, cell: Cell, side: int) -> LeafEnd | None:
+    at = leaf.finish_end if side else leaf.start_end
+    edge, reached = (leaf.span.end, cell.right) if side else (leaf.span.start, cell.left)
+    return at if at.kind == "corner" and abs(reached - edge) <= TOLERANCE else None
+
+
+def _at_leaf_end(at: LeafEnd, edge: float, unit: Unit, plain: Finish, course: int) -> Finish:
+    """At a corner courses alternately run through and stop; where the leaves are not bonded the first owns every course."""
+    depth = abs(at.far - at.near)
+    if depth <= TOLERANCE:
+        return plain
+    convex = abs(at.far - edge) <= TOLERANCE
+    through = at.through_on_even == (course % 2 == 0) if at.connection in ("bonded", None) else at.through_on_even
+    if convex:
+        return Finish(End((unit.length,)), _NOTHING) if through else Finish(plain.end, Margin(unit.joint, depth))
+    if not through:
+        return Finish(plain.end, Margin(unit.joint))
+    hidden = min(depth, unit.length - min(plain.end.pieces))
+    return Finish(End((unit.length - hidden,), hidden), _NOTHING)

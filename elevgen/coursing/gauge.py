@@ -1,0 +1,152 @@
+"""Gauge: the heights of a leaf. One bed thickness a zone, whole courses as far as they go, and what does not land.
+
+Levels in mm from datum. A sill or a top lands on a course top; a lintel's underside anywhere in the bed over one.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+from math import ceil, floor
+
+from elevgen.building.model import Leaf, Opening, Profile, Unit, Zone
+from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, subtract
+from elevgen.coursing.allowances import Allowances
+from elevgen.coursing.model import Misfit
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The part of the face one course takes: bed from `bottom` to `level`, units from `level` to `top`.
+
+    `top == level` where there is room for a bed only.
+    """
+
+    unit: Unit
+    bottom: float
+    level: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A level that ought to land on the coursing; `head` when anywhere in the bed over a course will do."""
+
+    what: str
+    level: float
+    head: bool = False
+
+
+def targets_of(leaf: Leaf, openings: tuple[Opening, ...]) -> tuple[Target, ...]:
+    """Sills and heads with masonry at them, flat tops and steps of the base, each once, from the bottom up."""
+    found: list[Target] = []
+    for opening in openings:
+        rect = opening.rect
+        if rect.bottom > leaf.base.lowest(rect.along) + TOLERANCE and _masonry_at(leaf, rect.along, rect.bottom, below=True):
+            found.append(Target(f"sill of {opening.id}", rect.bottom))
+        if rect.top < leaf.top.highest(rect.along) - TOLERANCE and _masonry_at(leaf, rect.along, rect.top, below=False):
+            found.append(Target(f"head of {opening.id}", rect.top, head=True))
+    lowest = leaf.base.lowest(leaf.span)
+    found += [Target("step of the base", y) for y in flats(leaf.base, leaf.span) if y > lowest + TOLERANCE]
+    found += [Target(f"top of {zone.unit.name}", zone.levels.end) for zone in leaf.zones[:-1]]
+    found += [Target("top of the wall", y) for y in flats(leaf.top, leaf.span)]
+    return tuple(sorted(found, key=lambda t: (t.level, t.what)))
+
+
+def flats(profile: Profile, span: Span) -> tuple[float, ...]:
+    """The levels at which a profile runs level, lowest first."""
+    points = profile.clipped(span)
+    return tuple(sorted({b[1] for a, b in itertools.pairwise(points) if a[1] == b[1] and b[0] - a[0] > TOLERANCE}))
+
+
+def bands_of(leaf: Leaf, targets: tuple[Target, ...], allowances: Allowances) -> tuple[Band, ...]:
+    """The courses of a leaf from the bottom up.
+
+    A bed may differ from nominal by bed.tolerance; a unit cut in height keeps coursing.split.min, what is less is made up
+    in the bed.
+    """
+    bands: list[Band] = []
+    sloping = leaf.top.highest(leaf.span) - max(flats(leaf.top, leaf.span), default=-float("inf")) > TOLERANCE
+    for zone in leaf.zones:
+        cut_by_slope = sloping and zone is leaf.zones[-1]
+        inside = tuple(t for t in targets if zone.levels.start + TOLERANCE < t.level <= zone.levels.end + TOLERANCE)
+        bed = _bed(zone, inside, allowances.bed_tolerance, lands=not cut_by_slope)
+        bands += _zone_bands(zone.unit, zone.levels, bed, allowances.split_min, cut_by_slope)
+    return tuple(bands)
+
+
+def misfits_of(leaf: Leaf, targets: tuple[Target, ...], bands: tuple[Band, ...]) -> tuple[Misfit, ...]:
+    """Every target that does not land, with the nearest levels down and up that would at the beds in use."""
+    missed: list[Misfit] = []
+    for target in targets:
+        levels = _landing_levels(leaf, bands, target)
+        if any(at_least(target.level, low) and at_most(target.level, high) for low, high in levels):
+            continue
+        down = max((high for _, high in levels if high < target.level), default=None)
+        up = min((low for low, _ in levels if low > target.level), default=None)
+        if down is not None and up is not None:
+            missed.append(Misfit(leaf.id, target.what, target.level, down, up))
+    return tuple(missed)
+
+
+def _masonry_at(leaf: Leaf, along: Span, level: float, below: bool) -> bool:
+    """Whether any masonry meets a horizontal edge from below or from above."""
+    edge = [v for v in leaf.voids if (v.bottom < level - TOLERANCE <= v.top if below else v.bottom <= level + TOLERANCE < v.top)]
+    return bool(subtract(along, [v.along for v in edge]))
+
+
+def _bed(zone: Zone, targets: tuple[Target, ...], tolerance: float, lands: bool) -> float:
+    """The nominal bed, or the one that brings the zone's top to a course when no fewer levels land with it."""
+    unit, height = zone.unit, zone.levels.length
+    beds = [height / n - unit.height for n in {floor(height / unit.gauge), ceil(height / unit.gauge)} if n]
+    near = min(beds, key=lambda bed: (abs(bed - unit.joint), bed), default=unit.joint)
+    if not lands or not at_most(abs(near - unit.joint), tolerance) or near <= TOLERANCE:
+        return unit.joint
+
+    def missed(bed: float) -> int:
+        wanted = {(t.level, t.head) for t in targets} | {(zone.levels.end, False)}
+        return sum(not _lands(level - zone.levels.start, unit.height + bed, bed if head else 0.0) for level, head in wanted)
+
+    return near if missed(near) <= missed(unit.joint) else unit.joint
+
+
+def _lands(height: float, gauge: float, reach: float) -> bool:
+    """Whether a height over the zone's bottom lies on a course top or no more than `reach` over it."""
+    courses = floor((height + TOLERANCE) / gauge)
+    return at_most(height - courses * gauge, reach)
+
+
+def _zone_bands(unit: Unit, levels: Span, bed: float, split_min: float, cut_by_slope: bool) -> list[Band]:
+    gauge = unit.height + bed
+    whole = floor((levels.length + TOLERANCE) / gauge)
+    bands = [_band(unit, levels.start + k * gauge, bed, unit.height) for k in range(whole)]
+    rest = levels.length - whole * gauge
+    if rest <= TOLERANCE:
+        return bands
+    last = levels.start + whole * gauge
+    if cut_by_slope:
+        return [*bands, _band(unit, last, bed, unit.height)]
+    if at_least(rest - bed, split_min) or not bands:
+        bed = min(bed, rest)
+        return [*bands, Band(unit, last, last + bed, levels.end)]
+    under = bands.pop()
+    return [*bands, _band(unit, under.bottom, bed + rest, unit.height)]
+
+
+def _band(unit: Unit, bottom: float, bed: float, height: float) -> Band:
+    return Band(unit, bottom, bottom + bed, bottom + bed + height)
+
+
+def _landing_levels(leaf: Leaf, bands: tuple[Band, ...], target: Target) -> list[tuple[float, float]]:
+    """(lowest, highest) level of every place that counts as landing, as if each zone's whole courses went on past its top."""
+    levels: list[tuple[float, float]] = [(leaf.zones[0].levels.start,) * 2]
+    for zone in leaf.zones:
+        own = [b for b in bands if b.unit is zone.unit and zone.levels.start - TOLERANCE <= b.bottom < zone.levels.end]
+        if not own:
+            continue
+        bed = min(b.level - b.bottom for b in own)
+        gauge = zone.unit.height + bed
+        courses = ceil((zone.levels.length - TOLERANCE) / gauge)
+        reach = bed if target.head else 0.0
+        levels += [(y, y + reach) for y in (zone.levels.start + k * gauge for k in range(courses + 1))]
+    return levels

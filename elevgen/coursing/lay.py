@@ -1,0 +1,32 @@
+"""Lay a building: every leaf into courses, every course into patterns, patterns stored once and laid many times."""
+
+from __future__ import annotations
+
+from elevgen.bonds import load_bond
+from elevgen.building.model import Building
+from elevgen.coursing.allowances import read_allowances
+from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
+from elevgen.coursing.leafwork import LeafWork, Yard
+from elevgen.coursing.model import Coursing
+from elevgen.joints.model import JointPlan
+from elevgen.rules.book import RuleReader
+
+
+def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
+    """Every leaf of the building laid in its bond, in the order of the building's leaves.
+
+    A value the rule set lacks asks nothing: beds and perpends stay nominal, no lap or piece is too short.
+    Raises ModuleNotFoundError for a bond there is no file for.
+    """
+    allowances = read_allowances(reader)
+    openings = {wall.id: wall.openings for wall in building.walls}
+    yard = Yard()
+    leaves = []
+    for leaf in building.leaves:
+        targets = targets_of(leaf, openings.get(leaf.wall, ()))
+        bands = bands_of(leaf, targets, allowances)
+        work = LeafWork(leaf, load_bond(leaf.bond), plan.on_leaf(leaf.id), allowances, yard)
+        for band in bands:
+            work.lay_course(band)
+        leaves.append(work.finished(misfits_of(leaf, targets, bands)))
+    return Coursing(tuple(yard.patterns.values()), tuple(leaves))

@@ -1,0 +1,106 @@
+"""A stretch of course as laid: pieces and perpends from its left end, each kept once however often it is used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from elevgen.core.geometry import TOLERANCE
+from elevgen.coursing.model import Perpend, Piece
+from elevgen.coursing.setout import Layout
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Pieces and perpends of one stretch, and the centre lines of the perpends. `serial` is its identity."""
+
+    serial: int
+    length: float
+    pieces: tuple[Piece, ...]
+    perpends: tuple[Perpend, ...]
+    hidden: tuple[float, float]
+    lines: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """What stands beyond the pieces at an end: a perpend, and beyond it the end of a unit from round the corner."""
+
+    joint: float = 0.0
+    returned: float = 0.0
+
+    @property
+    def length(self) -> float:
+        return self.joint + self.returned
+
+
+@dataclass(slots=True)
+class Rows:
+    """The rows of one `lay`, found again by content."""
+
+    _known: dict[tuple[object, ...], Row] = field(default_factory=dict)
+
+    def keep(self, length: float, pieces: tuple[Piece, ...], perpends: tuple[Perpend, ...], hidden: tuple[float, float]) -> Row:
+        """The row with this content; the same object every time."""
+        key = (
+            tuple((round(p.at, 4), round(p.length, 4), p.kind) for p in pieces),
+            tuple((round(p.at, 4), round(p.width, 4)) for p in perpends),
+            tuple(round(h, 4) for h in hidden),
+            round(length, 4),
+        )
+        if key not in self._known:
+            lines = tuple(p.at + p.width / 2 for p in perpends)
+            self._known[key] = Row(len(self._known), length, pieces, perpends, hidden, lines)
+        return self._known[key]
+
+    def part(self, row: Row, first: int, last: int) -> Row:
+        """The row from one of its pieces to another, both included, with the perpends between them."""
+        pieces = row.pieces[first : last + 1]
+        start, end = pieces[0].at, pieces[-1].at + pieces[-1].length
+        return self.keep(
+            end - start,
+            tuple(Piece(p.at - start, p.length, p.kind) for p in pieces),
+            tuple(Perpend(p.at - start, p.width) for p in row.perpends if start - TOLERANCE <= p.at < end - TOLERANCE),
+            (row.hidden[0] if first == 0 else 0.0, row.hidden[1] if last == len(row.pieces) - 1 else 0.0),
+        )
+
+
+def assemble(
+    rows: Rows, length: float, layout: Layout, unit: float, hidden: tuple[float, float], margins: tuple[Margin, Margin]
+) -> Row:
+    """A layout with its margins as a row. A piece is full when what shows and what is hidden make up the whole unit."""
+    left, right = margins
+    start = left.length + layout.rests[0]
+    places = list(_places(layout, start))
+    reach = [length_ for _, length_ in places]
+    if reach:
+        reach[0] += hidden[0]
+        reach[-1] += hidden[1]
+    pieces = [
+        Piece(at, shown, "full" if abs(real - unit) <= TOLERANCE else "cut")
+        for (at, shown), real in zip(places, reach, strict=True)
+    ]
+    ends = [at + shown for at, shown in places[:-1]]
+    perpends = [Perpend(at, layout.perpend) for at in ends]
+    if layout.rests[0] > 0:
+        perpends.insert(0, Perpend(left.length, layout.rests[0]))
+    if layout.rests[1] > 0:
+        perpends.append(Perpend(length - right.length - layout.rests[1], layout.rests[1]))
+    if left.joint:
+        perpends.insert(0, Perpend(left.returned, left.joint))
+    if right.joint:
+        perpends.append(Perpend(length - right.length, right.joint))
+    if left.returned:
+        pieces.insert(0, Piece(0.0, left.returned, "return"))
+    if right.returned:
+        pieces.append(Piece(length - right.returned, right.returned, "return"))
+    return rows.keep(length, tuple(pieces), tuple(perpends), hidden)
+
+
+def _places(layout: Layout, start: float) -> Iterator[tuple[float, float]]:
+    """Left end and length of every piece."""
+    for length, count in layout.runs:
+        pitch = length + layout.perpend
+        for k in range(count):
+            yield start + k * pitch, length
+        start += count * pitch
