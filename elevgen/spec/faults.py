@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from difflib import get_close_matches
+from difflib import SequenceMatcher, get_close_matches
 
 from elevgen.core.errors import Fault, JsonPath
 from elevgen.spec.locate import Lines, Places, places
@@ -29,8 +29,11 @@ def nearest(given: str, names: Iterable[str]) -> str:
     known = sorted(names)
     if len(given) > _LONGEST_COMPARED:
         return ""
+    wanted = given.casefold()
     by_folded = {name.casefold(): name for name in reversed(known)}
-    close = get_close_matches(given.casefold(), sorted(by_folded), n=1, cutoff=0.6)
+    close = get_close_matches(wanted, sorted(by_folded), n=3, cutoff=0.5)
+    # Among names equally like it, the one that begins alike: P2 is more likely P1 than W2.
+    close.sort(key=lambda name: (-SequenceMatcher(None, name, wanted).ratio(), name[:1] != wanted[:1]))
     return by_folded[close[0]] if close else ""
 
 

@@ -57,38 +57,43 @@ class _MakeUp:
                 yield name, self.leaves[name]
 
 
+@dataclass(frozen=True, slots=True)
+class _Extent:
+    """A wall that can be measured: how long it is, and its lowest and highest level."""
+
+    wall: dict[str, Any]
+    length: float
+    lowest: float
+    highest: float
+
+
 def check_geometry(raw: Any, faults: FaultList) -> None:
     """Note everything that cannot be built as described."""
     make_up = _MakeUp.of(raw)
-    units = 0.0
-    openings = 0
     lines: dict[frozenset[tuple[float, float]], str] = {}
-    for i, wall in peek.objects(raw, "walls"):
-        path = ("walls", i)
-        length = _check_line(path, wall, lines, faults)
-        base = _check_profile((*path, "base"), wall.get("base", 0.0), length, faults)
-        top = _check_profile((*path, "top"), wall.get("top"), length, faults)
-        _check_steps((*path, "base"), base, faults)
-        holes = tuple(_holes(path, wall))
-        if length is not None:
-            _check_along(path, wall, holes, length, faults)
-        if length is not None and base and top:
-            _check_height((*path, "top"), base, top, length, faults)
-            _check_last_zones(wall, make_up, max(level for _, level in top), faults)
-            units += _units(wall, make_up, length, max(level for _, level in top) - min(level for _, level in base))
-        _check_levels(holes, base, top, faults)
-        _check_overlaps(holes, faults)
-        openings += sum(1 for _ in peek.objects(wall, "openings"))
-    if units > MOST_UNITS:
-        faults.add(
-            ("walls",),
-            f"about {units:,.0f} bricks and blocks are too many for one spec",
-            f"at most {MOST_UNITS:,}: draw it in parts",
-        )
-    if openings > MOST_OPENINGS_IN_ALL:
-        faults.add(
-            ("walls",), f"{openings:,} openings are too many for one spec", f"at most {MOST_OPENINGS_IN_ALL:,}: draw it in parts"
-        )
+    measured = tuple(
+        extent
+        for i, wall in peek.objects(raw, "walls")
+        if (extent := _check_wall(("walls", i), wall, _check_line(("walls", i), wall, lines, faults), faults))
+    )
+    _check_last_zones(measured, make_up, faults)
+    _check_cost(raw, measured, make_up, faults)
+
+
+def _check_wall(path: JsonPath, wall: dict[str, Any], length: float | None, faults: FaultList) -> _Extent | None:
+    base = _check_profile((*path, "base"), wall.get("base", 0.0), length, faults)
+    top = _check_profile((*path, "top"), wall.get("top"), length, faults)
+    _check_steps((*path, "base"), base, faults)
+    holes = tuple(_holes(path, wall))
+    _check_levels(holes, base, top, faults)
+    _check_overlaps(holes, faults)
+    if length is None:
+        return None
+    _check_along(path, wall, holes, length, faults)
+    if not base or not top:
+        return None
+    _check_height((*path, "top"), base, top, length, faults)
+    return _Extent(wall, length, min(level for _, level in base), max(level for _, level in top))
 
 
 def _mm(value: float) -> str:
@@ -165,20 +170,30 @@ def _check_height(path: JsonPath, base: Points, top: Points, length: float, faul
         faults.add(path, "the wall is absurdly high", f"at most {_mm(TALLEST_WALL)} above its base")
 
 
-def _check_last_zones(wall: dict[str, Any], make_up: _MakeUp, top: float, faults: FaultList) -> None:
-    for name, leaf in make_up.leaves_of(wall):
-        zones = list(peek.objects(leaf, "zones"))
-        if not zones:
-            continue
-        last, zone = zones[-1]
-        to = peek.length(zone, "to")
-        path = ("leaves", name, "zones", last, "to")
-        if last == len(leaf["zones"]) - 1 and to is not None and to < top - TOLERANCE:
-            faults.add(
-                path,
-                f"wall {quoted(peek.text(wall, 'id') or '')} goes on above this last zone, up to {_mm(top)}",
-                'no "to" in the last zone',
-            )
+def _check_last_zones(measured: tuple[_Extent, ...], make_up: _MakeUp, faults: FaultList) -> None:
+    """A last zone that ends leaves what stands above it without a unit."""
+    tallest = {name: extent for extent in sorted(measured, key=_highest) for name, _ in make_up.leaves_of(extent.wall)}
+    for name, extent in tallest.items():
+        leaf = make_up.leaves[name]
+        for i, zone in peek.objects(leaf, "zones"):
+            to = peek.length(zone, "to")
+            if i == len(leaf["zones"]) - 1 and to is not None and to < extent.highest - TOLERANCE:
+                wall = f"wall {quoted(peek.text(extent.wall, 'id') or '')}"
+                message = f"{wall} goes on above this last zone, up to {_mm(extent.highest)}"
+                faults.add(("leaves", name, "zones", i, "to"), message, 'no "to" in the last zone')
+
+
+def _highest(extent: _Extent) -> float:
+    return extent.highest
+
+
+def _check_cost(raw: Any, measured: tuple[_Extent, ...], make_up: _MakeUp, faults: FaultList) -> None:
+    units = sum(_units(extent, make_up) for extent in measured)
+    openings = sum(1 for _, wall in peek.objects(raw, "walls") for _ in peek.objects(wall, "openings"))
+    for what, count, most in (("bricks and blocks", units, MOST_UNITS), ("openings", openings, MOST_OPENINGS_IN_ALL)):
+        if count > most:
+            message = f"about {count:,.0f} {what} are too many for one spec"
+            faults.add(("walls",), message, f"at most {most:,}: draw the building in parts")
 
 
 def _holes(path: JsonPath, wall: dict[str, Any]) -> Iterator[_Hole]:
@@ -244,12 +259,13 @@ def _check_overlaps(holes: tuple[_Hole, ...], faults: FaultList) -> None:
             )
 
 
-def _units(wall: dict[str, Any], make_up: _MakeUp, length: float, height: float) -> float:
+def _units(extent: _Extent, make_up: _MakeUp) -> float:
     """About how many bricks and blocks the wall takes."""
+    area = extent.length * max(extent.highest - extent.lowest, 0.0)
     count = 0.0
-    for _, leaf in make_up.leaves_of(wall):
+    for _, leaf in make_up.leaves_of(extent.wall):
         faces = [_face(make_up.units.get(peek.text(zone, "unit") or "")) for _, zone in peek.objects(leaf, "zones")]
-        count += length * max(height, 0.0) / min(faces, default=_BRICK_FACE)
+        count += area / min(faces, default=_BRICK_FACE)
     return count
 
 
