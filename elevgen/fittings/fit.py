@@ -52,7 +52,11 @@ def _lintels(building: Building, plan: JointPlan, reader: RuleReader) -> dict[st
     demands: dict[str, list[LintelDemand]] = {leaf.id: [] for leaf in building.leaves}
     for demand in lintel_demands(building, reader):
         demands[demand.leaf].append(demand)
-    return {leaf.id: lintels(leaf, demands[leaf.id], plan.on_leaf(leaf.id), reader) for leaf in building.leaves}
+    return {
+        leaf.id: lintels(wall, leaf, demands[leaf.id], plan.on_leaf(leaf.id), reader)
+        for wall in building.walls
+        for leaf in building.leaves_of(wall.id)
+    }
 
 
 def _trays(building: Building, over: Mapping[str, tuple[Lintel, ...]], plan: JointPlan, reader: RuleReader) -> list[Tray]:

@@ -8,9 +8,10 @@ from itertools import combinations
 from math import ceil
 
 from elevgen.building.demand import LintelDemand
-from elevgen.building.model import Leaf
+from elevgen.building.model import Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.fittings.beds import gaps_at, masonry
+from elevgen.fittings.edges import behind
 from elevgen.fittings.figures import figure
 from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
@@ -34,7 +35,7 @@ class Shared:
 
 
 def lintels(
-    leaf: Leaf, demands: Sequence[LintelDemand], joints: Sequence[MovementJoint], reader: RuleReader
+    wall: Wall, leaf: Leaf, demands: Sequence[LintelDemand], joints: Sequence[MovementJoint], reader: RuleReader
 ) -> tuple[Lintel, ...]:
     """The lintels of a leaf from its start, lower ones first where they stand over one another. Lengths in mm.
 
@@ -44,7 +45,7 @@ def lintels(
     seen: dict[str, int] = {}
     made: list[Lintel] = []
     for group in shared:
-        openings = tuple(dict.fromkeys(o for d in sorted(group.demands, key=lambda d: d.clear) for o in d.openings))
+        openings = behind(wall, {name for demand in group.demands for name in demand.openings}, group.clear)
         seen[openings[0]] = seen.get(openings[0], 0) + 1
         again = f"-{seen[openings[0]]}" if seen[openings[0]] > 1 else ""
         start, end = _bearings(leaf, group, joints, reader)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from math import ceil
 
-from elevgen.building.model import Leaf, OpeningGroup, Wall
-from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most, merge
+from elevgen.building.model import Leaf, Wall
+from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, merge
 from elevgen.fittings.beds import Bed, gaps_at, masonry
+from elevgen.fittings.edges import edges
 from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import BedReinforcement
 from elevgen.joints.model import MovementJoint
@@ -19,15 +19,6 @@ _KEYS = tuple(
     f"bed_reinforcement.{name}"
     for name in ("courses_above", "courses_below", "reach", "lap", "stock_length", "merge_gap", "joint_clearance")
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """A level stretch of the outline of a group of openings: a head or a sill, and the openings behind it."""
-
-    along: Span
-    level: float
-    openings: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +41,11 @@ def reinforcement(
         return ()
     wanted: dict[int, list[_Wanted]] = {}
     for group in wall.groups:
-        heads, sills = edges(wall, group)
-        for edge in heads:
+        over, under = edges(wall, group)
+        for edge in over:
             for bed in _beds_over(leaf_beds, edge.level, int(above)):
                 wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
-        for edge in sills:
+        for edge in under:
             for bed in _beds_under(leaf_beds, edge.level, int(below)):
                 wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
     left_to_right = tuple(o.id for o in sorted(wall.openings, key=lambda o: (o.rect, o.id)))
@@ -63,34 +54,6 @@ def reinforcement(
         for index in sorted(wanted)
         for made in _in_bed(leaf, leaf_beds[index], wanted[index], reach, joints, left_to_right, reader)
     )
-
-
-def edges(wall: Wall, group: OpeningGroup) -> tuple[tuple[Edge, ...], tuple[Edge, ...]]:
-    """The heads and the sills of a group: every level stretch with masonry over it, and under it."""
-    openings = [(o.id, o.rect) for o in wall.openings if o.id in group.openings]
-    voids = [rect for _, rect in openings] + [strip.rect for strip in group.strips]
-    stations = sorted({x for rect in voids for x in (rect.left, rect.right)})
-    heads: list[tuple[Span, float]] = []
-    sills: list[tuple[Span, float]] = []
-    for left, right in pairwise(stations):
-        if right - left <= TOLERANCE:
-            continue
-        for hole in merge(r.levels for r in voids if r.left < right - TOLERANCE and r.right > left + TOLERANCE):
-            heads.append((Span(left, right), hole.end))
-            sills.append((Span(left, right), hole.start))
-    return tuple(_joined(heads, openings)), tuple(_joined(sills, openings))
-
-
-def _joined(parts: Iterable[tuple[Span, float]], openings: Sequence[tuple[str, Rect]]) -> Iterator[Edge]:
-    """Neighbouring parts at one level made one edge, with the openings that lie along it."""
-    by_level: dict[float, list[Span]] = {}
-    for span, level in parts:
-        nearest = next((known for known in by_level if abs(known - level) <= TOLERANCE), level)
-        by_level.setdefault(nearest, []).append(span)
-    for level, spans in by_level.items():
-        for span in merge(spans):
-            along = tuple(name for name, rect in openings if rect.along.overlaps(span))
-            yield Edge(span, level, along or tuple(name for name, _ in openings))
 
 
 def _beds_over(leaf_beds: Sequence[Bed], head: float, count: int) -> list[int]:

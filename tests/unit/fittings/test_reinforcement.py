@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import isclose
 
 import pytest
@@ -120,7 +121,7 @@ def test_covers_what_the_oracle_asks_and_no_more(yard, reader, seed):
             assert not covered & blocked, (seed, side, course.number)
             assert all(run <= MERGE + 1 for run in stretches(covered - wanted)), (seed, side, course.number)
             ordered = sorted(r.span for r in here)
-            for a, b in zip(ordered, ordered[1:], strict=False):
+            for a, b in pairwise(ordered):
                 free = not any(x in blocked for x in range(round(a.end), round(b.start)))
                 assert not free or b.start - a.end > MERGE, "two lengths that nearly meet are one"
         for r in lengths:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -60,7 +61,7 @@ def test_ties_lie_in_beds_of_both_leaves_clear_of_holes_and_of_each_other(yard, 
     made = yard.random(seed, inner=getattr(yard, inner))
     found = tied(made, reader)
     middles = [
-        {round((a.top + b.level) / 2, 3) for a, b in zip(courses, courses[1:], strict=False)}
+        {round((a.top + b.level) / 2, 3) for a, b in pairwise(courses)}
         for courses in (made.courses("outer"), made.courses("inner"))
     ]
     holes = [(v.left, v.bottom, v.right, v.top) for v in made.leaf().voids]
@@ -76,9 +77,9 @@ def test_ties_lie_in_beds_of_both_leaves_clear_of_holes_and_of_each_other(yard, 
     for t in found.ties:
         by_level.setdefault(t.level, []).append(t.at)
     for row in by_level.values():
-        assert all(b - a >= 100 - 0.01 for a, b in zip(row, row[1:], strict=False))
+        assert all(b - a >= 100 - 0.01 for a, b in pairwise(row))
     rows = sorted(by_level)
-    assert all(b - a >= 100 for a, b in zip(rows, rows[1:], strict=False))
+    assert all(b - a >= 100 for a, b in pairwise(rows))
     assert sorted(found.ties, key=lambda t: (t.level, t.at)) == list(found.ties)
 
 
@@ -93,7 +94,7 @@ def test_reveals_and_joints_have_ties_near_and_close(yard, reader, seed):
     for at, side, levels in edges:
         near = [t.level for t in found.ties if 0 <= side * (t.at - at) <= 225.01 and levels.start <= t.level <= levels.end]
         stations = [levels.start, *sorted(near), levels.end]
-        assert max(b - a for a, b in zip(stations, stations[1:], strict=False)) <= 300 + BED, (seed, at, side)
+        assert max(b - a for a, b in pairwise(stations)) <= 300 + BED, (seed, at, side)
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -110,7 +111,7 @@ def test_rows_are_as_few_as_the_spacing_allows(yard, reader):
     assert [round(b - a) for a, b in zip([-225 + 5, *rows], rows, strict=False)] == [450] * 6
     assert {t.kind for t in found.ties} == {"field"}
     first, second = ([t.at for t in found.ties if t.level == level] for level in rows[:2])
-    assert all(any(abs(a - (b + c) / 2) < 0.01 for b, c in zip(second, second[1:], strict=False)) for a in first[1:-1])
+    assert all(any(abs(a - (b + c) / 2) < 0.01 for b, c in pairwise(second)) for a in first[1:-1])
 
 
 def test_a_narrow_pier_has_one_tie_where_it_serves_both_reveals(yard, reader):
@@ -125,7 +126,7 @@ def test_free_ends_are_tied_like_reveals_and_corners_are_not(yard, reader):
     free = tied(yard.wall(6000, ends=("stopped", "corner")), reader).ties
     start = [t for t in free if t.at <= 202.5 + 225.01]
     levels = [-150, *sorted(t.level for t in start), 2700]
-    assert max(b - a for a, b in zip(levels, levels[1:], strict=False)) <= 310
+    assert max(b - a for a, b in pairwise(levels)) <= 310
     assert {t.kind for t in start} == {"reveal"}
     assert {t.kind for t in free if t.at > 3000} == {"field"}
 
@@ -139,7 +140,7 @@ def test_verges_have_ties_along_them(yard, reader, rise):
     assert all(t.level < top.level_right_of(t.at) for t in ties)
     near = sorted(t.at for t in ties if top.level_right_of(t.at) - t.level <= 300)
     inside = [x for x in near if 450 <= x <= length - 450]
-    assert max(b - a for a, b in zip(inside, inside[1:], strict=False)) <= 225.01
+    assert max(b - a for a, b in pairwise(inside)) <= 225.01
     assert any(t.kind == "verge" for t in ties)
     flipped = sorted((round(length - t.at, 6), t.level, t.kind) for t in ties)
     assert flipped == sorted((round(t.at, 6), t.level, t.kind) for t in ties), "a symmetric gable has symmetric ties"
@@ -168,7 +169,7 @@ def test_columns_are_staggered_within_spacing_and_the_same_from_both_ends(length
     odd, even = columns(Span(100, 100 + length), 900)
     for row in (odd, even):
         stations = [100, *row, 100 + length]
-        assert max(b - a for a, b in zip(stations, stations[1:], strict=False)) <= 900.01
+        assert max(b - a for a, b in pairwise(stations)) <= 900.01
         assert [200 + length - x for x in reversed(row)] == pytest.approx(list(row))
 
 
