@@ -6,9 +6,9 @@ which is one stretch of units.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Profile
@@ -114,7 +114,9 @@ class _Slope(NamedTuple):
     end: float
 
     def at(self, x: float) -> float:
-        return self.start + (self.end - self.start) * (x - self.left) / (self.right - self.left)
+        """Its level at a position; beyond its ends, the level of the end."""
+        part = (x - self.left) / (self.right - self.left)
+        return self.start + (self.end - self.start) * min(max(part, 0.0), 1.0)
 
     def crossings(self, levels: Iterable[float]) -> list[float]:
         rise = self.end - self.start
@@ -155,7 +157,7 @@ class Face:
             self.span.end,
         ]
         columns: list[Column] = []
-        for left, right in itertools.pairwise(edges):
+        for left, right in pairwise(edges):
             over = [h for h in holes if h.left < (left + right) / 2 < h.right]
             base, top = _under(self.base, left, right), _under(self.top, left, right)
             for low, high in _free(band.bottom, band.top, over):
@@ -174,7 +176,7 @@ def face_of(span: Span, base: Profile, top: Profile, holes: Iterable[Rect]) -> F
 
 def _slopes(profile: Profile, span: Span) -> tuple[_Slope, ...]:
     points = profile.clipped(span)
-    return tuple(_Slope(a[0], b[0], a[1], b[1]) for a, b in itertools.pairwise(points) if b[0] - a[0] > 1e-9)
+    return tuple(_Slope(a[0], b[0], a[1], b[1]) for a, b in pairwise(points) if b[0] - a[0] > 1e-9)
 
 
 def _under(slopes: tuple[_Slope, ...], left: float, right: float) -> _Slope:

@@ -11,7 +11,6 @@ from elevgen.coursing.cells import Cell
 from elevgen.coursing.rows import Margin
 from elevgen.coursing.setout import End
 
-
 _NOTHING = Margin()
 
 

@@ -5,8 +5,8 @@ Levels in mm from datum. A sill or a top lands on a course top; a lintel's under
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, floor
 
 from elevgen.building.model import Leaf, Opening, Profile, Unit, Zone
@@ -56,7 +56,7 @@ def targets_of(leaf: Leaf, openings: tuple[Opening, ...]) -> tuple[Target, ...]:
 def flats(profile: Profile, span: Span) -> tuple[float, ...]:
     """The levels at which a profile runs level, lowest first."""
     points = profile.clipped(span)
-    return tuple(sorted({b[1] for a, b in itertools.pairwise(points) if a[1] == b[1] and b[0] - a[0] > TOLERANCE}))
+    return tuple(sorted({b[1] for a, b in pairwise(points) if a[1] == b[1] and b[0] - a[0] > TOLERANCE}))
 
 
 def bands_of(leaf: Leaf, targets: tuple[Target, ...], allowances: Allowances) -> tuple[Band, ...]:
