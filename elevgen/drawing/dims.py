@@ -17,7 +17,7 @@ RUNNING_GAP = 3.4
 """Least distance between running figures, paper mm."""
 RUNNING_TOP, RUNNING_TEXT, FIRST_LINE, LINE_PITCH = 1.5, 5.5, 22.5, 8.0
 """Below the wall: where the running ticks start, where their figures start, the first dimension line, the next ones; paper mm."""
-HEIGHTS_AT = 4.6
+HEIGHTS_AT = 4.2
 """How far beside the wall the string of heights stands, paper mm."""
 NAME_SIZE = 1.8
 _NARROW_LIFTS = (-3.3, -6.1)
@@ -73,7 +73,7 @@ def draw_strings(board: Board, facts: LeafFacts) -> float:
         strings.append(("panels", (face.left, *(j.at for j in facts.joints), face.right), facts.leaf.id))
     strings.append(("overall", (face.left, face.right), facts.leaf.id))
     for name, places, source in strings:
-        board.text(Role.DIMENSION, (face.left - board.mm(1.8), at), name, NAME_SIZE, "right", "middle", source=source)
+        board.text(Role.DIMENSION, (face.left - board.mm(1.2), at), name, NAME_SIZE, "right", "middle", source=source)
         draw_string(board, places, at, source)
         at -= board.mm(LINE_PITCH)
     return at + board.mm(LINE_PITCH)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from elevgen.building.outline import leaf_outline
 from elevgen.core.geometry import Rect
-from elevgen.drawing.board import TEXT_SIZE, Board, Room, inset
+from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.dims import draw_heights, draw_running, draw_strings
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
@@ -15,8 +15,8 @@ from elevgen.drawing.openings import draw_openings, strip_labels
 from elevgen.drawing.patterns import block_name
 from elevgen.drawing.scene import BlockUse, Fill, Polyline, Role, View
 
-TITLE_SIZE, SCALE_SIZE = 5.0, 3.5
-SIDE_ROOM = 33.0
+TITLE_SIZE, SCALE_SIZE, CAUTION_SIZE = 5.0, 2.5, 2.0
+SIDE_ROOM = 30.0
 """What the dimensions and gauge rods beside the wall take of the paper's width, mm."""
 
 
@@ -38,7 +38,7 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, caution: str) -> View:
     draw_running(board, facts)
     last_line = draw_strings(board, facts)
     _draw_title(board, facts, scale, last_line, caution)
-    extents = inset(board.extents, -board.mm(0.5))
+    extents = inset(board.extents, -board.mm(0.2))
     return View(facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id)
 
 
@@ -66,11 +66,17 @@ def _keep_off_edges(board: Board, box: Rect) -> None:
 
 def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, caution: str) -> None:
     """Title, how it is seen and at what scale, and the caution; under the dimensions."""
-    face = facts.face
     left, right = board.extents.left, board.extents.right
-    y = last_line - board.mm(8 + TITLE_SIZE)
-    y = board.paragraph(Role.TEXT, (left, y), facts.title, right - left, TITLE_SIZE, bold=True)
-    y += board.mm((TITLE_SIZE - SCALE_SIZE) * LINE_PITCH)
+    y = last_line - board.mm(5.5 + TITLE_SIZE)
     seen = f"1:{scale}, {facts.seen_from}. Lengths in mm from the start of {facts.wall.id}, levels in m."
-    y = board.paragraph(Role.TEXT, (left, y), seen, max(right - left, face.width), SCALE_SIZE * 0.8)
-    board.paragraph(Role.TEXT, (left, y), caution, right - left, TEXT_SIZE * 0.8)
+    after = left + board.fonts.width(facts.title, board.mm(TITLE_SIZE), bold=True) + board.mm(5)
+    if after + board.fonts.width(seen, board.mm(SCALE_SIZE)) <= right:
+        board.text(Role.TEXT, (left, y), facts.title, TITLE_SIZE, bold=True)
+        board.text(Role.TEXT, (after, y), seen, SCALE_SIZE)
+        y -= board.mm(SCALE_SIZE * LINE_PITCH)
+    else:
+        y = board.paragraph(Role.TEXT, (left, y), facts.title, right - left, TITLE_SIZE, bold=True)
+        y += board.mm((TITLE_SIZE - SCALE_SIZE) * LINE_PITCH)
+        y = board.paragraph(Role.TEXT, (left, y), seen, right - left, SCALE_SIZE)
+        y += board.mm((SCALE_SIZE - CAUTION_SIZE) * LINE_PITCH)
+    board.paragraph(Role.TEXT, (left, y), caution, right - left, CAUTION_SIZE)

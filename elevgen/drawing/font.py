@@ -42,7 +42,7 @@ class Face:
 
     @cached_property
     def _tables(self) -> tuple[dict[int, str], dict[str, tuple[int, int]], int]:
-        from fontTools.ttLib import TTFont
+        from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
         with as_file(files("elevgen.drawing") / "fonts" / _FILES[self.bold]) as path, TTFont(path, lazy=True) as font:
             return font.getBestCmap(), dict(font["hmtx"].metrics), font["head"].unitsPerEm

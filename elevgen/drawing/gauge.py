@@ -13,9 +13,9 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
 from elevgen.drawing.scene import Role
 
-LEFT_AT, RIGHT_AT = 1.6, 6.2
+LEFT_AT, RIGHT_AT = 0.9, 5.2
 """How far beside the wall each rod stands, paper mm; on the right the string of heights comes first."""
-TICK, GAP, SIZE = 1.2, 0.5, 2.0
+TICK, GAP, SIZE = 1.0, 0.4, 2.0
 _STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 40)
 
 
@@ -49,12 +49,12 @@ def _rod(board: Board, facts: LeafFacts, side: Literal["left", "right"], figures
     source = facts.leaf.id
     comb = _comb(facts, x, way * board.mm(TICK))
     board.polyline(Role.LEVEL, comb, source=source, title="gauge rod")
-    widest = max((board.fonts.width(str(c.number), board.mm(SIZE), bold) for c, _, bold in figures), default=0.0)
+    widest = max((board.fonts.width(str(c.number), board.mm(SIZE)) for c, _, _ in figures), default=0.0)
     numbers = x + way * (board.mm(TICK + GAP) + widest)
-    far = numbers + way * board.mm(0.9)
+    far = numbers + way * board.mm(0.5)
     for course, text, bold in figures:
         number_at = numbers if side == "right" else numbers + widest
-        board.text(Role.LEVEL, (number_at, course.top), f"{course.number}", SIZE, "right", "middle", bold=bold, source=source)
+        board.text(Role.LEVEL, (number_at, course.top), f"{course.number}", SIZE, "right", "middle", source=source)
         align: Literal["left", "right"] = "left" if side == "right" else "right"
         board.text(Role.LEVEL, (far, course.top), text, SIZE, align, "middle", bold=bold, source=source)
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from elevgen.core.geometry import Rect, Span
+from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.core.measures import level, metres, millimetres
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
 from elevgen.drawing.labels import Label, Spot
-from elevgen.drawing.scene import Role, Symbol
+from elevgen.drawing.scene import Align, Role, Symbol
 
 FLAG_LIFT, FLAG_SIZE, FLAG_ROW = 3.5, 3.0, 6.5
 """A joint's flag: how far above the wall, its text, from one row of flags to the next; paper mm."""
-TIE_SIZE = 1.2
+TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
 _FLAG_PAD = 1.2
 
@@ -37,16 +37,19 @@ def draw_joints(board: Board, facts: LeafFacts) -> None:
 
 
 def _flag_box(board: Board, facts: LeafFacts, words: str, at: float, taken: list[Rect], top: float) -> Rect:
-    """The lowest row above the wall where the flag meets no other flag and no other joint's stalk."""
+    """The lowest row above the wall where the flag, on or beside its stalk, meets no other flag and no other stalk."""
     wide = board.fonts.width(words, board.mm(FLAG_SIZE), bold=True) + 2 * board.mm(_FLAG_PAD)
-    tall = board.mm(FLAG_SIZE + 2 * _FLAG_PAD)
-    left = min(max(at - wide / 2, facts.face.left - board.mm(10)), facts.face.right + board.mm(10) - wide)
-    if left > at or left + wide < at:
-        left = at - wide / 2
-    bottom = top + board.mm(FLAG_LIFT)
-    while any(left < t.right and t.left < left + wide and bottom < t.top and t.bottom < bottom + tall for t in taken):
-        bottom += board.mm(FLAG_ROW)
-    return Rect(left, bottom, left + wide, bottom + tall)
+    tall, clear = board.mm(FLAG_SIZE + 2 * _FLAG_PAD), board.mm(1.5)
+    stalks = [j.at for j in facts.joints if abs(j.at - at) > TOLERANCE]
+    for row in range(len(facts.joints) + 1):
+        bottom = top + board.mm(FLAG_LIFT + row * FLAG_ROW)
+        for share in (0.5, 0.3, 0.7, 0.1, 0.9):
+            box = Rect(at - wide * share, bottom, at + wide * (1 - share), bottom + tall)
+            off_stalks = all(s < box.left - clear or s > box.right + clear for s in stalks)
+            if off_stalks and not any(box.along.overlaps(t.along) and box.levels.overlaps(t.levels) for t in taken):
+                return box
+    bottom = top + board.mm(FLAG_LIFT + len(taken) * FLAG_ROW)
+    return Rect(at - wide / 2, bottom, at + wide / 2, bottom + tall)
 
 
 def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -96,9 +99,14 @@ def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Lab
     span, middle = beds.span, lines.middle
     wide = board.fonts.width("m" * 8, board.mm(LABEL_SIZE))
     spots = [Spot((span.end + clear, middle), "left"), Spot((span.start - clear, middle), "right")]
-    for x, align in ((span.middle, "centre"), (span.start, "left"), (span.end, "right"), (span.start + wide, "left")):
-        spots.append(Spot((x, lines.end + clear), align, "base"))  # type: ignore[arg-type]
-        spots.append(Spot((x, lines.start - clear), align, "top"))  # type: ignore[arg-type]
+    along: tuple[tuple[float, Align], ...] = (
+        (span.middle, "centre"),
+        (span.start, "left"),
+        (span.end, "right"),
+        (span.start + wide, "left"),
+    )
+    for x, align in along:
+        spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
     text = f"bed {beds.courses}: {metres(span.length)} m"
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
 

@@ -60,8 +60,8 @@ def reinforcement_table(facts: LeafFacts) -> Table:
         Column("from", 12, "right"),
         Column("to", 12, "right"),
         Column("length", 13, "right"),
-        Column("laps", 9, "right"),
-        Column("at", 22),
+        Column("laps", 13, "right"),
+        Column("at", 20),
     )
     rows = []
     for beds in facts.reinforced:
@@ -166,12 +166,11 @@ def _before(facts: LeafFacts) -> list[str]:
 
 def _during(facts: LeafFacts) -> list[str]:
     points = [
-        f"{j.id} at {millimetres(j.at)}: open {millimetres(j.width.built)} over its full height, no mortar or reinforcement across"
+        f"{j.id} at {millimetres(j.at)}: open {millimetres(j.width.built)} its full height, no mortar or reinforcement across"
         for j in facts.joints
     ]
     if facts.reinforced:
-        courses = ", ".join(dict.fromkeys(b.courses for b in facts.reinforced))
-        points.append(f"Reinforcement bedded on courses {courses}; stopped at every joint")
+        points.append("Bed reinforcement laid as listed, in full mortar, stopped at every joint")
     if facts.lintels:
         points.append(f"{len(facts.lintels)} lintels on full bearings, level, bedded on whole units")
     if facts.ties and facts.ties.ties:
@@ -181,16 +180,15 @@ def _during(facts: LeafFacts) -> list[str]:
 
 
 def _after(facts: LeafFacts) -> list[str]:
-    points = []
+    sealed: dict[str, list[str]] = {}
     for joint in facts.joints:
-        if parts := facts.joint_parts.get(joint.id):
-            sealant = f"{millimetres(parts.sealant_width)} wide, {millimetres(parts.sealant_depth)} deep"
-            points.append(f"{joint.id} cleaned out, backed and sealed {sealant}")
-        else:
-            points.append(f"{joint.id} cleaned out and sealed")
-    points.append(
-        "Joints carried through render, plaster and finishes" if facts.joints else "Faces cleaned, levels and plumb checked"
-    )
+        parts = facts.joint_parts.get(joint.id)
+        how = f" {millimetres(parts.sealant_width)} wide, {millimetres(parts.sealant_depth)} deep" if parts else ""
+        sealed.setdefault(how, []).append(joint.id)
+    points = [f"{', '.join(ids)} cleaned out, backed and sealed{how}" for how, ids in sealed.items()]
+    if facts.joints:
+        points.append("Joints carried through render, plaster and finishes")
+    points.append("Faces cleaned, levels and plumb checked")
     return points
 
 

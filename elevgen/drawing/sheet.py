@@ -26,7 +26,7 @@ FILING_MARGIN, OTHER_MARGIN = 20.0, 10.0
 SCALES = (10, 20, 50, 100, 200, 500, 1000)
 """The scales there are for drawings made smaller (ISO 5455, from memory)."""
 COLUMN, COLUMN_GAP, UNDER_VIEW = 94.0, 3.5, 4.0
-_FLAG_ROOM, _TITLE_ROOM = 9.5, 27.0
+_FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,7 @@ def draw_title_block(
     board.line(Role.TEXT, (left, fields_top), (right, fields_top))
     y = top - CAUTION_PITCH
     for line in caution_lines(board, cautions):
-        board.text(Role.TEXT, (left + 2, y), line, CAUTION_SIZE, bold=line == caution_lines(board, cautions)[0])
+        board.text(Role.TEXT, (left + 2, y), line, CAUTION_SIZE)
         y -= CAUTION_PITCH
     _draw_key_plan(board, Rect(left, bottom, left + KEY_WIDTH, fields_top), design, key)
     _draw_fields(board, Rect(left + KEY_WIDTH, bottom, right, fields_top), design, fields)

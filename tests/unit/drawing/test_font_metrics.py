@@ -1,0 +1,41 @@
+"""Text widths against another reader of the same font file; wrapping and clipping."""
+
+from importlib.resources import files
+from io import BytesIO
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from reportlab.pdfbase.ttfonts import TTFont
+
+from elevgen.drawing.font import CAP_HEIGHT, Fonts
+
+FONTS = Fonts()
+WORDS = st.text(alphabet="abcM W.1+±×é", min_size=1, max_size=60)
+
+
+@pytest.mark.parametrize(("bold", "file"), [(False, "DejaVuSansCondensed.ttf"), (True, "DejaVuSansCondensed-Bold.ttf")])
+@pytest.mark.parametrize("text", ["17800", "Setting-out aid", "±0.000", "1250 × 2010", "Łódź–é"])
+def test_widths_agree_with_a_second_reader(bold: bool, file: str, text: str) -> None:
+    data = (files("elevgen.drawing") / "fonts" / file).read_bytes()
+    other = TTFont(f"Probe-{file}", BytesIO(data))
+    assert FONTS.width(text, 2.5, bold) == pytest.approx(other.stringWidth(text, 2.5 / CAP_HEIGHT), abs=0.02)
+
+
+@given(WORDS, st.floats(min_value=4, max_value=80))
+def test_wrapped_lines_fit_and_lose_nothing(text: str, room: float) -> None:
+    lines = FONTS.wrap(text, 2.5, room)
+    assert all(FONTS.width(line, 2.5) <= room for line in lines)
+    assert "".join("".join(lines).split()) == "".join(text.split())
+
+
+@given(WORDS, st.floats(min_value=4, max_value=80))
+def test_clipped_text_fits(text: str, room: float) -> None:
+    clipped = FONTS.clip(text, 2.5, room)
+    assert FONTS.width(clipped, 2.5) <= room
+    assert clipped == text or clipped == "" or (clipped.endswith("…") and text.startswith(clipped[:-1]))
+
+
+def test_the_licence_is_beside_the_fonts() -> None:
+    text = (files("elevgen.drawing") / "fonts" / "LICENCE-DejaVu.txt").read_text(encoding="utf-8")
+    assert "Bitstream" in text and "free of charge" in text
