@@ -9,7 +9,7 @@ from elevgen.core.geometry import Span
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import Tie
-from elevgen.fittings.tie_rows import outer_rows, shared_rows, spread
+from elevgen.fittings.tie_rows import spread, tie_rows
 from elevgen.rules.book import RuleReader
 
 _KEYS = ("tie.partition.vertical", "tie.beds.tolerance")
@@ -38,8 +38,8 @@ def partition_ties(
         max(stem.base.lowest(there), host.base.level_right_of(meeting.host_at)),
         min(stem.top.highest(there), host.top.level_right_of(meeting.host_at)),
     )
-    rows = shared_rows(stem_beds, host_beds, figure(reader, "tie.beds.tolerance") or 0.0) or outer_rows(stem_beds)
-    return tuple(Tie(at, level, "partition") for level in spread([row.level for row in rows], levels, spacing))
+    rows = tie_rows(stem_beds, host_beds, figure(reader, "tie.beds.tolerance") or 0.0)
+    return tuple(Tie(at, row.level, "partition") for row in spread(rows, levels, spacing))
 
 
 def partition_basis(reader: RuleReader) -> tuple[str, ...]:

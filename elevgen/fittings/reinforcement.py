@@ -39,6 +39,7 @@ def reinforcement(
     reach = figure(reader, "bed_reinforcement.reach")
     if above is None or below is None or reach is None or not wall.groups:
         return ()
+    least = figure(reader, "coursing.split.min") or 2 * TOLERANCE
     wanted: dict[int, list[_Wanted]] = {}
     for group in wall.groups:
         over, under = edges(wall, group)
@@ -46,7 +47,7 @@ def reinforcement(
             for bed in _beds_over(leaf_beds, edge.level, int(above)):
                 wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
         for edge in under:
-            for bed in _beds_under(leaf_beds, edge.level, int(below)):
+            for bed in _beds_under(leaf_beds, edge.level, least, int(below)):
                 wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
     left_to_right = tuple(o.id for o in sorted(wall.openings, key=lambda o: (o.rect, o.id)))
     return tuple(
@@ -61,9 +62,9 @@ def _beds_over(leaf_beds: Sequence[Bed], head: float, count: int) -> list[int]:
     return [i for i, bed in enumerate(leaf_beds) if at_least(bed.under.level, head)][:count]
 
 
-def _beds_under(leaf_beds: Sequence[Bed], sill: float, count: int) -> list[int]:
-    """The highest beds under a full course below a sill."""
-    return [i for i, bed in enumerate(leaf_beds) if at_most(bed.over.top, sill)][::-1][:count]
+def _beds_under(leaf_beds: Sequence[Bed], sill: float, least: float, count: int) -> list[int]:
+    """The highest beds below a sill with masonry over them, be it a course cut down to no less than `least`."""
+    return [i for i, bed in enumerate(leaf_beds) if at_least(sill - bed.over.level, least)][::-1][:count]
 
 
 def _in_bed(

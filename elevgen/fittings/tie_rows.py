@@ -12,15 +12,16 @@ from elevgen.fittings.beds import Bed
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A level a tie can lie at, with the bed it lies in on each side."""
+    """A level a tie can lie at, with the bed it lies in on each side; `shared` is False where the inner leaf has none there."""
 
     level: float
     outer: Span
     inner: Span
+    shared: bool
 
 
-def shared_rows(outer: Sequence[Bed], inner: Sequence[Bed], tolerance: float) -> tuple[Row, ...]:
-    """The beds of the two leaves that come to one level, at the middle of the outer leaf's bed."""
+def tie_rows(outer: Sequence[Bed], inner: Sequence[Bed], tolerance: float) -> tuple[Row, ...]:
+    """The beds of the outer leaf, at their middle, each with the inner leaf's bed that comes to its level."""
     rows: list[Row] = []
     across = iter(inner)
     candidate = next(across, None)
@@ -28,46 +29,48 @@ def shared_rows(outer: Sequence[Bed], inner: Sequence[Bed], tolerance: float) ->
         while candidate and candidate.middle < bed.middle - tolerance - TOLERANCE:
             candidate = next(across, None)
         if candidate and at_most(candidate.middle - bed.middle, tolerance):
-            rows.append(Row(bed.middle, bed.levels, candidate.levels))
+            rows.append(Row(bed.middle, bed.levels, candidate.levels, True))
+        else:
+            rows.append(Row(bed.middle, bed.levels, Span(bed.middle, bed.middle), False))
     return tuple(rows)
 
 
-def outer_rows(outer: Sequence[Bed]) -> tuple[Row, ...]:
-    """The outer leaf's beds alone, for walls whose beds never meet."""
-    return tuple(Row(bed.middle, bed.levels, Span(bed.middle, bed.middle)) for bed in outer)
-
-
-def spread(levels: Sequence[float], within: Span, spacing: float) -> tuple[float, ...]:
-    """As few of the levels as leave no gap over `spacing` from bottom to top, or no larger one than they force."""
-    chosen: list[float] = []
+def spread(rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]:
+    """As few rows as leave no gap over `spacing` from bottom to top: shared ones, others only where no shared one is in reach."""
+    chosen: list[Row] = []
     at = within.start
-    left = [level for level in levels if within.start < level < within.end]
+    left = [row for row in rows if within.start < row.level < within.end]
     while left and not at_most(within.end - at, spacing):
-        reached = [level for level in left if at_most(level - at, spacing)]
-        at = reached[-1] if reached else left[0]
-        chosen.append(at)
-        left = [level for level in left if level > at]
+        reached = [row for row in left if at_most(row.level - at, spacing)]
+        chosen.append(([row for row in reached if row.shared] or reached or left[:1])[-1])
+        at = chosen[-1].level
+        left = [row for row in left if row.level > at]
     return tuple(chosen)
 
 
-def close_up(rows: Sequence[float], levels: Sequence[float], within: Span, spacing: float) -> tuple[float, ...]:
-    """The rows with as many of the levels added between them as leave no gap over `spacing`, where the levels allow it."""
-    stations = [within.start, *rows, within.end]
-    added = [level for low, high in pairwise(stations) for level in _halved(low, high, levels, spacing)]
-    return tuple(sorted({*rows, *added}))
+def close_up(chosen: Sequence[Row], rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]:
+    """The chosen rows and as many between them as leave no gap over `spacing`, where there are any.
+
+    Between two shared rows only shared ones are added.
+    """
+    stations = [(within.start, True), *((row.level, row.shared) for row in chosen), (within.end, True)]
+    added: list[Row] = []
+    for (low, low_shared), (high, high_shared) in pairwise(stations):
+        usable = [row for row in rows if low + TOLERANCE < row.level < high - TOLERANCE]
+        shared = [row for row in usable if row.shared]
+        added.extend(_halved(low, high, shared or (usable if not (low_shared and high_shared) else []), spacing))
+    return tuple(sorted((*chosen, *added), key=lambda row: row.level))
 
 
-def _halved(low: float, high: float, levels: Sequence[float], spacing: float) -> list[float]:
-    if at_most(high - low, spacing):
+def _halved(low: float, high: float, rows: Sequence[Row], spacing: float) -> list[Row]:
+    inside = [row for row in rows if low + TOLERANCE < row.level < high - TOLERANCE]
+    if at_most(high - low, spacing) or not inside:
         return []
-    inside = [level for level in levels if low + TOLERANCE < level < high - TOLERANCE]
-    if not inside:
-        return []
-    middle = min(inside, key=lambda level: (abs(level - (low + high) / 2), level))
-    return [*_halved(low, middle, inside, spacing), middle, *_halved(middle, high, inside, spacing)]
+    middle = min(inside, key=lambda row: (abs(row.level - (low + high) / 2), row.level))
+    return [*_halved(low, middle.level, inside, spacing), middle, *_halved(middle.level, high, inside, spacing)]
 
 
-def largest_gap(rows: Sequence[float], within: Span) -> float:
+def largest_gap(rows: Sequence[Row], within: Span) -> float:
     """The largest gap from the bottom over the rows to the top."""
-    stations = [within.start, *rows, within.end]
+    stations = [within.start, *(row.level for row in rows), within.end]
     return max(high - low for low, high in pairwise(stations))

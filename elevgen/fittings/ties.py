@@ -12,7 +12,7 @@ from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.fittings.beds import Bed, gaps_at, standing, touches
 from elevgen.fittings.figures import banded, covered, figure
 from elevgen.fittings.model import Tie, TieKind, WallTies
-from elevgen.fittings.tie_rows import Row, close_up, largest_gap, outer_rows, shared_rows, spread
+from elevgen.fittings.tie_rows import Row, close_up, largest_gap, spread, tie_rows
 from elevgen.joints.model import MovementJoint
 from elevgen.rules.book import RuleReader
 
@@ -74,29 +74,24 @@ def cavity_ties(wall: Wall, cavity: Cavity, reader: RuleReader) -> WallTies | No
     """Every tie between the two leaves of a wall, by level and then along it; None where the rule set has no spacing.
 
     Spacing in the field and at edges and verges: NHBC 6.1.18 Table 10. A tie lies in a bed of both leaves; where
-    none meet, in the outer leaf's, and `beds_meet` says so.
+    none meet within the spacing, in the outer leaf's, and `beds_meet` says so.
     """
     across, up = figure(reader, "tie.spacing.horizontal"), figure(reader, "tie.spacing.vertical")
     if across is None or up is None:
         return None
-    shared = shared_rows(cavity.outer_beds, cavity.inner_beds, figure(reader, "tie.beds.tolerance") or 0.0)
-    rows = shared or outer_rows(cavity.outer_beds)
-    levels = [row.level for row in rows]
-    field = spread(levels, cavity.levels, up)
+    rows = tie_rows(cavity.outer_beds, cavity.inner_beds, figure(reader, "tie.beds.tolerance") or 0.0)
+    field = spread(rows, cavity.levels, up)
     close, reach = figure(reader, "tie.edge.vertical"), figure(reader, "tie.edge.distance")
-    edge = field if close is None or reach is None else close_up(field, levels, cavity.levels, close)
-    grid = columns(cavity.span, across)
-    bays = {row.level: tuple(_bays(cavity, row)) for row in rows if row.level in set(edge)}
-    placed: dict[float, Kinds] = {}
-    for level in edge:
-        at = grid[field.index(level) % 2] if level in field else ()
-        placed[level] = _row(bays[level], at, reach)
+    edge = field if close is None or reach is None else close_up(field, rows, cavity.levels, close)
+    odd, even = columns(cavity.span, across)
+    grid = {row.level: even if number % 2 else odd for number, row in enumerate(field)}
+    placed = {row.level: _row(tuple(_bays(cavity, row)), grid.get(row.level, ()), reach) for row in edge}
     _verges(cavity, rows, placed, across, reader)
     return WallTies(
         wall=wall.id,
         ties=tuple(Tie(at, level, kinds[at]) for level, kinds in sorted(placed.items()) for at in sorted(kinds)),
         length=None if wall.cavity is None else banded(reader, "tie.length", wall.cavity),
-        beds_meet=bool(shared) and at_most(largest_gap(field, cavity.levels), up),
+        beds_meet=all(row.shared for row in edge) and at_most(largest_gap(field, cavity.levels), up),
         basis=covered(reader, *_KEYS),
     )
 
@@ -204,7 +199,7 @@ def _verges(cavity: Cavity, rows: Sequence[Row], placed: dict[float, Kinds], acr
         near = [row for row in rows if row.level < top and at_most(top - row.level, deep)]
         if _marked(placed, near, at):
             continue
-        for row in reversed(near):
+        for row in sorted(near, key=lambda row: (row.shared, row.level), reverse=True):
             if row.level not in bays:
                 bays[row.level] = tuple(_bays(cavity, row))
             if any(bay.span.grown(-CLEAR).contains(at) for bay in bays[row.level]):

@@ -140,7 +140,7 @@ def oracle(made, leaf, courses, k, bed, joints):
     wanted = set()
     for o in made.wall.openings:
         over = [i for i, c in enumerate(courses[:-1]) if c.level >= o.rect.top][:2]
-        under = [i for i in range(len(courses) - 1) if courses[i + 1].top <= o.rect.bottom][-2:]
+        under = [i for i in range(len(courses) - 1) if o.rect.bottom - courses[i + 1].level >= 20][-2:]
         if k not in (*over, *under):
             continue
         left, right = round(o.rect.left), round(o.rect.right)
@@ -213,3 +213,10 @@ def test_no_rule_no_reinforcement_and_no_stock_no_cutting(yard, reader):
     uncut = fitted(made, without(reader, "bed_reinforcement.stock_length"))
     assert {(r.pieces, r.laps) for r in uncut} == {((6200.0,), 0)}
     assert all("bed_reinforcement.stock_length" not in r.basis for r in uncut)
+
+
+@pytest.mark.parametrize(("sill", "levels"), [(900, [750, 825]), (930, [825, 900]), (925, [750, 825])])
+def test_under_a_sill_off_the_courses_a_cut_course_counts_if_it_can_be_laid(yard, reader, sill, levels):
+    # a course of 65 starts at 910: at sill 930 it is cut to 20 and stands on the bed at 900; at 925 it is too thin to lay
+    made = yard.wall(9000, [Rect(3000, sill, 4210, 2100)])
+    assert [r.level for r in fitted(made, reader) if r.level < sill] == levels

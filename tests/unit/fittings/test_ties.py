@@ -9,7 +9,7 @@ import pytest
 
 from elevgen.core.geometry import Rect, Span
 from elevgen.fittings.beds import beds
-from elevgen.fittings.tie_rows import close_up, spread
+from elevgen.fittings.tie_rows import Row, close_up, spread
 from elevgen.fittings.ties import Cavity, cavity_ties, columns
 from elevgen.rules.book import RuleReader
 
@@ -173,10 +173,41 @@ def test_columns_are_staggered_within_spacing_and_the_same_from_both_ends(length
         assert [200 + length - x for x in reversed(row)] == pytest.approx(list(row))
 
 
+def rows(levels, apart=()):
+    return [Row(float(x), Span(x - 5, x + 5), Span(x - 5, x + 5), x not in apart) for x in levels]
+
+
+def levels_of(chosen):
+    return [row.level for row in chosen]
+
+
 def test_spread_and_close_up_by_hand():
-    levels = [75.0 * k for k in range(1, 40)]
-    assert spread(levels, Span(0, 1500), 450) == (450, 900, 1350)
-    assert spread([100, 520, 700, 960], Span(0, 1200), 450) == (100, 520, 960), "the farthest each time"
-    assert spread([600, 1300], Span(0, 1500), 450) == (600, 1300), "forced gaps are taken"
-    assert close_up((450, 900), levels, Span(0, 1200), 300) == (225, 450, 675, 900)
-    assert close_up((450,), [450], Span(0, 900), 300) == (450,)
+    every = rows(75 * k for k in range(1, 40))
+    assert levels_of(spread(every, Span(0, 1500), 450)) == [450, 900, 1350]
+    assert levels_of(spread(rows([100, 520, 700, 960]), Span(0, 1200), 450)) == [100, 520, 960], "the farthest each time"
+    assert levels_of(spread(rows([600, 1300]), Span(0, 1500), 450)) == [600, 1300], "forced gaps are taken"
+    assert levels_of(close_up(spread(every, Span(0, 1200), 450), every, Span(0, 1200), 300)) == [225, 450, 675, 900]
+    assert levels_of(close_up(rows([450]), rows([450]), Span(0, 900), 300)) == [450]
+
+
+def test_rows_only_one_leaf_has_are_the_last_resort():
+    mixed = rows([150, 225, 300, 375, 525, 750, 900], apart=[300, 375, 750])
+    assert levels_of(spread(mixed, Span(0, 900), 450)) == [225, 525], "375 and 750 are the outer leaf's alone"
+    assert levels_of(spread(rows([225, 450, 675], apart=[450]), Span(0, 1100), 300)) == [
+        225,
+        450,
+        675,
+    ]
+    assert levels_of(close_up(rows([450]), rows([225, 450], apart=[225]), Span(0, 900), 300)) == [450]
+    assert levels_of(close_up(rows([450], apart=[450]), rows([225, 450], apart=[225, 450]), Span(0, 900), 300)) == [225, 450]
+
+
+def test_a_wall_whose_beds_part_company_half_way_up_is_tied_all_the_way(yard, reader):
+    made = yard.wall(6000, base=-150, top=3000)
+    courses = made.courses("inner")
+    high = tuple(replace(c, level=c.level + 37.5) if c.level > 900 else c for c in courses)
+    laid = replace(made.coursing, leaves=(made.coursing.leaves[0], replace(made.coursing.leaves[1], courses=high)))
+    found = tied(replace(made, coursing=laid), reader)
+    levels = [-145, *sorted({t.level for t in found.ties}), 3000]
+    assert not found.beds_meet
+    assert max(b - a for a, b in pairwise(levels)) <= 450.01
