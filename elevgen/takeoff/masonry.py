@@ -28,7 +28,7 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measu
 
 def _walling(leaf: Leaf, codes: Mapping[str, str]) -> Iterator[Measured]:
     for unit, zones in grouped(leaf.zones, lambda zone: zone.unit).items():
-        net = sum(masonry_area(leaf, leaf.span, zone.levels) for zone in zones)
+        net = sum(masonry_area(leaf, levels=zone.levels) for zone in zones)
         yield Measured(
             code=f"WALL-M2/{codes[unit.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
             item=f"Walling in {unit_words(unit)}, {leaf.bond} bond, leaf {size(leaf.thickness)} mm thick",

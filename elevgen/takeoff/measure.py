@@ -5,7 +5,7 @@ Positions and lengths come from the stages as they are; this is the only place t
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import chain
 
 from elevgen.core.sourced import Sourced
@@ -33,7 +33,23 @@ def measure(design: Design) -> Takeoff:
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
     orders = tuple(_order(alike) for alike in grouped(quantities, lambda q: q.code).values() if alike[0].kind == "material")
-    return Takeoff(quantities, areas, orders, _sources(allowances.values()))
+    return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
+
+
+def _not_measured(design: Design) -> Iterator[str]:
+    """What the fittings left out for want of a rule, so that the bill does not leave it out in silence."""
+    fittings = design.fittings
+    with_parts = {part.joint for part in fittings.joint_parts}
+    for joint in design.plan.joints:
+        if joint.id not in with_parts:
+            yield f"{joint.id}: filler and sealant, the rule set has no sizes"
+    tied = {ties.wall for ties in fittings.ties}
+    for wall in design.building.walls:
+        if wall.cavity is not None and wall.id not in tied:
+            yield f"{wall.id}: wall ties, the rule set has no spacing"
+    for course in fittings.damp_courses:
+        if course.laps and course.lap is None:
+            yield f"{course.id}: laps, the rule set has no length"
 
 
 def _allowance(design: Design, group: str | None) -> Allowance:

@@ -77,13 +77,15 @@ class LeafArea:
 class Takeoff:
     """The bill's content: quantities by place, the areas they are reconciled against, and the order for all of it.
 
-    `rules_used` are the rule values the take-off itself read: the waste figures.
+    `rules_used` are the rule values the take-off itself read: the waste figures. `not_measured` says in words
+    what is in the walls but has no quantity, because a rule it needs is not covered.
     """
 
     quantities: tuple[Quantity, ...]
     areas: tuple[LeafArea, ...]
     orders: tuple[Order, ...] = ()
     rules_used: tuple[Sourced, ...] = ()
+    not_measured: tuple[str, ...] = ()
 
     def total(self, code: str) -> float:
         """Net quantity over all places of an item, or of every size of it: `JT-SEAL-M` takes in `JT-SEAL-M/12x6`."""

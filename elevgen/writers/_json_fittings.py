@@ -63,7 +63,7 @@ def ties(design: Design) -> list[Record]:
     walls = {joint.id: joint.wall for joint in design.plan.joints}
     for part in design.fittings.joint_parts:
         slips[walls[part.joint]] = slips.get(walls[part.joint], 0) + part.slip_ties
-    return [_wall_ties(wall_ties, slips[wall_ties.wall]) for wall_ties in design.fittings.ties]
+    return [_wall_ties(wall_ties, slips.pop(wall_ties.wall, 0)) for wall_ties in design.fittings.ties]
 
 
 def _wall_ties(ties: WallTies, slip: int) -> Record:

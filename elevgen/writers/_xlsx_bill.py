@@ -17,7 +17,14 @@ MM2 = 1e6
 
 def summary(design: Design, takeoff: Takeoff) -> Sheet:
     """What building this is, the cautions, and how the faces divide."""
-    blocks = (_project(design), _cautions(), _orders_in_short(takeoff), _areas(takeoff), _finding_counts(design))
+    blocks = (
+        _project(design),
+        _cautions(),
+        _orders_in_short(takeoff),
+        _not_measured(takeoff),
+        _areas(takeoff),
+        _finding_counts(design),
+    )
     return Sheet(
         "Summary", "What these walls take, in short. The other sheets say where each figure comes from.", blocks, frozen=False
     )
@@ -123,6 +130,11 @@ def _orders_in_short(takeoff: Takeoff) -> Block:
         for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
     )
     return Block("Quantities (work is measured but not ordered)", columns, rows)
+
+
+def _not_measured(takeoff: Takeoff) -> Block:
+    rows = tuple((f"{number}", text) for number, text in enumerate(takeoff.not_measured, 1))
+    return Block("In the walls, but not in the bill", (Column("", 34), Column("", 62, "wrap")), rows)
 
 
 def _areas(takeoff: Takeoff) -> Block:

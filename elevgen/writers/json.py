@@ -71,6 +71,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "areas": _areas(takeoff),
         "quantities": _quantities(takeoff),
         "orders": _orders(takeoff),
+        "not_measured": list(takeoff.not_measured),
     }
 
 

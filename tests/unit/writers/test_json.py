@@ -1,0 +1,119 @@
+"""design.json: the agreed fields, one record a line, the same bytes every time."""
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from elevgen.result import Design
+from elevgen.takeoff.measure import measure
+from elevgen.writers._package import Package
+from elevgen.writers.json import render, text
+
+FIELDS = {
+    "leaves": "id wall leaf length height courses units",
+    "runs": "id leaf walls length closed nodes",
+    "movement_joints": "id wall leaf at from to width given reason basis",
+    "placement": "run optimal joints lower_bound relaxed",
+    "panels": "id wall leaf from to length height ratio",
+    "courses": "wall leaf course level height pattern from to",
+    "patterns": "id unit pieces perpends",
+    "lintels": "id opening leaf level length bearing_start bearing_end depth",
+    "bed_reinforcement": "id wall leaf course level from to length laps pieces",
+    "ties": "wall general edge slip total",
+    "findings": "id code severity where measured operator limit unit document clause text waiver",
+    "quantities": "code item unit net waste order where",
+}
+"""Field names fixed by the design, section 4."""
+
+
+@pytest.fixture
+def written(small_package: Package) -> dict:
+    return json.loads(render(small_package)["design.json"])
+
+
+def test_every_agreed_field_is_there(written: dict) -> None:
+    assert {"elevgen", "spec_sha256", "rules"} <= set(written)
+    assert {"key", "value", "unit", "document", "edition", "clause", "status"} <= set(written["rules"]["values_used"][0])
+    for name, fields in FIELDS.items():
+        assert written[name], name
+        for record in written[name]:
+            assert set(fields.split()) <= set(record), name
+
+
+def test_what_was_designed_is_what_is_written(written: dict) -> None:
+    (joint,) = written["movement_joints"]
+    assert (joint["leaf"], joint["at"], joint["from"], joint["to"], joint["width"]) == ("outer", 671, 0, 300, 12)
+    assert joint["width_calculated"] is None
+    outer = written["leaves"][0]
+    assert (outer["id"], outer["leaf"], outer["courses"]) == ("W1/outer", "outer", 4)
+    assert outer["units"] == {"facing": {"full": 14, "cut": 4}}
+    assert [lintel["depth"] for lintel in written["lintels"]] == [None, 65]
+    assert written["ties"][0] | {"placed": 0} == {
+        "wall": "W1",
+        "general": 1,
+        "edge": 3,
+        "slip": 3,
+        "total": 7,
+        "length": 225,
+        "beds_meet": False,
+        "basis": ["movement_joint.spacing.normal.clay"],
+        "placed": 0,
+    }
+    assert written["findings"][0]["document"] == "An invented document"
+    assert written["findings"][1]["limit"] is None
+
+
+def test_pieces_and_perpends_of_each_pattern_fill_it(written: dict) -> None:
+    lengths = {p["id"]: p["length"] for p in written["patterns"]}
+    for pattern in written["patterns"]:
+        filled = sum(p["length"] for p in pattern["pieces"]) + sum(p["width"] for p in pattern["perpends"])
+        assert filled == pytest.approx(pattern["length"], abs=0.01)
+    for course in written["courses"]:
+        assert course["to"] - course["from"] == pytest.approx(lengths[course["pattern"]])
+
+
+def test_quantities_are_the_take_offs_and_orders_cover_them(written: dict, small_package: Package) -> None:
+    for code in {q["code"] for q in written["quantities"]}:
+        here = sum(q["net"] for q in written["quantities"] if q["code"] == code)
+        assert here == pytest.approx(sum(q.net for q in small_package.takeoff.quantities if q.code == code), abs=1e-9)
+    assert all(q["order"] >= q["net"] + (q["laps"] or 0) - 1e-9 for q in written["quantities"])
+    for area in written["areas"]:
+        parts = sum(area[part] for part in ("units", "mortar", "movement_joints", "openings", "strips"))
+        assert parts == pytest.approx(area["gross"], rel=1e-6)
+
+
+def test_values_used_are_those_of_design_and_take_off_together(written: dict) -> None:
+    keys = [value["key"] for value in written["rules"]["values_used"]]
+    assert keys == sorted(keys)
+    assert {"movement_joint.spacing.normal.clay", "waste.mortar"} <= set(keys)
+    bands = next(value for value in written["rules"]["values_used"] if value["key"] == "tie.length")
+    assert (bands["value"], bands["status"]) == ([[75, 200], [100, 225]], "memory")
+
+
+def test_one_record_is_one_line(small_package: Package) -> None:
+    lines = render(small_package)["design.json"].decode().split("\n")
+    assert lines[-1] == ""
+    assert sum(line.startswith('{"id": "B') for line in lines) == 3
+    assert all(json.loads(line.rstrip(",")) for line in lines if line.startswith('{"'))
+
+
+def test_numbers_have_four_decimals_and_no_negative_nought() -> None:
+    assert text({"a": [{"x": 1 / 3, "y": -0.00001, "z": 215.0, "n": None, "ok": True}]}) == (
+        '{\n"a": [\n{"x": 0.3333, "y": 0, "z": 215, "n": null, "ok": true}\n]\n}\n'
+    )
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        text({"a": float("nan")})
+
+
+@pytest.mark.parametrize("hostile", ['"},\n{"id": 1', "\ud800 alone", "\u2028", "=1+1", "\x00", "é ± ²"])
+def test_any_text_comes_back_as_it_was(renamed, hostile: str) -> None:
+    data = render(renamed(hostile))["design.json"]
+    assert json.loads(data)["findings"][0]["text"] == hostile
+
+
+def test_the_same_design_gives_the_same_bytes(small_design: Design) -> None:
+    def rendered(design: Design) -> bytes:
+        return render(Package(design, measure(design), None))["design.json"]  # type: ignore[arg-type]  # JSON draws nothing
+
+    assert rendered(small_design) == rendered(replace(small_design))

@@ -1,0 +1,233 @@
+"""The workbook read back with openpyxl: sums, text that stays text, print setup, the same bytes every time."""
+
+import json
+import os
+import subprocess
+import sys
+import time
+from collections import defaultdict
+from io import BytesIO
+from pathlib import Path
+from zipfile import ZipFile
+
+import pytest
+from openpyxl import Workbook, load_workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from elevgen.writers._package import Package
+from elevgen.writers._xlsx_text import plain
+from elevgen.writers.json import render as render_json
+from elevgen.writers.xlsx import render
+
+SHEETS = [
+    *("Summary", "Bill", "Measurement", "Order list", "Joints", "Reinforcement", "Lintels", "Ties", "Damp-proofing"),
+    *("Units and cuts", "Findings", "Basis", "Inputs"),
+]
+HOSTILE = [
+    '=HYPERLINK("http://x","y")',
+    "=cmd|' /C calc'!A0",
+    "+1+1",
+    "-2+3",
+    "@SUM(1)",
+    "\t=1+1",
+    " =1+1",
+    "=",
+    "a\x00b\x1fc",
+    "\ud800 alone",
+    "\uffff",
+    "</v></c><c><f>1+1</f>",
+    "&amp;",
+    "\r\n=1",
+    "_x0041_",
+    "é ± ² 数",
+    "'quoted",
+]
+
+
+def opened(package: Package) -> Workbook:
+    (content,) = render(package).values()
+    return load_workbook(BytesIO(content))
+
+
+def table(page: Worksheet, heading: str) -> list[dict[str, object]]:
+    """The rows of the table under a heading, by column."""
+    rows = list(page.iter_rows(values_only=True))
+    start = next(i for i, row in enumerate(rows) if i > 2 and row[0] == heading)
+    columns = rows[start + 1]
+    found = []
+    for row in rows[start + 2 :]:
+        if all(value is None for value in row):
+            break
+        found.append({str(name): value for name, value in zip(columns, row, strict=True) if name})
+    return found
+
+
+@pytest.fixture
+def book(small_package: Package) -> Workbook:
+    return opened(small_package)
+
+
+def test_every_sheet_is_there_and_headed(book: Workbook) -> None:
+    assert book.sheetnames == SHEETS
+    for page in book:
+        assert page["A1"].value == page.title
+        assert page["A2"].value
+
+
+def test_bill_measurement_design_json_and_take_off_agree(book: Workbook, small_package: Package) -> None:
+    bill = {row["Code"]: row["Quantity"] for row in table(book["Bill"], "The whole building")}
+    by_place: dict[str, float] = defaultdict(float)
+    for row in table(book["Measurement"], "By leaf and wall"):
+        by_place[str(row["Code"])] += float(str(row["Quantity"]))
+    in_json: dict[str, float] = defaultdict(float)
+    for quantity in json.loads(render_json(small_package)["design.json"])["quantities"]:
+        in_json[quantity["code"]] += quantity["net"]
+    taken = {q.code for q in small_package.takeoff.quantities}
+    assert set(bill) == set(by_place) == set(in_json) == taken
+    for code in taken:
+        net = sum(q.net for q in small_package.takeoff.quantities if q.code == code)
+        assert bill[code] == pytest.approx(net, abs=1e-9)
+        assert by_place[code] == pytest.approx(net, abs=1e-9)
+        assert in_json[code] == pytest.approx(net, abs=1e-9)
+
+
+def test_the_order_list_covers_net_and_laps_and_shows_how_waste_is_known(book: Workbook, small_package: Package) -> None:
+    rows = table(book["Order list"], "Materials")
+    assert [row["Code"] for row in rows] == [order.code for order in small_package.takeoff.orders]
+    for row, order in zip(rows, small_package.takeoff.orders, strict=True):
+        assert row["Order"] == order.order >= order.net + (order.laps or 0)
+        assert row["How the waste is known"] == order.waste_known
+    sealant = next(row for row in rows if row["Code"] == "JT-SEAL-L")
+    assert (sealant["Net"], sealant["Waste %"], sealant["Order"], sealant["Unit"]) == (0.036, 10, 0.1, "l")
+
+
+def test_schedules_hold_what_was_designed(book: Workbook) -> None:
+    (joint,) = table(book["Joints"], "Movement joints")
+    assert (joint["At"], joint["Width built"], joint["By movement"], joint["Sealant litres"]) == (
+        671,
+        12,
+        "not calculated",
+        0.036,
+    )
+    lengths = table(book["Reinforcement"], "Lengths as fixed")
+    assert [row["Net m"] for row in lengths] == pytest.approx([0.6373, 0.2073, 0.625])
+    cut = {row["Length mm"]: row["Number"] for row in table(book["Reinforcement"], "Pieces to cut")}
+    assert cut == {625: 1, 500: 1, 362.3: 1, 207.3: 1}
+    assert [row["Depth"] for row in table(book["Lintels"], "Lintels")] == ["not calculated", 65]
+    (ties,) = table(book["Ties"], "Wall ties, by wall")
+    assert (ties["General"], ties["At openings"], ties["All wall ties"], ties["Beds of both leaves meet"]) == (1, 2, 4, "no")
+
+
+def test_cut_sizes_add_up_to_the_cut_units(book: Workbook, small_package: Package) -> None:
+    cuts = table(book["Units and cuts"], "Cut sizes")
+    assert [(row["Unit"], row["Length"], row["Height"], row["Number"]) for row in cuts] == [("facing", 102.5, 65, 4)]
+    units = table(book["Units and cuts"], "Units by leaf")
+    assert sum(int(str(row["Cut"])) for row in units) == 4
+    assert sum(int(str(row["To lay"])) for row in units) == small_package.takeoff.total("UNIT-NR")
+
+
+def test_every_rule_value_used_has_its_source_and_how_it_is_known(book: Workbook) -> None:
+    rows = {row["Rule"]: row for row in table(book["Basis"], "Rule values used")}
+    spacing = rows["movement_joint.spacing.normal.clay"]
+    assert (spacing["Value"], spacing["Document"], spacing["Clause"]) == (12000, "An invented document", "4.2")
+    assert spacing["How it is known"] == "quoted by others"
+    assert rows["tie.length"]["Value"] == "up to 75: 200; up to 100: 225"
+    assert rows["waste.mortar"]["How it is known"] == "from memory, check"
+    assert table(book["Basis"], "Not covered by the rule set")[0]["Rule"] == "lintel.length_step"
+
+
+def test_findings_keep_their_order_and_their_waiver(book: Workbook) -> None:
+    rows = table(book["Findings"], "Findings")
+    assert [row["Kind"] for row in rows] == ["Fails", "Not checked", "Warning"]
+    assert rows[0]["Limit"] == 6000
+    assert rows[1]["Limit"] is None
+    assert rows[2]["Accepted because"] == "tied to steel (engineer)"
+
+
+def test_inputs_are_the_spec_as_given(book: Workbook) -> None:
+    rows = {row["Field"]: row["Value"] for row in table(book["Inputs"], "Spec")}
+    assert rows["walls[0].openings[0].width"] == 235
+    assert rows["project.title"] == "Hen house"
+    assert rows["measurement.waste.ties"] == 12.5
+
+
+def test_cautions_stand_on_the_summary_and_at_the_foot_of_every_sheet(book: Workbook) -> None:
+    said = " ".join(str(cell) for row in book["Summary"].iter_rows(values_only=True) for cell in row if cell)
+    for words in ("not a structural design", "qualified engineer", "Local codes", "Dust", "Lifting", "Height"):
+        assert words in said
+    for page in book:
+        foot = page.oddFooter.left.text
+        assert "not a structural design" in foot
+        assert "qualified engineer" in foot
+
+
+def test_sheets_print_on_a4_landscape_one_page_wide_with_headings_in_sight(book: Workbook) -> None:
+    for page in book:
+        assert (page.page_setup.orientation, int(page.page_setup.paperSize)) == ("landscape", 9)
+        assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, 0)
+        assert page.sheet_properties.pageSetUpPr.fitToPage
+        assert page.freeze_panes == (None if page.title == "Summary" else "A6")
+        assert page["A5"].font.bold
+    assert book["Bill"].print_title_rows == "$5:$5"
+
+
+def test_footers_fit_what_the_format_allows(small_package: Package) -> None:
+    from xml.etree import ElementTree
+
+    (content,) = render(small_package).values()
+    with ZipFile(BytesIO(content)) as archive:
+        sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
+        assert len(sheets) == len(SHEETS)
+        for name in sheets:
+            root = ElementTree.fromstring(archive.read(name))
+            (foot,) = root.iter("{http://schemas.openxmlformats.org/spreadsheetml/2006/main}oddFooter")
+            assert 0 < len(foot.text or "") <= 255
+
+
+@pytest.mark.parametrize("hostile", HOSTILE)
+def test_text_stays_text(renamed, hostile: str) -> None:
+    (content,) = render(renamed(hostile)).values()
+    with ZipFile(BytesIO(content)) as archive:
+        assert not any(b"<f>" in archive.read(n) or b"<f " in archive.read(n) for n in archive.namelist() if "worksheets" in n)
+    book = load_workbook(BytesIO(content))
+    assert all(cell.data_type != "f" for page in book for row in page.iter_rows() for cell in row)
+    shown = table(book["Findings"], "Findings")[0]["What was found"]
+    assert str(shown).replace("_x005F_", "_") == plain(hostile)
+    assert (plain(hostile) == hostile) == (hostile.isprintable())
+
+
+def test_text_like_a_formula_keeps_its_quote_when_edited(renamed) -> None:
+    book = opened(renamed("=1+1"))
+    cells = [cell for row in book["Findings"].iter_rows() for cell in row if cell.value == "=1+1"]
+    assert cells
+    assert all(cell.quotePrefix for cell in cells)
+
+
+def test_two_renders_are_the_same_bytes_whatever_the_clock(small_package: Package, monkeypatch: pytest.MonkeyPatch) -> None:
+    first = render(small_package)
+    later = time.time() + 5 * 365 * 86400
+    monkeypatch.setattr(time, "time", lambda: later)
+    assert render(small_package) == first
+    with ZipFile(BytesIO(first["hen-house.xlsx"])) as archive:
+        assert {info.date_time for info in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+        core = archive.read("docProps/core.xml").decode()
+    assert core.count("2026-02-03T00:00:00Z") == 2
+
+
+def test_the_bytes_do_not_depend_on_the_hash_seed() -> None:
+    """Another process, other seeds: the small design is built from its conftest file anew."""
+    here = Path(__file__)
+    script = f"""
+import hashlib, importlib.util, sys
+spec = importlib.util.spec_from_file_location("c", {str(here.parents[1] / "conftest.py")!r})
+c = importlib.util.module_from_spec(spec); sys.modules["c"] = c; spec.loader.exec_module(c)
+package = c.small_package.__wrapped__(c.small_design.__wrapped__())
+from elevgen.writers import json, xlsx
+print(hashlib.sha256(b"".join([*xlsx.render(package).values(), *json.render(package).values()])).hexdigest())
+"""
+    digests = set()
+    for seed in ("1", "2026"):
+        env = {**os.environ, "PYTHONHASHSEED": seed}
+        run = subprocess.run([sys.executable, "-c", script], env=env, capture_output=True, text=True, check=True)
+        digests.add(run.stdout)
+    assert len(digests) == 1
