@@ -95,11 +95,10 @@ def _pointed(fault: Fault, at_key: bool, text: str, where: Places, lines: Lines)
 
 
 def _given(path: JsonPath, at_key: bool, text: str, where: Places) -> str:
-    if at_key and path in where.keys:
-        return quoted(str(path[-1]))
-    if path not in where.values:
+    places_of = where.keys if at_key else where.values
+    if path not in places_of:
         return ""
-    start, end = where.values[path]
+    start, end = places_of[path]
     if text[start] in "{[":
         return "a list" if text[start] == "[" else "an object"
     return shortened(text[start:end])

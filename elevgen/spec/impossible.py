@@ -125,25 +125,29 @@ def _check_profile(path: JsonPath, value: Any, length: float | None, faults: Fau
     if not isinstance(value, list):
         level = peek.millimetres(value)
         return () if level is None or length is None else ((0.0, level), (length, level))
-    points = [peek.pair(item) for item in value[:MOST_POINTS]]
+    points: list[tuple[float, float]] = []
     sound = len(value) >= 2
-    for i, point in enumerate(points):
-        if point is None:
+    for i, item in enumerate(value[:MOST_POINTS]):
+        point = peek.pair(item)
+        wrong = _wrong_place(points, point[0], length) if point else None
+        if wrong:
+            faults.add((*path, i, 0), *wrong)
+        if point is None or wrong:
             sound = False
-            continue
-        if point[0] < -TOLERANCE or (length is not None and point[0] > length + TOLERANCE):
-            faults.add((*path, i, 0), "lies outside the wall", f"0 to {_mm(length)}" if length is not None else "0 or more")
-            sound = False
-        before = points[i - 1] if i else None
-        if before is not None and point[0] < before[0]:
-            faults.add(
-                (*path, i, 0), "lies before the point ahead of it", f"at least {_mm(before[0])}: points go from start to end"
-            )
-            sound = False
-        if i > 1 and all(p is not None and p[0] == point[0] for p in points[i - 2 : i]):
-            faults.add((*path, i, 0), "a third point at one place", "one point, or two for a step")
-            sound = False
-    return tuple(point for point in points if point is not None) if sound else ()
+        else:
+            points.append(point)
+    return tuple(points) if sound else ()
+
+
+def _wrong_place(points: list[tuple[float, float]], at: float, length: float | None) -> tuple[str, str] | None:
+    """What is wrong with a next point `at` a place, and what is allowed."""
+    if at < -TOLERANCE or (length is not None and at > length + TOLERANCE):
+        return "lies outside the wall", "0 or more" if length is None else f"0 to {_mm(length)}"
+    if points and at < points[-1][0]:
+        return "lies before the point ahead of it", f"at least {_mm(points[-1][0])}: points go from start to end"
+    if [before for before, _ in points[-2:]] == [at, at]:
+        return "a third point at one place", "one point, or two for a step"
+    return None
 
 
 def _check_steps(path: JsonPath, base: Points, faults: FaultList) -> None:
@@ -241,22 +245,23 @@ def _check_overlaps(holes: tuple[_Hole, ...], faults: FaultList) -> None:
     """One fault for each opening that lies over one written before it."""
     if len(holes) > MOST_OPENINGS:
         return
-    order = {hole.path: n for n, hole in enumerate(holes)}
-    reaching: list[_Hole] = []
-    over: dict[JsonPath, _Hole] = {}
-    for hole in sorted(holes, key=lambda h: (h.rect, order[h.path])):
-        reaching = [other for other in reaching if other.rect.right > hole.rect.left + TOLERANCE]
-        for other in reaching:
-            if other.rect.along.overlaps(hole.rect.along) and other.rect.levels.overlaps(hole.rect.levels):
-                first, second = sorted((other, hole), key=lambda h: order[h.path])
-                over.setdefault(second.path, first)
-        reaching.append(hole)
-    for hole in holes:
-        if hole.path in over:
-            first = over[hole.path]
-            faults.add(
-                hole.path, f"opening {hole.name} lies over opening {first.name}", "openings side by side or one above the other"
-            )
+    rects = [hole.rect for hole in holes]
+    reaching: list[int] = []  # from left to right, those that may reach as far as the next one
+    over: dict[int, int] = {}
+    for n in sorted(range(len(holes)), key=rects.__getitem__):
+        reaching = [m for m in reaching if rects[m].right > rects[n].left + TOLERANCE]
+        for m in reaching:
+            if _overlap(rects[m], rects[n]):
+                over.setdefault(max(m, n), min(m, n))
+        reaching.append(n)
+    for later, first in sorted(over.items()):
+        message = f"opening {holes[later].name} lies over opening {holes[first].name}"
+        faults.add(holes[later].path, message, "openings side by side or one above the other")
+
+
+def _overlap(a: Rect, b: Rect) -> bool:
+    along = min(a.right, b.right) - max(a.left, b.left)
+    return along > TOLERANCE and min(a.top, b.top) - max(a.bottom, b.bottom) > TOLERANCE
 
 
 def _units(extent: _Extent, make_up: _MakeUp) -> float:

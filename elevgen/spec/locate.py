@@ -35,20 +35,20 @@ class Lines:
 
 @dataclass(slots=True)
 class Places:
-    """Offsets by path: of values (start and end), of keys; and what a JSON reader lets pass that a spec must not hold.
+    """Offsets (start and end) by path of values and of keys; and what a JSON reader lets pass that a spec must not hold.
 
     Where a key stands twice the last one counts, as it does for the reader.
     """
 
     values: dict[JsonPath, tuple[int, int]] = field(default_factory=dict)
-    keys: dict[JsonPath, int] = field(default_factory=dict)
+    keys: dict[JsonPath, tuple[int, int]] = field(default_factory=dict)
     repeated: list[tuple[JsonPath, int, int]] = field(default_factory=list)
     not_numbers: list[JsonPath] = field(default_factory=list)
 
     def offset(self, path: JsonPath, at_key: bool = False) -> int:
         """Where the value (or key) stands; of something missing, where the nearest thing around it stands."""
         if at_key and path in self.keys:
-            return self.keys[path]
+            return self.keys[path][0]
         while path and path not in self.values:
             path = path[:-1]
         return self.values.get(path, (0, 0))[0]
@@ -82,7 +82,7 @@ def places(text: str) -> Places:
         elif token == ":":
             continue
         elif inside is not None and inside.is_object and inside.key is None:
-            _note_key(found, inside, json.loads(token), start)
+            _note_key(found, inside, token, start)
         else:
             path = _path_of_next(inside, len(open_ones))
             if len(open_ones) < DEEPEST:
@@ -94,11 +94,12 @@ def places(text: str) -> Places:
     return found
 
 
-def _note_key(found: Places, inside: _Container, key: str, start: int) -> None:
+def _note_key(found: Places, inside: _Container, token: str, start: int) -> None:
+    key = json.loads(token)
     path = (*inside.path, key)
     if key in inside.seen:
         found.repeated.append((path, start, inside.seen[key]))
-    inside.key, inside.seen[key], found.keys[path] = key, start, start
+    inside.key, inside.seen[key], found.keys[path] = key, start, (start, start + len(token))
 
 
 def _path_of_next(inside: _Container | None, depth: int) -> JsonPath:

@@ -20,7 +20,7 @@ def check_references(raw: Any, vocabulary: Vocabulary, faults: FaultList) -> Non
     _check_rules(raw, vocabulary, faults)
     _check_leaves(raw, vocabulary, faults)
     _check_wall_types(raw, faults)
-    single = frozenset(name for name, wall_type in peek.named(raw, "wall_types") if wall_type.get("inner") is None)
+    single = frozenset(name for name, made in peek.named(raw, "wall_types") if made.get("inner") is made.get("cavity") is None)
     _check_walls(raw, single, faults)
     _check_junctions(raw, single, faults)
 

@@ -43,6 +43,8 @@ def tell(error: ValidationError, raw: Any, faults: FaultList) -> None:
         path, at_key = user_path(raw, loc, kind == "missing")
         if kind == "missing":
             _tell_missing(path, loc, faults)
+        elif kind == "too_short" and len(value_at(raw, path)) >= context["min_length"]:
+            continue  # pydantic counts only the items that were right, and those that were not have their own faults
         elif kind == "extra_forbidden":
             _tell_unknown(path, raw, faults)
         elif kind == "literal_error":
@@ -141,8 +143,10 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath) -> tuple[str, str
         unit = " per cent" if percent else "" if last == "scale" else " mm"
         return "is too small" if kind.startswith("greater") else "is too large", f"{_BOUNDS[kind]} {limit}{unit}"
     if kind == "value_error":
-        message, _, allowed = str(context["error"]).partition("; allowed: ")
-        return message, allowed or (ALLOWED if "length" in message else PATTERN_WORDS[DATE_PATTERN])
+        message = str(context["error"])
+        if ALLOWED in message:
+            return "is not a length", ALLOWED
+        return message, ALLOWED if "length" in message else PATTERN_WORDS[DATE_PATTERN]
     if kind in ("too_short", "too_long"):
         few = kind == "too_short"
         bound = context["min_length" if few else "max_length"]

@@ -107,6 +107,9 @@ GEOMETRY = [
 ]  # fmt: skip
 
 
+CONSEQUENCES = {"walls[1].id": {"junctions[0].walls[0]"}, "walls[0].openings[0].id": {"walls[0].openings[0].idd"}}
+
+
 @pytest.mark.parametrize("row", FORM + NAMES + GEOMETRY, ids=lambda row: f"{row[2]}: {row[4]}")
 def test_each_fault_says_where_and_what(row, good, vocabulary):
     old, new, path, given, message, allowed, nearest = row
@@ -116,9 +119,10 @@ def test_each_fault_says_where_and_what(row, good, vocabulary):
     with pytest.raises(SpecError) as caught:
         parse_text(text, "shed.json", vocabulary)
     assert caught.value.source == "shed.json"
-    faults = [f for f in caught.value.faults if f.where == path]
-    assert len(faults) == 1, caught.value.faults
-    fault = faults[0]
+    told = {f.where: f for f in caught.value.faults}
+    assert set(told) - CONSEQUENCES.get(path, set()) == {path}
+    assert len(told) == len(caught.value.faults)
+    fault = told[path]
     assert message in fault.message
     assert allowed in fault.allowed
     assert fault.nearest == nearest
@@ -152,6 +156,12 @@ def test_the_good_spec_is_good(good, vocabulary):
 def test_touching_and_equal_are_allowed(old, new, good, vocabulary):
     assert old in good
     parse_text(good.replace(old, new, 1), "shed.json", vocabulary)
+
+
+def test_items_that_are_wrong_are_not_also_too_few(vocabulary):
+    with pytest.raises(SpecError) as caught:
+        parse_text('{"spec": 1, "leaves": {}, "wall_types": {}, "walls": [{"id": 5}]}', "", vocabulary)
+    assert "walls" not in [f.where for f in caught.value.faults]
 
 
 def test_a_missing_key_points_at_its_object(good, vocabulary):

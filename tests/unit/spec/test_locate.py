@@ -27,9 +27,8 @@ def test_the_text_at_every_path_reads_as_the_value_there(value, indent, ascii_on
     assert found.values.keys() == expected.keys()
     for path, (start, end) in found.values.items():
         assert json.loads(text[start:end]) == expected[path]
-    for path, start in found.keys.items():
-        key, _ = json.JSONDecoder().raw_decode(text, start)
-        assert key == path[-1]
+    for path, (start, end) in found.keys.items():
+        assert json.loads(text[start:end]) == path[-1]
 
 
 def test_lines_and_columns_count_from_one():
