@@ -1,1 +1,75 @@
-"""One file per check; each re-measures the design and yields findings."""
+"""One file per check; each re-measures the design from its positions and outlines and yields findings.
+
+A check file is named by its code (`panel_ratio.py` holds `panel-ratio`) and offers CODE, TITLE, RATIONALE and
+`check(design) -> Iterator[Finding]`. Files beginning with `_` are shared tools.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from importlib import import_module
+from types import ModuleType
+
+from elevgen.core.discover import load_module, module_names
+from elevgen.core.errors import RuleNotCovered
+from elevgen.result import SEVERITIES, Design, Finding
+
+UNUSED_WAIVER = "unused-waiver"
+
+
+def codes() -> tuple[str, ...]:
+    """The permanent id of every check, sorted."""
+    return tuple(sorted((*(name.replace("_", "-") for name in module_names(_package())), UNUSED_WAIVER)))
+
+
+def run_checks(design: Design) -> tuple[Finding, ...]:
+    """Every finding of every check, worst first, with the spec's waivers applied.
+
+    A rule the set does not cover gives a `not_checked` finding; nothing a check meets in a building is an error.
+    """
+    package = _package()
+    found = [finding for name in module_names(package) for finding in _findings(load_module(package, name), design)]
+    found = list(_waived(_identified(found), design))
+    return tuple(sorted(found, key=lambda f: (SEVERITIES.index(f.severity), f.code)))
+
+
+def _package() -> ModuleType:
+    return import_module(__name__)
+
+
+def _findings(module: ModuleType, design: Design) -> Iterator[Finding]:
+    """A check's findings; a rule it stumbles over is one more of them."""
+    try:
+        yield from module.check(design)
+    except RuleNotCovered as gap:
+        yield Finding("", module.CODE, "not_checked", "building", str(gap))
+
+
+def _identified(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings with ids made of code and place, numbered where one place has several."""
+    seen: Counter[str] = Counter()
+    for finding in findings:
+        stem = f"{finding.code}:{finding.where}"
+        seen[stem] += 1
+        yield replace(finding, id=stem if seen[stem] == 1 else f"{stem}#{seen[stem]}")
+
+
+def _waived(findings: Iterable[Finding], design: Design) -> Iterator[Finding]:
+    """The findings with the reason of the waiver that accepts each; and a warning for every waiver that accepts none."""
+    unused = list(design.spec.waivers)
+    for finding in findings:
+        accepted = [w for w in design.spec.waivers if w.finding == finding.code and _is_at(finding.where, w.where)]
+        if finding.severity == "pass" or not accepted:
+            yield finding
+            continue
+        unused = [w for w in unused if w not in accepted]
+        yield replace(finding, waiver="; ".join(f"{w.reason} ({w.by})" for w in accepted))
+    waste = [Finding("", UNUSED_WAIVER, "warn", w.where or "building", f"no finding {w.finding} here to accept") for w in unused]
+    yield from _identified(waste)
+
+
+def _is_at(where: str, meant: str) -> bool:
+    """True for the very place, and for a part of it: `W3` means `W3/outer` too, but not `W30`."""
+    return not meant or where == meant or where.startswith((f"{meant}/", f"{meant} "))

@@ -21,7 +21,11 @@ CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """One rule a set can have a value for. `choices` are the words allowed; `may_be_zero` is True where 0 is a rule too."""
+    """One rule a set can have a value for.
+
+    `choices` are the words allowed; `may_be_zero` is True where 0 is a rule too; `optional` where a set that
+    has no value leaves nothing unchecked.
+    """
 
     key: str
     unit: RuleUnit
@@ -29,26 +33,31 @@ class Key:
     meaning: str
     choices: tuple[str, ...] = ()
     may_be_zero: bool = False
+    optional: bool = False
 
 
-def _number(key: str, unit: RuleUnit, meaning: str, *, may_be_zero: bool = False) -> Key:
-    return Key(key, unit, "number", meaning, may_be_zero=may_be_zero)
+def _number(key: str, unit: RuleUnit, meaning: str, *, may_be_zero: bool = False, optional: bool = False) -> Key:
+    return Key(key, unit, "number", meaning, may_be_zero=may_be_zero, optional=optional)
 
 
-def _per_material(stem: str, unit: RuleUnit, meaning: str) -> Iterator[Key]:
+def _per_material(stem: str, unit: RuleUnit, meaning: str, *, optional: bool = False) -> Iterator[Key]:
     for material in MATERIALS:
-        yield _number(f"{stem}.{material}", unit, f"{meaning}, {material.replace('_', ' ')}")
+        yield _number(f"{stem}.{material}", unit, f"{meaning}, {material.replace('_', ' ')}", optional=optional)
 
 
 def _movement_joints() -> Iterator[Key]:
     yield from _per_material("movement_joint.spacing.normal", "mm", "usual greatest length of wall between movement joints")
-    yield from _per_material("movement_joint.spacing.limit", "mm", "length of wall between movement joints never exceeded")
+    yield from _per_material(
+        "movement_joint.spacing.limit", "mm", "length of wall between movement joints never exceeded", optional=True
+    )
     yield from _per_material("movement_joint.width.nominal", "mm", "width of a movement joint at the normal spacing")
     yield _number("movement_joint.width.per_metre.clay", "mm_per_m", "width of a joint in clay for each metre of spacing")
     yield Key("movement_joint.corner.kind", "word", "word", "how the first joint off a corner is limited", CORNER_KINDS)
     yield _number("movement_joint.corner.fraction", "ratio", "greatest distance from a corner to its first joint, of the spacing")
     yield from _per_material("movement_joint.panel_ratio", "ratio", "greatest length of a panel to its height")
-    yield from _per_material("movement_joint.panel_ratio.warn", "ratio", "length to height a stricter document allows a panel")
+    yield from _per_material(
+        "movement_joint.panel_ratio.warn", "ratio", "length to height a stricter document allows a panel", optional=True
+    )
     yield _number("movement_joint.short_return.clay", "mm", "a return in clay shorter than this needs a joint")
     yield _number("movement_joint.short_return.flag", "mm", "a return shorter than this is pointed out")
     yield _number("movement_joint.beside_opening.clear", "mm", "distance a joint prefers to keep from a reveal")

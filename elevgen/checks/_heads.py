@@ -1,0 +1,48 @@
+"""Heads and sills of openings: where masonry meets them, and which beds lie over and under them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from elevgen.building.model import Leaf, Opening
+from elevgen.checks._masonry import stretches
+from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.coursing.model import Course
+
+SLIVER = 1.0
+"""A band this high (mm) against a head or a sill tells whether there is masonry."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """The head or the sill of an opening in one leaf; `along` are the parts with masonry at it."""
+
+    opening: str
+    head: bool
+    level: float
+    along: tuple[Span, ...]
+
+
+def edges(leaf: Leaf, opening: Opening) -> tuple[Edge, Edge]:
+    """Head and sill of an opening."""
+    rect = opening.rect
+    over = stretches(leaf, Span(rect.top, rect.top + SLIVER))
+    under = stretches(leaf, Span(rect.bottom - SLIVER, rect.bottom))
+    return (
+        Edge(opening.id, True, rect.top, _within(over, rect.along)),
+        Edge(opening.id, False, rect.bottom, _within(under, rect.along)),
+    )
+
+
+def _within(solid: Sequence[Span], along: Span) -> tuple[Span, ...]:
+    return tuple(common for span in solid if (common := span.common(along)))
+
+
+def beds_at(courses: Sequence[Course], edge: Edge, count: int) -> list[Span]:
+    """The beds nearest over a head or under a sill, nearest first: one more than `count`, the one at the edge included."""
+    beds = [Span(under.top, over.level) for under, over in pairwise(courses)]
+    if edge.head:
+        return [bed for bed in beds if bed.end >= edge.level - TOLERANCE][: count + 1]
+    return [bed for bed in reversed(beds) if bed.start <= edge.level + TOLERANCE][: count + 1]

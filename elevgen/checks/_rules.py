@@ -1,0 +1,36 @@
+"""Rule values for the checks, and what to say where the set has none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from elevgen.building.model import Leaf
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design, Finding
+
+
+def rule(design: Design, key: str) -> Sourced | None:
+    """The value of a key, or None where the set does not cover it."""
+    return design.rules.values.get(key)
+
+
+def not_checked(design: Design, code: str, where: str, *keys: str) -> Finding:
+    """The finding for a place that cannot be judged because the set lacks the first missing of the keys."""
+    key = next((k for k in keys if k not in design.rules.values), keys[0])
+    reason = design.rules.not_covered.get(key, "not in this rule set")
+    return Finding("", code, "not_checked", where, f"{key} is not covered by the rules {design.rules.id!r}: {reason}")
+
+
+@dataclass(frozen=True, slots=True)
+class Strictest:
+    """The least value of a per-material rule over the materials of a leaf. `missing` are keys without a value."""
+
+    value: Sourced | None
+    missing: tuple[str, ...]
+
+
+def strictest(design: Design, leaf: Leaf, stem: str) -> Strictest:
+    """The strictest value a leaf's materials give for `<stem>.<material>`."""
+    keys = [f"{stem}.{material}" for material in dict.fromkeys(zone.unit.material for zone in leaf.zones)]
+    known = [value for key in keys if (value := rule(design, key)) is not None]
+    return Strictest(min(known, key=lambda v: v.number, default=None), tuple(key for key in keys if rule(design, key) is None))

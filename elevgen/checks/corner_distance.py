@@ -1,0 +1,57 @@
+"""The first movement joint on each side of a corner is near enough to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.building.model import Leaf
+from elevgen.checks._masonry import joints_by_leaf, turns
+from elevgen.checks._rules import not_checked, rule, strictest
+from elevgen.core.geometry import at_most
+from elevgen.core.measures import metres
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design, Finding, Severity
+
+CODE = "corner-distance"
+TITLE = "First movement joint from a corner"
+RATIONALE = "A corner holds both walls that meet in it; masonry that pushes on it from both sides turns it and cracks it."
+KIND, FRACTION = "movement_joint.corner.kind", "movement_joint.corner.fraction"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """From each corner along each wall to its first joint: no more than the rule set's part of the spacing.
+
+    Part of the normal spacing (fail, or warn while within that part of the greatest spacing). Walls without a joint
+    are judged by joint-spacing alone.
+    """
+    kind, fraction = rule(design, KIND), rule(design, FRACTION)
+    if kind is None or fraction is None or kind.value != "half_spacing_each_side":
+        if kind is not None and fraction is not None:
+            yield Finding(
+                "", CODE, "not_checked", "building", f"the corner rule {kind.value!r} cannot be checked yet", source=kind
+            )
+        else:
+            yield not_checked(design, CODE, "building", KIND, FRACTION)
+        return
+    for leaf, joints in joints_by_leaf(design).items():
+        if not joints:
+            continue
+        here = design.building.leaf(leaf)
+        corners = (here.start_end, here.span.start, joints[0]), (here.finish_end, here.span.end, joints[-1])
+        for end, corner, joint in corners:
+            if turns(design.building, here, end):
+                where = f"{leaf} corner with {end.other}"
+                yield _judged(design, here, where, joint.id, abs(joint.at - corner), fraction)
+
+
+def _judged(design: Design, leaf: Leaf, where: str, joint: str, distance: float, fraction: Sourced) -> Finding:
+    normal = strictest(design, leaf, "movement_joint.spacing.normal")
+    if normal.value is None:
+        return not_checked(design, CODE, where, *normal.missing)
+    greatest = strictest(design, leaf, "movement_joint.spacing.limit").value or normal.value
+    limit, most = fraction.number * normal.value.number, fraction.number * max(greatest.number, normal.value.number)
+    severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
+    text = f"first movement joint, {joint}, {metres(distance)} m from the corner"
+    if severity != "pass":
+        text += f", over {metres(limit)} m ({fraction.number:g} of the usual spacing)"
+    return Finding("", CODE, severity, where, text, distance, "<=", limit, "mm", fraction)

@@ -1,0 +1,93 @@
+"""No perpend stands too nearly over one in the course below."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator
+from itertools import groupby
+
+from elevgen.building.model import Unit
+from elevgen.checks._rules import not_checked, rule
+from elevgen.core.geometry import at_least
+from elevgen.core.measures import millimetres
+from elevgen.core.sourced import Sourced
+from elevgen.coursing.model import LeafCoursing, Pattern, Placement
+from elevgen.result import Design, Finding
+
+CODE = "lap"
+TITLE = "Lap of units over those below"
+RATIONALE = "Masonry holds together by lapping; where perpends come over one another it has a straight joint, and splits there."
+KEY = "bond.lap.fraction"
+
+_Pair = tuple[str, str, float]
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """The least distance between perpends of neighbouring courses, centre to centre, against part of the unit's length.
+
+    Only courses of one unit on another of the same; one finding a leaf. Measured once for each pair of patterns.
+    """
+    least = rule(design, KEY)
+    if least is None:
+        yield not_checked(design, CODE, "building", KEY)
+        return
+    patterns = {p.id: p for p in design.coursing.patterns}
+    lines = {p.id: tuple(perpend.at + perpend.width / 2 for perpend in p.perpends) for p in design.coursing.patterns}
+    units = {unit.name: unit for unit in design.building.units}
+    known: dict[_Pair, float | None] = {}
+    for laid in design.coursing.leaves:
+        yield _judged(laid, patterns, lines, units, known, least)
+
+
+def _judged(
+    laid: LeafCoursing,
+    patterns: dict[str, Pattern],
+    lines: dict[str, tuple[float, ...]],
+    units: dict[str, Unit],
+    known: dict[_Pair, float | None],
+    least: Sourced,
+) -> Finding:
+    worst: tuple[float, float, float, int] | None = None
+    many = 0
+    for lower, upper in _pairs(laid, patterns):
+        pair = lower.pattern, upper.pattern, round(upper.span.start - lower.span.start, 3)
+        if pair not in known:
+            known[pair] = _closest(lines[lower.pattern], lines[upper.pattern], pair[2])
+        found = known[pair]
+        if found is None:
+            continue
+        limit = least.number * units[patterns[lower.pattern].unit].length
+        many += not at_least(found, limit)
+        worst = min(worst or (found - limit, found, limit, upper.course), (found - limit, found, limit, upper.course))
+    if worst is None:
+        return Finding("", CODE, "pass", laid.leaf, "no perpend over another course of the same units")
+    _, found, limit, course = worst
+    text = f"least lap {millimetres(found)} mm, in course {course}"
+    if many:
+        text += f"; too short in {many} places"
+    return Finding("", CODE, "warn" if many else "pass", laid.leaf, text, found, ">=", limit, "mm", least)
+
+
+def _pairs(laid: LeafCoursing, patterns: dict[str, Pattern]) -> Iterator[tuple[Placement, Placement]]:
+    """Every two placements of neighbouring courses that lie over one another and are of one unit."""
+    below: list[Placement] = []
+    number = 0
+    for course, group in groupby(sorted(laid.placements, key=lambda p: (p.course, p.span.start)), key=lambda p: p.course):
+        here = list(group)
+        if course == number + 1:
+            for upper in here:
+                for lower in below:
+                    if lower.span.overlaps(upper.span) and patterns[lower.pattern].unit == patterns[upper.pattern].unit:
+                        yield lower, upper
+        below, number = here, course
+
+
+def _closest(lower: tuple[float, ...], upper: tuple[float, ...], offset: float) -> float | None:
+    """The least distance between perpends of two patterns, the upper `offset` to the right of the lower."""
+    best: float | None = None
+    for line in upper:
+        at = line + offset
+        i = bisect_left(lower, at)
+        for other in lower[max(i - 1, 0) : i + 1]:
+            best = abs(other - at) if best is None else min(best, abs(other - at))
+    return best

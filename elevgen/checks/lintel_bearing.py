@@ -1,0 +1,43 @@
+"""Every lintel bears far enough on masonry at both ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.building.model import Leaf
+from elevgen.checks._bearing import bearing_needed
+from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
+from elevgen.checks._rules import not_checked
+from elevgen.core.geometry import TOLERANCE, Span, at_least
+from elevgen.core.measures import millimetres
+from elevgen.fittings.model import Lintel
+from elevgen.joints.model import MovementJoint
+from elevgen.result import Design, Finding, Severity
+
+CODE = "lintel-bearing"
+TITLE = "Bearing of lintels"
+RATIONALE = "A lintel that bears on too little masonry crushes it, or slips off when the wall moves."
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """The masonry really under each end of each lintel, one band of 1 mm down, against the bearing its span asks for."""
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    joints = joints_by_leaf(design)
+    for lintel in design.fittings.lintels:
+        needed = bearing_needed(design, lintel)
+        if needed is None:
+            yield not_checked(design, CODE, lintel.id, "lintel.bearing.short_span", "lintel.bearing.long")
+            continue
+        got = min(_bearings(leaves[lintel.leaf], joints[lintel.leaf], lintel))
+        enough = at_least(got, needed.number)
+        text = f"bears {millimetres(got)} mm at its shorter end" + ("" if enough else f", needs {millimetres(needed.number)} mm")
+        severity: Severity = "pass" if enough else "fail"
+        yield Finding("", CODE, severity, lintel.id, text, got, ">=", needed.number, "mm", needed)
+
+
+def _bearings(leaf: Leaf, joints: tuple[MovementJoint, ...], lintel: Lintel) -> tuple[float, float]:
+    """How much of each end lies on solid masonry, from the reveal outwards."""
+    solid = stretches(leaf, Span(lintel.level - 1.0, lintel.level), gaps_at(joints, lintel.level))
+    before = next((s.length for s in solid if abs(s.end - lintel.clear.start) <= TOLERANCE), 0.0)
+    after = next((s.length for s in solid if abs(s.start - lintel.clear.end) <= TOLERANCE), 0.0)
+    return min(before, lintel.clear.start - lintel.span.start), min(after, lintel.span.end - lintel.clear.end)

@@ -1,0 +1,48 @@
+"""Masonry over an opening is carried by a lintel, in each leaf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.building.model import Leaf, Opening
+from elevgen.checks._masonry import stretches
+from elevgen.core.geometry import Span, subtract
+from elevgen.core.measures import millimetres
+from elevgen.fittings.model import Lintel
+from elevgen.result import Design, Finding
+
+CODE = "opening-lintel"
+TITLE = "A lintel over every opening"
+RATIONALE = (
+    "Masonry over a hole falls unless something carries it; openings with no masonry between them need one lintel over all."
+)
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Above the head of each opening, wherever there is masonry: a lintel no more than one course up."""
+    lintels: dict[str, list[Lintel]] = {}
+    for lintel in design.fittings.lintels:
+        lintels.setdefault(lintel.leaf, []).append(lintel)
+    for wall in design.building.walls:
+        for leaf in design.building.leaves_of(wall.id):
+            for opening in wall.openings:
+                yield _judged(leaf, opening, lintels.get(leaf.id, []))
+
+
+def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
+    where = f"{leaf.id}/{opening.id}"
+    head = opening.rect.top
+    loaded = [s for s in _over(leaf, head) if s.overlaps(opening.rect.along)]
+    spans = [common for s in loaded if (common := s.common(opening.rect.along))]
+    if not spans:
+        return Finding("", CODE, "pass", where, "no masonry straight over it to carry")
+    course = max(zone.unit.gauge for zone in leaf.zones)
+    over = [lintel.span for lintel in lintels if head - 1.0 <= lintel.level <= head + course]
+    bare = [left for span in spans for left in subtract(span, over)]
+    if bare:
+        return Finding("", CODE, "fail", where, f"no lintel over {millimetres(sum(s.length for s in bare))} mm of it")
+    return Finding("", CODE, "pass", where, "carried by a lintel over all its width")
+
+
+def _over(leaf: Leaf, head: float) -> tuple[Span, ...]:
+    return stretches(leaf, Span(head, head + 1.0))

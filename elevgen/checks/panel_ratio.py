@@ -1,0 +1,59 @@
+"""No panel is too long for its height."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from elevgen.building.model import Leaf
+from elevgen.checks._masonry import face_area, full_height, joints_by_leaf
+from elevgen.checks._rules import not_checked, strictest
+from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.core.measures import metres, millimetres
+from elevgen.result import Design, Finding
+
+CODE = "panel-ratio"
+TITLE = "Length of a panel to its height"
+RATIONALE = (
+    "A long low panel is held along its foot while its upper edge moves, so it cracks in the middle. "
+    "Beyond the limit bed-joint reinforcement may serve instead of another joint."
+)
+LIMIT, STRICTER = "movement_joint.panel_ratio", "movement_joint.panel_ratio.warn"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Each straight panel between joints, corners or ends: over the limit fail, over a stricter document's limit warn.
+
+    Walls inside the building only warn. The height is the panel's mean height.
+    """
+    for leaf in design.building.leaves:
+        found = strictest(design, leaf, LIMIT)
+        if found.missing:
+            yield not_checked(design, CODE, leaf.id, *found.missing)
+        if found.value is not None:
+            for panel in _panels(design, leaf):
+                yield _judged(design, leaf, panel)
+
+
+def _panels(design: Design, leaf: Leaf) -> list[Span]:
+    cuts = [j.at for j in joints_by_leaf(design)[leaf.id] if full_height(leaf, j) and leaf.span.contains(j.at)]
+    edges = [leaf.span.start, *cuts, leaf.span.end]
+    return [Span(a, b) for a, b in pairwise(edges) if b - a > TOLERANCE]
+
+
+def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
+    limit = strictest(design, leaf, LIMIT).value
+    assert limit is not None
+    stricter = strictest(design, leaf, STRICTER).value
+    height = face_area(leaf, panel) / panel.length
+    ratio = panel.length / height
+    where = f"{leaf.id} {millimetres(panel.start)} to {millimetres(panel.end)}"
+    text = f"panel {metres(panel.length)} m long and {metres(height)} m high, {ratio:.2f} to 1"
+    if ratio > limit.number + 1e-6:
+        inside = design.building.wall(leaf.wall).internal
+        text += f", over {limit.number:g} to 1"
+        return Finding("", CODE, "warn" if inside else "fail", where, text, ratio, "<=", limit.number, "ratio", limit)
+    if stricter is not None and ratio > stricter.number + 1e-6:
+        text += f", over the {stricter.number:g} to 1 that another document asks"
+        return Finding("", CODE, "warn", where, text, ratio, "<=", stricter.number, "ratio", stricter)
+    return Finding("", CODE, "pass", where, text, ratio, "<=", limit.number, "ratio", limit)

@@ -1,0 +1,69 @@
+"""No cut piece within the wall is smaller than the least that bonds."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from elevgen.building.model import Unit
+from elevgen.checks._rules import not_checked, rule
+from elevgen.core.geometry import at_least
+from elevgen.core.measures import millimetres
+from elevgen.core.sourced import Sourced
+from elevgen.coursing.model import LeafCoursing, Pattern
+from elevgen.result import Design, Finding
+
+CODE = "piece-minimum"
+TITLE = "Least length of cut pieces"
+RATIONALE = "A sliver breaks in cutting, does not bond, and brings two perpends almost into line."
+KEY = "bond.piece.min_fraction"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """The shortest cut piece of each leaf against the rule set's part of a unit and its joint, less one joint.
+
+    A piece that ends in a return counts at its full length. One finding a leaf.
+    """
+    least = rule(design, KEY)
+    if least is None:
+        yield not_checked(design, CODE, "building", KEY)
+        return
+    units = {unit.name: unit for unit in design.building.units}
+    shortest = {p.id: s for p in design.coursing.patterns if (s := _shortest(p)) is not None}
+    unit_of = {p.id: units[p.unit] for p in design.coursing.patterns}
+    for laid in design.coursing.leaves:
+        yield _judged(laid, shortest, unit_of, least)
+
+
+def _shortest(pattern: Pattern) -> float | None:
+    """The shortest cut piece of a pattern, what is hidden in a return included."""
+    last = len(pattern.pieces) - 1
+    cut = [
+        piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
+        for i, piece in enumerate(pattern.pieces)
+        if piece.kind == "cut"
+    ]
+    return min(cut, default=None)
+
+
+def _judged(laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced) -> Finding:
+    uses = Counter(p.pattern for p in laid.placements)
+    short = {
+        pattern: (shortest[pattern], limit)
+        for pattern in uses
+        if pattern in shortest and not at_least(shortest[pattern], limit := _limit(unit_of[pattern], least))
+    }
+    if not short:
+        found = min((shortest[p] for p in uses if p in shortest), default=None)
+        text = "no cut pieces" if found is None else f"shortest cut piece {millimetres(found)} mm"
+        return Finding("", CODE, "pass", laid.leaf, text, found, "", None, "mm", least)
+    length, limit = min(short.values())
+    where = min((p for p in laid.placements if p.pattern in short), key=lambda p: shortest[p.pattern])
+    times = sum(uses[p] for p in short)
+    text = f"pieces down to {millimetres(length)} mm in {times} stretches of course, the first in course {where.course}"
+    return Finding("", CODE, "warn", laid.leaf, text, length, ">=", limit, "mm", least)
+
+
+def _limit(unit: Unit, least: Sourced) -> float:
+    """A half is half a unit and its joint, less a joint: 102.5 mm for a 215 mm brick."""
+    return least.number * unit.module - unit.joint

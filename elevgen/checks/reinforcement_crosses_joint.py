@@ -1,0 +1,40 @@
+"""Bed-joint reinforcement stops at movement joints, and lies in masonry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.building.model import Leaf
+from elevgen.checks._masonry import joints_by_leaf
+from elevgen.core.geometry import TOLERANCE
+from elevgen.core.measures import millimetres
+from elevgen.fittings.model import BedReinforcement
+from elevgen.joints.model import MovementJoint
+from elevgen.result import Design, Finding
+
+CODE = "reinforcement-crosses-joint"
+TITLE = "Reinforcement stops at movement joints"
+RATIONALE = "Reinforcement through a movement joint ties together what the joint is there to part."
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Each length of reinforcement against every joint gap and every void of its leaf; one pass for a leaf without faults."""
+    joints = joints_by_leaf(design)
+    for leaf in design.building.leaves:
+        laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
+        faults = [fault for r in laid for fault in _faults(leaf, joints[leaf.id], r)]
+        yield from faults
+        if laid and not faults:
+            yield Finding("", CODE, "pass", leaf.id, f"{len(laid)} lengths of reinforcement stop at joints and reveals")
+
+
+def _faults(leaf: Leaf, joints: tuple[MovementJoint, ...], laid: BedReinforcement) -> Iterator[Finding]:
+    for joint in joints:
+        if joint.levels.contains(laid.level) and joint.gap.overlaps(laid.span):
+            yield Finding("", CODE, "fail", laid.id, f"runs through movement joint {joint.id}")
+    for void in leaf.voids:
+        if void.bottom + TOLERANCE < laid.level < void.top - TOLERANCE and void.along.overlaps(laid.span):
+            where = f"{millimetres(void.left)} to {millimetres(void.right)}"
+            yield Finding("", CODE, "fail", laid.id, f"runs into the opening at {where}")
+    if not leaf.span.grown(TOLERANCE).contains(laid.span.start) or not leaf.span.grown(TOLERANCE).contains(laid.span.end):
+        yield Finding("", CODE, "fail", laid.id, "runs past the end of the leaf")

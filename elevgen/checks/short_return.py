@@ -1,0 +1,48 @@
+"""Short returns, which turn and crack when the walls at both their ends push, have a movement joint."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.building.model import Leaf
+from elevgen.checks._masonry import joints_by_leaf, turns
+from elevgen.checks._rules import not_checked, rule
+from elevgen.core.geometry import at_least
+from elevgen.core.measures import millimetres
+from elevgen.result import Design, Finding
+
+CODE = "short-return"
+TITLE = "Short returns"
+RATIONALE = "Two long walls that grow towards a short return between them turn it, and it cracks near the corner."
+CLAY, FLAG = "movement_joint.short_return.clay", "movement_joint.short_return.flag"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """A leaf between two bonded corners with no joint in it: in clay under the limit fail; any under the flag warn."""
+    joints = joints_by_leaf(design)
+    found = False
+    for leaf in design.building.leaves:
+        if joints[leaf.id] or not all(turns(design.building, leaf, end) for end in (leaf.start_end, leaf.finish_end)):
+            continue
+        if finding := _judged(design, leaf):
+            found = True
+            yield finding
+    if not found:
+        yield Finding("", CODE, "pass", "building", "no return short enough to need a joint has none")
+
+
+def _judged(design: Design, leaf: Leaf) -> Finding | None:
+    length = leaf.span.length
+    clay = any(zone.unit.material == "clay" for zone in leaf.zones)
+    limit, flag = rule(design, CLAY), rule(design, FLAG)
+    if clay and limit is None:
+        return not_checked(design, CODE, leaf.id, CLAY)
+    if clay and limit is not None and not at_least(length, limit.number):
+        text = f"return of {millimetres(length)} mm in clay between two bonded corners, without a movement joint"
+        return Finding("", CODE, "fail", leaf.id, text, length, ">=", limit.number, "mm", limit)
+    if flag is None:
+        return not_checked(design, CODE, leaf.id, FLAG)
+    if not at_least(length, flag.number):
+        text = f"return of {millimetres(length)} mm between two bonded corners: look whether it needs a movement joint"
+        return Finding("", CODE, "warn", leaf.id, text, length, ">=", flag.number, "mm", flag)
+    return None

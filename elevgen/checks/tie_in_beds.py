@@ -1,0 +1,53 @@
+"""Every wall tie lies in a bed joint of both leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from elevgen.building.model import Leaf
+from elevgen.checks._cavities import Cavity, cavities
+from elevgen.checks._rules import not_checked, rule
+from elevgen.core.geometry import Span
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design, Finding
+
+CODE = "tie-in-beds"
+TITLE = "Wall ties in the beds of both leaves"
+RATIONALE = (
+    "A tie cannot be built into the middle of a unit; where the leaves' beds do not meet it is bent or left out."
+)
+KEY = "tie.beds.tolerance"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Each level with ties against the beds of both leaves, and each tie against masonry there."""
+    tolerance = rule(design, KEY)
+    for cavity in cavities(design):
+        if tolerance is None:
+            yield not_checked(design, CODE, cavity.wall.id, KEY)
+        elif cavity.ties:
+            yield _judged(design, cavity, tolerance)
+
+
+def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
+    beds = [_beds(design, leaf, tolerance.number) for leaf in (cavity.outer, cavity.inner)]
+    off = loose = 0
+    for level, row in cavity.rows():
+        if not all(any(bed.contains(level) for bed in of_leaf) for of_leaf in beds):
+            off += len(row)
+        solid = cavity.solid(level)
+        loose += sum(1 for tie in row if not any(span.contains(tie.at) for span in solid))
+    if loose:
+        text = f"{loose} ties stand in an opening, a joint or past the masonry"
+        return Finding("", CODE, "fail", cavity.wall.id, text, float(loose), "<=", 0.0, "nr")
+    if off:
+        text = f"{off} of {len(cavity.ties)} ties lie at no common bed of the two leaves: change a level or a unit"
+        return Finding("", CODE, "warn", cavity.wall.id, text, float(off), "<=", 0.0, "nr", tolerance)
+    text = f"{len(cavity.ties)} ties, each in a bed of both leaves"
+    return Finding("", CODE, "pass", cavity.wall.id, text, 0.0, "<=", 0.0, "nr", tolerance)
+
+
+def _beds(design: Design, leaf: Leaf, tolerance: float) -> list[Span]:
+    courses = design.coursing.of(leaf.id).courses
+    return [Span(under.top, over.level).grown(tolerance / 2) for under, over in pairwise(courses)]

@@ -1,0 +1,35 @@
+"""Wall ties are long enough for the cavity."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from elevgen.checks._cavities import cavities
+from elevgen.checks._rules import not_checked, rule
+from elevgen.core.geometry import at_least, at_most
+from elevgen.core.measures import millimetres
+from elevgen.result import Design, Finding
+
+CODE = "tie-length"
+TITLE = "Length of wall ties"
+RATIONALE = "A tie too short for its cavity is not held in one of the leaves."
+KEY = "tie.length"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """The length of each wall's ties against the table of cavity widths."""
+    table = rule(design, KEY)
+    for cavity in cavities(design):
+        if table is None or not isinstance(table.value, tuple) or cavity.wall.cavity is None:
+            yield not_checked(design, CODE, cavity.wall.id, KEY)
+            continue
+        width = cavity.wall.cavity
+        needed = next((length for up_to, length in table.value if at_most(width, up_to)), None)
+        length = cavity.given.length if cavity.given else None
+        if needed is None or length is None:
+            text = f"no length of tie is given for a cavity of {millimetres(width)} mm"
+            yield Finding("", CODE, "not_checked", cavity.wall.id, text, source=table)
+            continue
+        text = f"ties {millimetres(length)} mm long across {millimetres(width)} mm"
+        enough = at_least(length, needed)
+        yield Finding("", CODE, "pass" if enough else "fail", cavity.wall.id, text, length, ">=", needed, "mm", table)

@@ -1,0 +1,63 @@
+"""Wall ties stand close enough along the wall and up it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from elevgen.checks._cavities import Cavity, cavities
+from elevgen.checks._rules import not_checked, rule
+from elevgen.core.geometry import Span, at_most
+from elevgen.core.measures import millimetres
+from elevgen.core.sourced import Sourced
+from elevgen.fittings.model import Tie
+from elevgen.result import Design, Finding
+
+CODE = "tie-spacing"
+TITLE = "Spacing of wall ties"
+RATIONALE = "The two leaves of a cavity wall stand up to wind together; between ties each stands alone."
+ACROSS, UP = "tie.spacing.horizontal", "tie.spacing.vertical"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Of each cavity wall: the largest distance up between rows that are full along the wall, and along those rows.
+
+    A row is full where no stretch of masonry in it goes further than the limit without a tie.
+    """
+    across, up = rule(design, ACROSS), rule(design, UP)
+    for cavity in cavities(design):
+        if across is None or up is None:
+            yield not_checked(design, CODE, cavity.wall.id, ACROSS, UP)
+        elif not cavity.ties:
+            yield Finding("", CODE, "fail", cavity.wall.id, "no ties between the two leaves")
+        else:
+            yield _judged(cavity, across, up)
+
+
+def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
+    along = {level: _largest_gap(cavity.solid(level), row) for level, row in cavity.rows()}
+    full = [level for level, gap in along.items() if at_most(gap, across.number)]
+    stations = [cavity.levels.start, *full, cavity.levels.end]
+    apart, below = max((high - low, low) for low, high in pairwise(stations))
+    if at_most(apart, up.number):
+        widest = max(along[level] for level in full)
+        text = f"rows {millimetres(apart)} mm apart at most, ties in them {millimetres(widest)} mm"
+        return Finding("", CODE, "pass", cavity.wall.id, text, apart, "<=", up.number, "mm", up)
+    broken = {level: gap for level, gap in along.items() if level not in full and below < level < below + apart}
+    if broken:
+        level, gap = max(broken.items(), key=lambda item: item[1])
+        text = f"{millimetres(gap)} mm without a tie in the row at {millimetres(level)}"
+        return Finding("", CODE, "fail", cavity.wall.id, text, gap, "<=", across.number, "mm", across)
+    text = f"{millimetres(apart)} mm without a row of ties over level {millimetres(below)}"
+    return Finding("", CODE, "fail", cavity.wall.id, text, apart, "<=", up.number, "mm", up)
+
+
+def _largest_gap(solid: tuple[Span, ...], row: list[Tie]) -> float:
+    """The longest stretch of solid masonry in a row without a tie."""
+    return max((gap for span in solid for gap in _gaps(span, row)), default=0.0)
+
+
+def _gaps(span: Span, row: list[Tie]) -> Iterator[float]:
+    inside = [tie.at for tie in row if span.contains(tie.at)]
+    for a, b in pairwise([span.start, *inside, span.end]):
+        yield b - a
