@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from elevgen.core.version import VERSION
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
@@ -16,11 +18,11 @@ if TYPE_CHECKING:
     from elevgen.result import Design
     from elevgen.spec.models import Spec
 
-__version__ = "0.1.0"
+__version__ = VERSION
 
 
 def load(path: str | Path) -> Spec:
-    """Read a spec file. Raises SpecError with every fault in it, OSError when it cannot be read."""
+    """Read a spec file. Raises SpecError with every fault in it."""
     from elevgen import pipeline
 
     return pipeline.load(path)

@@ -14,9 +14,10 @@ from pathlib import Path
 
 import click
 
-from elevgen import __version__
+from elevgen.core.version import VERSION
 from elevgen.core.errors import Fault, OutputError, RuleDataError, SpecError
 from elevgen.result import SEVERITIES, Finding
+from elevgen.rules.book import RuleBook
 
 BAD_INPUT = 2
 COULD_NOT_WRITE = 3
@@ -30,7 +31,7 @@ Specs = click.argument("specs", nargs=-1, required=True, metavar="SPEC...", type
 
 
 @click.group(help="Masonry elevations, setting-out sheets and bills from a wall spec (JSON).")
-@click.version_option(__version__, prog_name="elevgen")
+@click.version_option(VERSION, prog_name="elevgen")
 def main() -> None:
     """Set output to UTF-8 so that ± and ² survive any terminal."""
     for stream in (sys.stdout, sys.stderr):
@@ -79,9 +80,9 @@ def check(specs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
 
 @main.command()
 @click.argument("rule_set", required=False, metavar="[ID]")
-def rules(rule_set: str | None) -> None:
+@click.option("--key", default="", help="Only rules whose key holds this text.")
+def rules(rule_set: str | None, key: str) -> None:
     """List the rule sets, or the values of one: source, how it is known, what is not covered."""
-    from elevgen.rules.listing import listing_lines
     from elevgen.rules.loader import country_ids, load_book
 
     if rule_set is None:
@@ -92,8 +93,7 @@ def rules(rule_set: str | None) -> None:
     if rule_set not in country_ids():
         _refuse(f"no rule set {rule_set!r}; there is: {', '.join(country_ids())}")
     with _plain_errors():
-        for line in listing_lines(load_book(rule_set)):
-            click.echo(line)
+        _say_rules(load_book(rule_set), key)
 
 
 @main.command()
@@ -183,6 +183,22 @@ def _fault_text(source: str, fault: Fault) -> str:
     if fault.nearest:
         parts.append(f"    nearest: {fault.nearest}")
     return "\n".join(parts)
+
+
+def _say_rules(book: RuleBook, part: str) -> None:
+    """Every value with its source, then what is not covered and why."""
+    from elevgen.rules.listing import rule_rows, uncovered_rows
+
+    click.echo(f"{book.title}, edition {book.edition}")
+    for row in rule_rows(book, part):
+        source = ", ".join(text for text in (row.document, row.edition, row.clause) if text)
+        click.echo(f"\n{row.key} = {row.value}\n    {row.meaning}\n    {source or 'no document'} ({row.known})")
+        for text in (*([f"note: {row.note}"] if row.note else []), *(f"other figure: {other}" for other in row.alternatives)):
+            click.echo(f"    {text}")
+    if uncovered := uncovered_rows(book, part):
+        click.echo("\nNot covered:")
+        for gap in uncovered:
+            click.echo(f"    {gap.key}: {gap.reason}")
 
 
 def _say_findings(findings: Iterable[Finding], everything: bool) -> None:

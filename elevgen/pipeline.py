@@ -22,6 +22,7 @@ from elevgen.result import Design
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS
 from elevgen.rules.loader import country_ids, load_book
+from elevgen.spec.faults import pointed_at
 from elevgen.spec.load import load_file
 from elevgen.spec.models import Spec
 from elevgen.spec.vocabulary import Vocabulary
@@ -43,7 +44,7 @@ def vocabulary() -> Vocabulary:
 
 
 def load(path: str | Path) -> Spec:
-    """Read a spec file. Raises SpecError with every fault in it, OSError when it cannot be read."""
+    """Read a spec file. Raises SpecError with every fault in it."""
     return load_file(Path(path), vocabulary())
 
 
@@ -95,10 +96,5 @@ def design_file(path: str | Path) -> Design:
     try:
         return design(spec, Path(path).stem)
     except SpecError as error:
-        raise _located(error, Path(path)) from None
-
-
-def _located(error: SpecError, path: Path) -> SpecError:
-    from elevgen.spec.locate import locate_faults
-
-    return SpecError(locate_faults(error.faults, path.read_text(encoding="utf-8")), str(path))
+        text = Path(path).read_text(encoding="utf-8-sig")
+        raise SpecError(pointed_at(error.faults, text), str(path)) from None

@@ -82,6 +82,12 @@ class FaultList:
         return tuple(sorted(faults, key=lambda f: (f.line, f.column, f.where, f.message)))
 
 
+def pointed_at(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
+    """Faults found after loading, with line, column and the text given."""
+    where, lines = places(text), Lines(text)
+    return tuple(_pointed(fault, False, text, where, lines) for fault in faults)
+
+
 def _repeated(path: JsonPath, at: int, first: int, lines: Lines) -> Fault:
     key = quoted(str(path[-1]))
     message = f"the key {key} stands twice in one object, first in line {lines.at(first)[0]}"

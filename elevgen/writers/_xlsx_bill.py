@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from elevgen import __version__
+from elevgen.core.version import VERSION
 from elevgen.result import SEVERITIES, Design
 from elevgen.takeoff.items import grouped
 from elevgen.takeoff.model import Takeoff
@@ -105,7 +105,7 @@ def _project(design: Design) -> Block:
         ("Client", project.client),
         ("Levels from", project.datum),
         ("Rule set", f"{design.rules.id}: {design.rules.title}, edition {design.rules.edition}"),
-        ("Made with", f"elevgen {__version__}, from spec {design.spec_sha256}"),
+        ("Made with", f"elevgen {VERSION}, from spec {design.spec_sha256}"),
     )
     return Block("Project", (Column("", 34), Column("", 62, "wrap")), tuple((name, text or None) for name, text in rows))
 

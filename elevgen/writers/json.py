@@ -9,7 +9,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from elevgen import __version__
+from elevgen.core.version import VERSION
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 from elevgen.takeoff.model import Takeoff
@@ -44,7 +44,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
     """The result as plain data, fields in the order they are written."""
     sides = leaf_sides(design.building)
     return {
-        "elevgen": __version__,
+        "elevgen": VERSION,
         "name": design.name,
         "spec_sha256": design.spec_sha256,
         "rules": {
