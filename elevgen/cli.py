@@ -14,8 +14,8 @@ from pathlib import Path
 
 import click
 
-from elevgen.core.version import VERSION
 from elevgen.core.errors import Fault, OutputError, RuleDataError, SpecError
+from elevgen.core.version import VERSION
 from elevgen.result import SEVERITIES, Finding
 from elevgen.rules.book import RuleBook
 
