@@ -10,7 +10,7 @@ AID = (
     "Local codes and licensed practice govern."
 )
 DUST = "Cutting: wet or with extraction; dust harms the lungs. Mask, eye and ear protection."
-LIFTING = "Units over 20 kg ({units}): lift with two people or a machine."
+LIFTING = "Units that may weigh over 20 kg ({units}): lift with two people or a machine."
 HEIGHT = "Work above 1.5 m: from a scaffold or platform fit for the load. New walls: temporary support against wind."
 
 HEAVY = 20.0

@@ -68,6 +68,10 @@ class LeafFacts:
         name = f"{self.wall.id} {self.wall.name}".strip()
         return f"{name}, {self.leaf.side} leaf" if len(self.wall.leaves) > 1 else name
 
+    def short(self, thing: str) -> str:
+        """An id without the name of this leaf before it."""
+        return thing.removeprefix(f"{self.leaf.id}/")
+
     @property
     def seen_from(self) -> str:
         return "seen from its right-hand side" if self.wall.internal else "seen from outside"

@@ -27,7 +27,7 @@ def draw_joints(board: Board, facts: LeafFacts) -> None:
         board.room.take(inset(gap, -board.mm(0.8)))
     taken: list[Rect] = []
     for joint in facts.joints:
-        words = f"{joint.id}   {millimetres(joint.width.built)} wide   at {millimetres(joint.at)}"
+        words = f"{facts.short(joint.id)}   {millimetres(joint.width.built)} wide   at {millimetres(joint.at)}"
         box = _flag_box(board, facts, words, joint.at, taken, top)
         taken.append(box)
         board.line(Role.MOVEMENT_JOINT, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id)
@@ -62,7 +62,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(1.7)))
-        text = f"{lintel.id}  {millimetres(lintel.length, 0)} long"
+        text = f"{facts.short(lintel.id)}  {millimetres(lintel.length, 0)} long"
         middle = lintel.clear.middle
         under, over = y - board.mm(1.0), y + board.mm(2.4)
         quarter = lintel.clear.length / 4

@@ -65,8 +65,8 @@ def _draw_opening(board: Board, opening: Opening) -> None:
     board.rectangle(Role.OPENING, opening.rect, opening.id, title)
     room = inset(opening.rect, board.mm(0.5))
     room = Rect(room.left, room.bottom, room.right, max(room.top - board.mm(LINTEL_ROOM), room.bottom))
-    for height in (TEXT_SIZE, SMALLEST_TEXT):
-        for lines in _wordings(opening):
+    for lines in _wordings(opening):
+        for height in (TEXT_SIZE, SMALLEST_TEXT):
             for turned in (False, True):
                 if _try_inside(board, opening, room, lines, height, turned):
                     return

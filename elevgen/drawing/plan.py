@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import atan2, degrees
+
 from elevgen.building.model import Leaf, LeafEnd, RunEdge, Wall
 from elevgen.core.geometry import Point, Rect, along, direction, left_of
 from elevgen.core.measures import metres
@@ -13,9 +15,9 @@ from elevgen.drawing.scene import Align, Fill, Polyline, Role, Symbol, VAlign, V
 from elevgen.result import Design
 
 PLAN = "plan"
-MARGIN = 24.0
-"""Room for labels round the building, paper mm."""
-CUT_HEIGHT = 1000.0
+ARROW, MARGIN = 2.5, 14.0
+"""Size of the arrow at a wall's start, room for labels round the building; paper mm."""
+CUT_HEIGHT = 1300.0
 """Openings shown are those cut this far above the lowest base of their wall."""
 
 
@@ -30,6 +32,12 @@ def footprint(wall: Wall, leaf: Leaf) -> tuple[Point, ...]:
 def on_plan(wall: Wall, at: float, left: float) -> Point:
     """A place along a wall, so far to the left of its line, on plan."""
     return along(wall.start, direction(wall.start, wall.end), at, left)
+
+
+def arrow_turn(wall: Wall) -> float:
+    """How an arrow at a wall's start is turned to point along it."""
+    d = direction(wall.start, wall.end)
+    return degrees(atan2(d[1], d[0])) + 90.0
 
 
 def plan_bounds(design: Design) -> Rect:
@@ -77,7 +85,8 @@ def _draw_leaf(board: Board, facts: LeafFacts) -> None:
         gap = _across(facts, joint.gap.start, joint.gap.end)
         board.add(Polyline(Role.MOVEMENT_JOINT, gap, True, joint.id, f"movement joint {joint.id}"))
     if leaf.id == wall.leaves[0]:
-        board.add(Symbol(Role.DIMENSION, "arrow", wall.start, 2.0, 0.0, wall.id, f"setting-out end of {wall.id}"))
+        board.reach(inset(Rect(*wall.start, *wall.start), -board.mm(ARROW)))
+        board.add(Symbol(Role.DIMENSION, "arrow", wall.start, ARROW, arrow_turn(wall), wall.id, f"setting-out end of {wall.id}"))
     for point in shape:
         board.room.take(inset(Rect(*point, *point), -board.mm(0.5)))
     for a, b in zip(shape, (*shape[1:], shape[0]), strict=True):
@@ -134,19 +143,23 @@ def _edge_label(board: Board, run: str, edge: RunEdge, facts: LeafFacts) -> Labe
 
 
 def _beside(board: Board, wall: Wall, at: Point, outside: bool, reaches: tuple[float, ...]) -> tuple[Spot, ...]:
-    """Spots square off a wall's face, the nearest first."""
+    """Spots square off a wall's face, the nearest first; along a wall that runs up the sheet the text is turned."""
     normal = left_of(direction(wall.start, wall.end))
     side = -1.0 if outside else 1.0
     away = (normal[0] * side, normal[1] * side)
+    places = tuple((at[0] + away[0] * board.mm(r), at[1] + away[1] * board.mm(r)) for r in reaches)
+    if abs(away[0]) > 0.9:
+        upright: VAlign = "top" if away[0] > 0 else "base"
+        return tuple(Spot(p, "centre", upright, 90.0) for p in places)
     align: Align = "left" if away[0] > 0.3 else "right" if away[0] < -0.3 else "centre"
     valign: VAlign = "base" if away[1] > 0.3 else "top" if away[1] < -0.3 else "middle"
-    return tuple(Spot((at[0] + away[0] * board.mm(r), at[1] + away[1] * board.mm(r)), align, valign) for r in reaches)
+    return tuple(Spot(p, align, valign) for p in places)
 
 
 def _draw_title(board: Board, scale: int, caution: str) -> None:
     box = board.extents
     room = max(box.width, board.mm(120))
     y = board.paragraph(Role.TEXT, (box.left, box.bottom - board.mm(11)), "Plan", room, 5.0, bold=True)
-    text = f"1:{scale}. Arrow: setting-out end of each wall. Lengths along each run in m."
+    text = f"1:{scale}. Arrows: setting-out ends. Lengths of runs in m."
     y = board.paragraph(Role.TEXT, (box.left, y + board.mm(2)), text, room, 2.8)
     board.paragraph(Role.TEXT, (box.left, y), caution, room, 2.0)

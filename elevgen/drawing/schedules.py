@@ -41,7 +41,7 @@ def joint_table(facts: LeafFacts) -> Table:
         parts = facts.joint_parts.get(joint.id)
         sealant = f"{millimetres(parts.sealant_width)} × {millimetres(parts.sealant_depth)}" if parts else NOT_CALCULATED
         cells = (
-            joint.id,
+            facts.short(joint.id),
             millimetres(joint.at),
             level(joint.levels.start),
             level(joint.levels.end),
@@ -74,7 +74,7 @@ def reinforcement_table(facts: LeafFacts) -> Table:
             millimetres(span.end),
             f"{metres(span.length)} m",
             laps,
-            ", ".join(bed.serves),
+            several(bed.serves),
         )
         rows.append(Row(cells, beds.id))
     return Table("Bed reinforcement", columns, tuple(rows))
@@ -93,8 +93,8 @@ def lintel_table(facts: LeafFacts) -> Table:
     rows = tuple(
         Row(
             (
-                lintel.id,
-                ", ".join(lintel.openings),
+                facts.short(lintel.id),
+                several(lintel.openings),
                 millimetres(lintel.span.start),
                 millimetres(lintel.length),
                 f"{millimetres(lintel.bearing_start, 0)} / {millimetres(lintel.bearing_end, 0)}",
@@ -114,7 +114,9 @@ def gauge_table(facts: LeafFacts) -> Table:
     for first, last in _alike(facts.coursing.courses):
         gauge = first.bed + first.height
         count = last.number - first.number + 1
-        rise = f"{count} courses = {millimetres(gauge * count)}" if count < 4 else f"4 courses = {millimetres(gauge * 4)}"
+        rise = (
+            f"{_number(count, 'course')} = {millimetres(gauge * count)}" if count < 4 else f"4 courses = {millimetres(gauge * 4)}"
+        )
         numbers = f"{first.number}" if count == 1 else f"{first.number}-{last.number}"
         rows.append(Row((first.unit, numbers, millimetres(first.bed), rise), facts.leaf.id))
     return Table("Gauge", columns, tuple(rows))
@@ -156,26 +158,23 @@ def hold_points(facts: LeafFacts) -> Table:
 def _before(facts: LeafFacts) -> list[str]:
     start = millimetres(facts.face.left)
     length = millimetres(facts.face.width)
-    points = [f"Setting-out end of {facts.wall.id} marked, face from {start}; overall {length} checked with the tape"]
+    points = [f"Setting-out end marked, face from {start}; {length} overall taped"]
     if facts.coursing.courses:
         points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {level(facts.face.top)}")
-        points.append("First two courses set out dry, reveals and joints marked on them")
+        points.append("First two courses dry, reveals and joints marked")
     points += [f"Damp-proof course at {level(c.level)}, laps {c.laps}" for c in facts.damp_courses]
     return points
 
 
 def _during(facts: LeafFacts) -> list[str]:
-    points = [
-        f"{j.id} at {millimetres(j.at)}: open {millimetres(j.width.built)} its full height, no mortar or reinforcement across"
-        for j in facts.joints
-    ]
+    points = [f"{facts.short(j.id)} at {millimetres(j.at)}: open full height, no mortar, ties each side" for j in facts.joints]
     if facts.reinforced:
-        points.append("Bed reinforcement laid as listed, in full mortar, stopped at every joint")
+        points.append("Bed reinforcement as listed, stopped at movement joints")
     if facts.lintels:
-        points.append(f"{len(facts.lintels)} lintels on full bearings, level, bedded on whole units")
+        points.append(f"{_number(len(facts.lintels), 'lintel')} level, bearings as listed, on whole units")
     if facts.ties and facts.ties.ties:
         edge = facts.ties.count() - facts.ties.count("field")
-        points.append(f"Ties as marked, {facts.ties.count('field')} in the field and {edge} at edges; clean of mortar")
+        points.append(f"Ties as marked: {facts.ties.count('field')} field, {edge} edge; kept clean")
     return points
 
 
@@ -184,12 +183,21 @@ def _after(facts: LeafFacts) -> list[str]:
     for joint in facts.joints:
         parts = facts.joint_parts.get(joint.id)
         how = f" {millimetres(parts.sealant_width)} wide, {millimetres(parts.sealant_depth)} deep" if parts else ""
-        sealed.setdefault(how, []).append(joint.id)
+        sealed.setdefault(how, []).append(facts.short(joint.id))
     points = [f"{', '.join(ids)} cleaned out, backed and sealed{how}" for how, ids in sealed.items()]
     if facts.joints:
         points.append("Joints carried through render, plaster and finishes")
     points.append("Faces cleaned, levels and plumb checked")
     return points
+
+
+def _number(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def several(ids: tuple[str, ...]) -> str:
+    """Up to two ids by name, more than that by the first and how many."""
+    return ", ".join(ids) if len(ids) < 3 else f"{ids[0]} +{len(ids) - 1}"
 
 
 def _alike(courses: tuple[Course, ...]) -> list[tuple[Course, Course]]:

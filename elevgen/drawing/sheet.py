@@ -25,7 +25,7 @@ PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1"
 FILING_MARGIN, OTHER_MARGIN = 20.0, 10.0
 SCALES = (10, 20, 50, 100, 200, 500, 1000)
 """The scales there are for drawings made smaller (ISO 5455, from memory)."""
-COLUMN, COLUMN_GAP, UNDER_VIEW = 94.0, 3.5, 4.0
+COLUMN, COLUMN_GAP, UNDER_VIEW = 94.0, 3.5, 3.5
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
 
 
@@ -48,24 +48,24 @@ def paper_of(design: Design) -> Paper:
 
 def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
     """The elevation at the largest standard scale, or the spec's or the next smaller one, at which it fits the sheet."""
-    room = _view_room(design, leaf_cautions(facts), fonts)
+    rooms = _rooms(paper_of(design).space, block_height(Board(fonts), leaf_cautions(facts)))
 
-    def guess(scale: int) -> bool:
-        width = facts.face.width / scale + SIDE_ROOM
+    def guess(scale: int) -> tuple[float, float]:
         height = facts.face.height / scale + below(facts) + _TITLE_ROOM + (_FLAG_ROOM if facts.joints else 0.0)
-        return width <= room.width and height <= room.height
+        return facts.face.width / scale + SIDE_ROOM, height
 
-    return _fitted(design, room, guess, lambda scale: elevation(facts, fonts, scale, AID), SCALES)
+    return _fitted(design, rooms, guess, lambda scale: elevation(facts, fonts, scale, AID), SCALES)
 
 
 def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> View:
     """The plan at the largest standard scale, 1:50 or smaller, at which it fits the sheet."""
-    room, bounds = _view_room(design, (AID,), fonts), plan_bounds(design)
+    rooms = _rooms(paper_of(design).space, block_height(Board(fonts), (AID,)))
+    bounds = plan_bounds(design)
 
-    def guess(scale: int) -> bool:
-        return bounds.width / scale + MARGIN <= room.width and bounds.height / scale + MARGIN + _TITLE_ROOM <= room.height
+    def guess(scale: int) -> tuple[float, float]:
+        return bounds.width / scale + MARGIN / 2, bounds.height / scale + MARGIN / 2 + _TITLE_ROOM
 
-    return _fitted(design, room, guess, lambda scale: plan_view(design, leaves, fonts, scale, AID), SCALES[2:])
+    return _fitted(design, rooms, guess, lambda scale: plan_view(design, leaves, fonts, scale, AID), SCALES[2:])
 
 
 def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
@@ -75,7 +75,7 @@ def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> t
 
 def plan_sheets(design: Design, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
     """The plan with the table of runs."""
-    return _sheets(design, view, fonts, (run_table(design), leaf_table(design)), (AID,), None, "Setting-out plan")
+    return _sheets(design, view, fonts, (run_table(design),), (AID,), None, "Setting-out plan")
 
 
 def run_table(design: Design) -> Table:
@@ -96,37 +96,31 @@ def run_table(design: Design) -> Table:
     return Table("Runs of masonry tied together", columns, tuple(rows))
 
 
-def leaf_table(design: Design) -> Table:
-    """Every leaf: length, height, courses."""
-    coursing = {c.leaf: c for c in design.coursing.leaves}
-    columns = (Column("Leaf", 22), Column("length", 14, "right"), Column("height", 14, "right"), Column("courses", 12, "right"))
-    rows = tuple(
-        Row(
-            (leaf.id, f"{metres(leaf.span.length)} m", f"{metres(leaf.height)} m", f"{len(coursing[leaf.id].courses)}"),
-            leaf.id,
-        )
-        for leaf in design.building.leaves
-    )
-    return Table("Leaves", columns, rows)
+def _rooms(space: Rect, block: float) -> tuple[Rect, Rect]:
+    """Where a view may stand on a sheet: over the title block in the whole width, or beside it in the whole height."""
+    over = Rect(space.left, space.bottom + block + UNDER_VIEW, space.right, space.top)
+    return over, Rect(space.left, space.bottom, space.right - WIDTH - UNDER_VIEW, space.top)
 
 
-def _view_room(design: Design, cautions: tuple[str, ...], fonts: Fonts) -> Rect:
-    """The part of a sheet a view may fill: all but the title block's height."""
-    space = paper_of(design).space
-    return Rect(space.left, space.bottom + block_height(Board(fonts), cautions) + UNDER_VIEW, space.right, space.top)
+def _fits(width: float, height: float, room: Rect) -> bool:
+    return width <= room.width and height <= room.height
 
 
 def _fitted(
-    design: Design, room: Rect, guess: Callable[[int], bool], draw: Callable[[int], View], scales: tuple[int, ...]
+    design: Design,
+    rooms: tuple[Rect, Rect],
+    guess: Callable[[int], tuple[float, float]],
+    draw: Callable[[int], View],
+    scales: tuple[int, ...],
 ) -> View:
+    """The view at the first scale at which it fits one of the rooms; only scales at which `guess` does are drawn."""
     wanted = design.spec.sheet.scale or 0
     allowed = sorted({*(s for s in scales if s >= wanted), *((wanted,) if wanted else ())}) or [scales[-1]]
     for scale in allowed:
-        if not guess(scale):
-            continue
-        view = draw(scale)
-        if view.extents.width / scale <= room.width and view.extents.height / scale <= room.height:
-            return view
+        if any(_fits(*guess(scale), room) for room in rooms):
+            view = draw(scale)
+            if any(_fits(view.extents.width / scale, view.extents.height / scale, room) for room in rooms):
+                return view
     return draw(allowed[-1])
 
 
@@ -142,11 +136,11 @@ def _sheets(
     paper = paper_of(design)
     space = paper.space
     block = block_height(Board(fonts), cautions)
-    window = _window(view, space)
-    pages: list[Page] = [Page(Board(fonts, source=view.id), _spaces(space, window.paper.bottom - UNDER_VIEW, block))]
+    window = _window(view, space, block)
+    pages: list[Page] = [Page(Board(fonts, source=view.id), _spaces_round(window.paper, space, block))]
 
     def next_page() -> Page:
-        pages.append(Page(Board(fonts, source=view.id), _spaces(space, space.top - UNDER_VIEW, block)))
+        pages.append(Page(Board(fonts, source=view.id), _spaces(space, block)))
         return pages[-1]
 
     flow(tables, pages[0], next_page)
@@ -162,22 +156,33 @@ def _sheets(
     return tuple(sheets)
 
 
-def _window(view: View, space: Rect) -> Window:
-    """The whole view, at the top of the sheet, in the middle."""
+def _window(view: View, space: Rect, block: float) -> Window:
+    """The whole view at the top of the room it fits, in the middle of it."""
     width, height = view.extents.width / view.scale, view.extents.height / view.scale
-    left = (space.left + space.right - width) / 2
-    top = space.top - 1.0
-    return Window(view.id, Rect(left, top - height, left + width, top), (view.extents.left, view.extents.bottom), view.scale)
+    over, beside = _rooms(space, block)
+    room = over if _fits(width, height, over) or not _fits(width, height, beside) else beside
+    left = (room.left + room.right - width) / 2
+    return Window(
+        view.id, Rect(left, room.top - height, left + width, room.top), (view.extents.left, view.extents.bottom), view.scale
+    )
 
 
-def _spaces(space: Rect, top: float, block: float) -> tuple[Rect, ...]:
+def _spaces_round(window: Rect, space: Rect, block: float) -> tuple[Rect, ...]:
+    """Columns for tables under the view, or between it and the right-hand edge where it stands beside the title block."""
+    if window.bottom >= space.bottom + block:
+        return _spaces(Rect(space.left, space.bottom, space.right, window.bottom), block)
+    return _spaces(Rect(space.right - WIDTH - 2.0, space.bottom, space.right, space.top), block)
+
+
+def _spaces(space: Rect, block: float) -> tuple[Rect, ...]:
     """Columns for tables: as many as there is width for, those over the title block shorter."""
     columns = []
-    x = space.left + 2.0
-    while x + COLUMN <= space.right:
-        over_block = x + COLUMN > space.right - WIDTH - 2.0
+    count = max(1, int((space.width + COLUMN_GAP - 2.0) // (COLUMN + COLUMN_GAP)))
+    for n in range(count):
+        left = space.left + 2.0 + n * (COLUMN + COLUMN_GAP)
+        right = min(left + COLUMN, space.right - 1.0)
+        over_block = right > space.right - WIDTH - 2.0
         bottom = space.bottom + (block + 2.0 if over_block else 2.0)
-        if top - bottom > 12.0:
-            columns.append(Rect(x, bottom, x + COLUMN, top))
-        x += COLUMN + COLUMN_GAP
+        if space.top - UNDER_VIEW - bottom > 12.0:
+            columns.append(Rect(left, bottom, right, space.top - UNDER_VIEW))
     return tuple(columns)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan2, degrees
 
-from elevgen.core.geometry import Rect, direction
+from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.plan import footprint, plan_bounds
+from elevgen.drawing.plan import arrow_turn, footprint, plan_bounds
 from elevgen.drawing.scene import Fill, Polyline, Role, Symbol
 from elevgen.result import Design
 
@@ -69,10 +68,9 @@ def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -
     project = design.spec.project
     board.line(Role.TEXT, (box.left, box.bottom), (box.left, box.top))
     head = box.top - 14.0
-    title = board.fonts.clip(project.title, HEAD_SIZE, box.width - 4, bold=True)
-    board.text(Role.TEXT, (box.left + 2, box.top - 5.5), title, HEAD_SIZE, bold=True)
-    subject = board.fonts.clip(fields.subject, HEAD_SIZE, box.width - 4)
-    board.text(Role.TEXT, (box.left + 2, box.top - 11.5), subject, HEAD_SIZE)
+    for words, y, bold in ((project.title, box.top - 5.5, True), (fields.subject, box.top - 11.5, False)):
+        size = HEAD_SIZE if board.fonts.width(words, HEAD_SIZE, bold) <= box.width - 4 else LABEL_SIZE
+        board.text(Role.TEXT, (box.left + 2, y), board.fonts.clip(words, size, box.width - 4, bold), size, bold=bold)
     rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
         (
             ("Owner", project.client, 46),
@@ -86,7 +84,7 @@ def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -
             ("Rules", f"{design.rules.id} {design.rules.edition}".strip(), 40),
             ("Sheet", f"{fields.number} of {fields.of}", 20),
         ),
-        (("", "", 62), ("Drawn by", project.drawn_by, 25), ("Checked", "", 24), ("Approved", "", 25)),
+        (("", "", 62), ("Drawn by", project.drawn_by, 34), ("Checked", "", 20), ("Approved", "", 20)),
     )
     top = head
     for row in rows:
@@ -135,12 +133,7 @@ def _draw_key_plan(board: Board, box: Rect, design: Design, key: LeafFacts | Non
         mine = key is not None and leaf.id == key.leaf.id
         if mine:
             board.add(Fill(Role.TINT, shape, "cut", leaf.id))
-        board.add(Polyline(Role.OUTLINE if mine else Role.UNIT, shape, True, leaf.id))
+        board.add(Polyline(Role.OUTLINE if mine else Role.DIMENSION, shape, True, leaf.id))
     if key is not None:
-        start, turn = small(key.wall.start), _turn(direction(key.wall.start, key.wall.end))
+        start, turn = small(key.wall.start), arrow_turn(key.wall)
         board.add(Symbol(Role.MOVEMENT_JOINT, "arrow", start, 2.0, turn, key.wall.id, "setting-out end"))
-
-
-def _turn(d: tuple[float, float]) -> float:
-    """How an arrow is turned to point along a direction from behind its start."""
-    return degrees(atan2(d[1], d[0])) + 90.0

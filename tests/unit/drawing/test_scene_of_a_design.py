@@ -83,7 +83,7 @@ def reach(primitive: Primitive, view: View, blocks: dict[str, tuple[float, float
             ]
             points = (primitive.a, primitive.b, *line, (box.left, box.bottom), (box.right, box.top))
         case Symbol():
-            half = primitive.size * size / 2
+            half = primitive.size * size if primitive.name == "arrow" else primitive.size * size / 2
             x, y = primitive.at
             points = ((x - half, y - half), (x + half, y + half))
         case BlockUse():
