@@ -1,0 +1,77 @@
+"""A part with branches, taken apart into lines between its branch nodes; and the pieces a choice of cut lines leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from elevgen.core.geometry import TOLERANCE
+from elevgen.joints.line import Line, build
+from elevgen.joints.problem import Edge, Face, Problem
+
+Side = Literal[0, 1]
+"""A line's start or its finish."""
+
+End = tuple[int, Side]
+"""A line and one of its ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limb:
+    """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch."""
+
+    line: Line
+    names: tuple[tuple[str, float], ...]
+    nodes: tuple[str, str]
+    dead: tuple[bool, bool]
+
+
+def directed_lines(problem: Problem) -> list[list[tuple[Edge, bool]]]:
+    """Edges strung together from branch or dead-end node to the next; a ring without either is one closed string."""
+    edges = sorted(problem.edges, key=lambda e: e.id)
+    at: dict[str, list[Edge]] = {}
+    for edge in edges:
+        at.setdefault(edge.a, []).append(edge)
+        at.setdefault(edge.b, []).append(edge)
+    faces = {f.id: f for f in problem.faces}
+    stops = {node for node, met in at.items() if len(met) != 2}
+    used: set[str] = set()
+    lines = []
+    starts = [(e, f) for e in edges for f in (True, False) if (e.a if f else e.b) in stops]
+    starts += [(e, f) for e in edges for f in (True, False) if _begins_face(e, f, faces)]
+    for edge, forward in starts:
+        if edge.id in used:
+            continue
+        line = [(edge, forward)]
+        used.add(edge.id)
+        while (node := line[-1][0].b if line[-1][1] else line[-1][0].a) not in stops:
+            onward = next((e for e in at[node] if e.id not in used), None)
+            if onward is None:
+                break
+            line.append((onward, onward.a == node))
+            used.add(onward.id)
+        lines.append(line)
+    return lines
+
+
+def _begins_face(edge: Edge, forward: bool, faces: Mapping[str, Face]) -> bool:
+    span = faces[edge.face].span
+    return abs(edge.span.start - span.start) <= TOLERANCE if forward else abs(edge.span.end - span.end) <= TOLERANCE
+
+
+def limbs(problem: Problem, lines: Sequence[Sequence[tuple[Edge, bool]]]) -> list[Limb]:
+    """The lines of a part with their costs."""
+    faces = {f.id: f for f in problem.faces}
+    degree: dict[str, int] = {}
+    for edge in problem.edges:
+        for node in (edge.a, edge.b):
+            degree[node] = degree.get(node, 0) + 1
+    found = []
+    for directed in lines:
+        line, names = build(directed, faces, problem.spacing)
+        (first, ahead), (last, onward) = directed[0], directed[-1]
+        nodes = (first.a if ahead else first.b, last.b if onward else last.a)
+        dead = (degree[nodes[0]] == 1, degree[nodes[1]] == 1)
+        found.append(Limb(line, tuple(names), nodes, dead))
+    return found

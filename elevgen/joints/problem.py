@@ -1,0 +1,97 @@
+"""The placement problem stripped of masonry: straight edges, faces, places where a joint may stand, and the limits.
+
+Lengths are mm. Positions on an edge, its face and its candidates share one coordinate (`at` along the leaf), so nothing
+is shifted on the way in or out. The cost of an answer, compared item by item (the first difference decides):
+
+1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
+2. number of joints,
+3. joints beside openings,
+4. joints not hidden,
+5. evenness: the sum of the squared straight lengths between joints, corners, ends and meetings,
+6. joints off the bond's grid.
+
+Where no candidate lies in a stretch that is too long, the stretch cannot be made legal: every candidate bordering it
+becomes a joint, so that it is as short as it can be, and what remains is solved exactly.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from elevgen.building.model import Profile
+from elevgen.core.geometry import Span, at_most
+
+FaceEnd = Literal["corner", "free", "stem", "joint"]
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A place a joint may stand. `given`: a joint stands here already, whatever the solver thinks of it."""
+
+    at: float
+    beside_opening: bool = False
+    hidden: bool = False
+    on_grid: bool = True
+    given: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A straight stretch of one face from node `a` at `span.start` to node `b` at `span.end`; candidates in order inside it."""
+
+    id: str
+    face: str
+    a: str
+    b: str
+    span: Span
+    candidates: tuple[Candidate, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A straight face: what it ends against, the distance within which a corner wants its first joint, the longest panel.
+
+    `corner_reach` None: no such rule. `panel` gives the longest panel the height at each place allows; a panel must
+    respect the least of them over its whole length. None: no such rule.
+    """
+
+    id: str
+    span: Span
+    start: FaceEnd = "corner"
+    finish: FaceEnd = "corner"
+    corner_reach: float | None = None
+    panel: Profile | None = None
+
+    def panel_limit(self, over: Span) -> float | None:
+        return None if self.panel is None else self.panel.lowest(over)
+
+    def short_enough(self, over: Span) -> bool:
+        """True when the stretch keeps the panel rule."""
+        limit = self.panel_limit(over)
+        return limit is None or at_most(over.length, limit)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Edges joined at their nodes, and the longest continuous path that may remain between joints."""
+
+    edges: tuple[Edge, ...]
+    faces: tuple[Face, ...]
+    spacing: float
+
+    def face(self, face_id: str) -> Face:
+        return next(f for f in self.faces if f.id == face_id)
+
+
+Placed = tuple[str, float]
+"""Edge id and position of a joint."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Where the joints go. `optimal`: no answer is better by the cost above. `lower_bound`: fewer joints cannot do."""
+
+    joints: tuple[Placed, ...]
+    optimal: bool
+    lower_bound: int

@@ -1,0 +1,109 @@
+"""Before solving: joints that must stand are put in, the masonry is cut at them, and what is left falls into parts."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from elevgen.core.geometry import Span, at_most
+from elevgen.joints.paths import Web, components, longest
+from elevgen.joints.problem import Edge, Face, Placed, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One connected part between standing joints; `origin` names the edge of the whole problem each edge was cut from."""
+
+    problem: Problem
+    origin: Mapping[str, str]
+
+
+def settle(problem: Problem) -> tuple[tuple[Placed, ...], tuple[Part, ...]]:
+    """The joints that must stand, and the parts with candidates that remain to be solved."""
+    standing = sorted(_given(problem) | _bordering_hopeless(problem))
+    return tuple(standing), _parts(problem, standing)
+
+
+def _given(problem: Problem) -> set[Placed]:
+    return {(edge.id, c.at) for edge in problem.edges for c in edge.candidates if c.given}
+
+
+def _bordering_hopeless(problem: Problem) -> set[Placed]:
+    """Candidates bordering a stretch without candidates that is longer than the spacing all the same."""
+    found: set[Placed] = set()
+    webs: dict[str, Web] = {}
+    borders: dict[str, list[Placed]] = {}
+    plain = [e for e in problem.edges if not e.candidates]
+    root = components(((e.a, e.b) for e in plain), {n for e in problem.edges for n in (e.a, e.b)})
+    for edge in problem.edges:
+        if not edge.candidates:
+            webs.setdefault(root[edge.a], Web()).links.append((edge.a, edge.b, edge.span.length))
+            continue
+        for left, right in pairwise(edge.candidates):
+            if not at_most(right.at - left.at, problem.spacing):
+                found |= {(edge.id, left.at), (edge.id, right.at)}
+        for node, c, length in (
+            (edge.a, edge.candidates[0], edge.candidates[0].at - edge.span.start),
+            (edge.b, edge.candidates[-1], edge.span.end - edge.candidates[-1].at),
+        ):
+            webs.setdefault(root[node], Web()).stubs.append(((edge.id, node, len(webs[root[node]].stubs)), node, length))
+            borders.setdefault(root[node], []).append((edge.id, c.at))
+    for name, web in webs.items():
+        if not at_most(longest(web), problem.spacing):
+            found.update(borders.get(name, ()))
+    return found
+
+
+def _parts(problem: Problem, standing: list[Placed]) -> tuple[Part, ...]:
+    cuts: dict[str, list[float]] = {}
+    face_cuts: dict[str, list[float]] = {}
+    face_of = {edge.id: edge.face for edge in problem.edges}
+    for edge_id, at in standing:
+        cuts.setdefault(edge_id, []).append(at)
+        face_cuts.setdefault(face_of[edge_id], []).append(at)
+    origin: dict[str, str] = {}
+    edges: list[Edge] = []
+    for edge in problem.edges:
+        for piece in _cut_edge(edge, cuts.get(edge.id, []), face_cuts.get(edge.face, [])):
+            origin[piece.id] = edge.id
+            edges.append(piece)
+    faces = {f.id: f for face in problem.faces for f in _cut_face(face, face_cuts.get(face.id, []))}
+    root = components((e.a, e.b) for e in edges)
+    groups: dict[str, list[Edge]] = {}
+    for piece in edges:
+        groups.setdefault(root[piece.a], []).append(piece)
+    parts = []
+    for group in groups.values():
+        if any(e.candidates for e in group):
+            used = tuple(faces[f] for f in sorted({e.face for e in group}))
+            parts.append(Part(Problem(tuple(group), used, problem.spacing), {e.id: origin[e.id] for e in group}))
+    return tuple(parts)
+
+
+def _cut_edge(edge: Edge, cuts: list[float], face_cuts: list[float]) -> list[Edge]:
+    bounds = [edge.span.start, *sorted(cuts), edge.span.end]
+    last = len(bounds) - 2
+    pieces = []
+    for k, (start, end) in enumerate(pairwise(bounds)):
+        inside = tuple(c for c in edge.candidates if start < c.at < end)
+        face = f"{edge.face}#{bisect_right(sorted(face_cuts), start)}"
+        a, b = edge.a if k == 0 else f"{edge.id}>{k}", edge.b if k == last else f"{edge.id}<{k}"
+        pieces.append(Edge(f"{edge.id}#{k}", face, a, b, Span(start, end), inside))
+    return pieces
+
+
+def _cut_face(face: Face, cuts: list[float]) -> list[Face]:
+    bounds = [face.span.start, *sorted(cuts), face.span.end]
+    last = len(bounds) - 2
+    return [
+        replace(
+            face,
+            id=f"{face.id}#{k}",
+            span=Span(start, end),
+            start=face.start if k == 0 else "joint",
+            finish=face.finish if k == last else "joint",
+        )
+        for k, (start, end) in enumerate(pairwise(bounds))
+    ]
