@@ -15,6 +15,7 @@ DESCENT = 0.29
 LINE_PITCH = 1.6
 """From one base line to the next, as a part of the capital height."""
 
+_ROUNDING = 1e-9
 _FILES = {False: "DejaVuSansCondensed.ttf", True: "DejaVuSansCondensed-Bold.ttf"}
 
 
@@ -27,13 +28,13 @@ class Face:
 
     def width(self, text: str, height: float) -> float:
         """Width of one line of text with capitals `height` high."""
-        widths = self._widths
-        total = 0.0
-        for letter in text:
-            if letter not in widths:
-                widths[letter] = self._measured(letter)
-            total += widths[letter]
-        return total * height
+        try:
+            return sum(map(self._widths.__getitem__, text)) * height
+        except KeyError:
+            for letter in text:
+                if letter not in self._widths:
+                    self._widths[letter] = self._measured(letter)
+            return self.width(text, height)
 
     def _measured(self, letter: str) -> float:
         glyphs, advances, units = self._tables
@@ -72,17 +73,18 @@ class Fonts:
     def wrap(self, text: str, height: float, room: float, bold: bool = False) -> tuple[str, ...]:
         """The text in lines no wider than the room, broken at spaces; a word too long for a line is broken inside."""
         lines: list[str] = []
-        line = ""
+        line, used, space = "", 0.0, self.width(" ", height, bold)
         for word in text.split():
-            tried = f"{line} {word}" if line else word
-            if self.width(tried, height, bold) <= room:
-                line = tried
+            wide = self.width(word, height, bold)
+            if line and used + space + wide <= room - _ROUNDING:
+                line, used = f"{line} {word}", used + space + wide
                 continue
             if line:
                 lines.append(line)
-            line = word
+            line, used = word, wide
             while len(line) > 1 and self.width(line, height, bold) > room:
                 fits = max(1, sum(1 for n in range(1, len(line)) if self.width(line[:n], height, bold) <= room))
                 lines.append(line[:fits])
                 line = line[fits:]
+                used = self.width(line, height, bold)
         return (*lines, line) if line else tuple(lines)

@@ -6,7 +6,6 @@ from elevgen.core.measures import level, metres, millimetres
 from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
-from elevgen.result import Finding
 
 NOT_CALCULATED = "–"
 _SEVERITY_WORDS = {"fail": "FAILS", "warn": "Warning"}
@@ -16,7 +15,7 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
     """Every table of one leaf, the most needed first."""
     return (
         joint_table(facts),
-        finding_table(facts.findings),
+        finding_table(facts),
         hold_points(facts),
         reinforcement_table(facts),
         lintel_table(facts),
@@ -138,12 +137,14 @@ def unit_table(facts: LeafFacts) -> Table:
     return Table("Units as laid, without waste", columns, rows)
 
 
-def finding_table(findings: tuple[Finding, ...]) -> Table:
+def finding_table(facts: LeafFacts) -> Table:
     """What fails or warns here, in words; an accepted one with the name of who accepts it."""
     rows = []
-    for finding in findings:
+    for finding in facts.findings:
+        where = finding.where.replace(facts.leaf.id, "").strip(" ,:;") if finding.where != facts.leaf.id else ""
+        said = f"{where}: {finding.text}" if where and where not in finding.text else finding.text
         accepted = f" Accepted: {finding.waiver}." if finding.waiver else ""
-        rows.append(Row((_SEVERITY_WORDS.get(finding.severity, finding.severity), f"{finding.text}{accepted}"), finding.id))
+        rows.append(Row((_SEVERITY_WORDS.get(finding.severity, finding.severity), f"{said}{accepted}"), finding.id))
     return Table("To settle before starting", (Column("", 13), Column("", 80)), tuple(rows))
 
 
