@@ -6,6 +6,7 @@ from elevgen.core.measures import level, metres, millimetres
 from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
+from elevgen.result import Severity
 
 NOT_CALCULATED = "–"
 _SEVERITY_WORDS = {"fail": "FAILS", "warn": "Warning"}
@@ -15,11 +16,12 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
     """Every table of one leaf, the most needed first."""
     return (
         joint_table(facts),
-        finding_table(facts),
+        finding_table(facts, "fail", "To settle before starting"),
         hold_points(facts),
         reinforcement_table(facts),
         lintel_table(facts),
         gauge_table(facts),
+        finding_table(facts, "warn", "To look at"),
         unit_table(facts),
     )
 
@@ -137,15 +139,17 @@ def unit_table(facts: LeafFacts) -> Table:
     return Table("Units as laid, without waste", columns, rows)
 
 
-def finding_table(facts: LeafFacts) -> Table:
+def finding_table(facts: LeafFacts, severity: Severity, title: str) -> Table:
     """What fails or warns here, in words; an accepted one with the name of who accepts it."""
-    rows = []
+    rows: dict[str, Row] = {}
     for finding in facts.findings:
+        if finding.severity != severity:
+            continue
         where = finding.where.replace(facts.leaf.id, "").strip(" ,:;") if finding.where != facts.leaf.id else ""
         said = f"{where}: {finding.text}" if where and where not in finding.text else finding.text
-        accepted = f" Accepted: {finding.waiver}." if finding.waiver else ""
-        rows.append(Row((_SEVERITY_WORDS.get(finding.severity, finding.severity), f"{said}{accepted}"), finding.id))
-    return Table("To settle before starting", (Column("", 13), Column("", 80)), tuple(rows))
+        words = f"{said} Accepted: {finding.waiver}." if finding.waiver else said
+        rows.setdefault(words, Row((_SEVERITY_WORDS[severity], words), finding.id))
+    return Table(title, (Column("", 13), Column("", 80)), tuple(rows.values()))
 
 
 def hold_points(facts: LeafFacts) -> Table:
