@@ -9,7 +9,7 @@ from elevgen.result import SEVERITIES, Design
 from elevgen.takeoff.items import grouped
 from elevgen.takeoff.model import Takeoff
 from elevgen.writers._shared import CAUTIONS
-from elevgen.writers._xlsx_model import Block, Column, Sheet
+from elevgen.writers._xlsx_model import Block, Column, Sheet, Value, amount
 from elevgen.writers._xlsx_words import SEVERITY_WORDS
 
 MM2 = 1e6
@@ -20,10 +20,10 @@ def summary(design: Design, takeoff: Takeoff) -> Sheet:
     blocks = (
         _project(design),
         _cautions(),
+        _finding_counts(design),
         _orders_in_short(takeoff),
         _not_measured(takeoff),
         _areas(takeoff),
-        _finding_counts(design),
     )
     return Sheet(
         "Summary", "What these walls take, in short. The other sheets say where each figure comes from.", blocks, frozen=False
@@ -40,7 +40,7 @@ def bill(design: Design, takeoff: Takeoff) -> Sheet:
         Column("Places", 8, "nr"),
     )
     rows = tuple(
-        (code, places[0].item, round(sum(q.net for q in places), 4), places[0].unit, len(places))
+        (code, places[0].item, amount(sum(q.net for q in places), places[0].unit), places[0].unit, len(places))
         for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
     )
     purpose = (
@@ -61,7 +61,7 @@ def measurement(takeoff: Takeoff) -> Sheet:
         Column("Laps, apart", 11, "amount"),
         Column("How it was measured", 56, "wrap"),
     )
-    rows = tuple((q.where, q.code, q.item, q.net, q.unit, q.laps, q.derivation) for q in takeoff.quantities)
+    rows = tuple((q.where, q.code, q.item, amount(q.net, q.unit), q.unit, q.laps, q.derivation) for q in takeoff.quantities)
     return Sheet(
         "Measurement",
         "Where each quantity of the bill is. Rows of one code add up to its line in the bill.",
@@ -84,7 +84,10 @@ def order_list(takeoff: Takeoff) -> Sheet:
         Column("Left over if none is wasted", 13, "amount"),
     )
     rows = tuple(
-        (o.code, o.item, o.net, o.laps, o.waste, o.waste_known, o.with_waste, o.order, o.unit, round(o.left_over, 4))
+        (
+            *(o.code, o.item, amount(o.net, o.unit), o.laps, o.waste, o.waste_known, o.with_waste),
+            *(amount(o.order, o.unit), o.unit, amount(o.left_over, o.unit)),
+        )
         for o in takeoff.orders
     )
     purpose = (
@@ -124,9 +127,9 @@ def _orders_in_short(takeoff: Takeoff) -> Block:
         Column("Unit", 9),
         Column("Order", 12, "amount"),
     )
-    orders = {order.code: order.order for order in takeoff.orders}
+    orders = {order.code: amount(order.order, order.unit) for order in takeoff.orders}
     rows = tuple(
-        (code, places[0].item, round(sum(q.net for q in places), 4), places[0].unit, orders.get(code))
+        (code, places[0].item, amount(sum(q.net for q in places), places[0].unit), places[0].unit, orders.get(code))
         for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
     )
     return Block("Quantities (work is measured but not ordered)", columns, rows)
@@ -149,18 +152,12 @@ def _areas(takeoff: Takeoff) -> Block:
         Column("Mortar m2", 10, "area"),
         Column("Masonry net m2", 10, "area"),
     )
-    rows = tuple(
-        (
-            area.leaf,
-            _balance(area.units + area.mortar + area.movement_joints + area.openings + area.strips - area.gross, area.gross),
-            *(
-                part / MM2
-                for part in (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.net)
-            ),
-        )
-        for area in takeoff.areas
-    )
-    return Block("How the face of each leaf divides", columns, rows)
+    rows: list[tuple[Value, ...]] = []
+    for area in takeoff.areas:
+        parts = (area.units, area.mortar, area.movement_joints, area.openings, area.strips)
+        shown = (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.net)
+        rows.append((area.leaf, _balance(sum(parts) - area.gross, area.gross), *(part / MM2 for part in shown)))
+    return Block("How the face of each leaf divides", columns, tuple(rows))
 
 
 def _balance(difference: float, gross: float) -> str:
@@ -171,5 +168,7 @@ def _balance(difference: float, gross: float) -> str:
 
 def _finding_counts(design: Design) -> Block:
     counts = Counter(finding.severity for finding in design.findings)
-    rows = tuple((SEVERITY_WORDS[severity], counts[severity]) for severity in SEVERITIES)
-    return Block("Findings", (Column("Kind", 34), Column("Number", 62, "nr")), rows)
+    waived = Counter(finding.severity for finding in design.findings if finding.waiver)
+    columns = (Column("Kind", 34), Column("Of these accepted by somebody, with a reason", 62, "nr"), Column("Number", 12, "nr"))
+    rows = tuple((SEVERITY_WORDS[severity], waived[severity], counts[severity]) for severity in SEVERITIES)
+    return Block("Findings", columns, rows)

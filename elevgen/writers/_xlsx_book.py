@@ -10,12 +10,14 @@ from copy import copy
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
+from math import ceil
 from zipfile import ZIP_STORED, ZipFile
 
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.writer.excel import ExcelWriter
 
@@ -31,6 +33,7 @@ HEADER_ROW = 5
 FORMATS: dict[CellKind, str] = {
     "text": "@",
     "wrap": "@",
+    "line": "@",
     "nr": "#,##0",
     "mm": "#,##0.0",
     "level": '+0.000;-0.000;"±"0.000',
@@ -39,6 +42,13 @@ FORMATS: dict[CellKind, str] = {
     "percent": "0.0##",
     "value": "General",
 }
+LINE = 13.5
+"""Height of a line of text, points."""
+HIGHEST = 409.0
+"""The format allows no higher row, points."""
+WIDE = 1.0
+"""Width of a character of running text against the width columns are measured in, broken lines allowed for."""
+
 WRAPPED: tuple[CellKind, ...] = ("text", "wrap")
 
 
@@ -97,19 +107,34 @@ def _write_sheet(page: Worksheet, sheet: Sheet, looks: Looks) -> None:
 def _write_block(page: Worksheet, row: int, block: Block, looks: Looks) -> int:
     """Write a block from a row on; returns the row after it."""
     _put(page, row, 1, block.heading, looks.heading)
-    for index, column in enumerate(block.columns, 1):
-        _put(page, row + 1, index, column.heading, looks.header)
-    row += 2
+    row += 1
+    if any(column.heading for column in block.columns):
+        for index, column in enumerate(block.columns, 1):
+            _put(page, row, index, column.heading, looks.header)
+        _fit_height(page, row, [(column.heading, column.width) for column in block.columns])
+        row += 1
     if not block.rows:
         _put(page, row, 1, "none", looks.empty)
         return row + 1
-    kinds = [column.kind for column in block.columns]
+    wrapped = [(index, column.width) for index, column in enumerate(block.columns) if column.kind in WRAPPED]
     for values in block.rows:
-        for index, (value, kind) in enumerate(zip(values, kinds, strict=True), 1):
-            if value is not None:
-                _put(page, row, index, value, looks.cells[kind], looks.live)
+        for index, (value, column) in enumerate(zip(values, block.columns, strict=True), 1):
+            _put(page, row, index, value, looks.cells[_kind(value, column.kind)], looks.live)
+        _fit_height(page, row, [(values[index], width) for index, width in wrapped])
         row += 1
     return row
+
+
+def _kind(value: Value, kind: CellKind) -> CellKind:
+    """A whole number among quantities is shown as one."""
+    return "nr" if kind == "amount" and isinstance(value, int) else kind
+
+
+def _fit_height(page: Worksheet, row: int, texts: list[tuple[Value, float]]) -> None:
+    """Room for every line of wrapped text: not every reader makes it by itself."""
+    lines = max((ceil(len(text) * WIDE / width) for text, width in texts if isinstance(text, str)), default=1)
+    if lines > 1:
+        page.row_dimensions[row].height = min(lines * LINE, HIGHEST)
 
 
 def _put(page: Worksheet, row: int, column: int, value: Value, look: object, live: object | None = None) -> None:
@@ -166,8 +191,10 @@ def _set_up_page(page: Worksheet) -> None:
     page.page_setup.orientation = "landscape"
     page.page_setup.paperSize = A4
     page.page_setup.fitToWidth, page.page_setup.fitToHeight = 1, 0
-    page.sheet_properties.pageSetUpPr.fitToPage = True
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     page.page_margins.left = page.page_margins.right = 0.4
     page.page_margins.top, page.page_margins.bottom = 0.5, 0.7
-    page.oddFooter.left.text, page.oddFooter.left.size = CAUTION_LINE, 7
-    page.oddFooter.right.text, page.oddFooter.right.size = "&P / &N", 7
+    foot = page.oddFooter
+    assert foot is not None
+    foot.left.text, foot.left.size = CAUTION_LINE, 7
+    foot.right.text, foot.right.size = "&P / &N", 7

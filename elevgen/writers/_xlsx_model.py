@@ -8,8 +8,9 @@ from typing import Literal
 Value = str | float | int | bool | None
 """What a cell may hold. None leaves it empty."""
 
-CellKind = Literal["text", "wrap", "nr", "mm", "level", "area", "amount", "percent", "value"]
-"""How a column is shown: text, text on several lines, whole numbers, mm, m with sign, m2, a quantity, per cent, as it is."""
+CellKind = Literal["text", "wrap", "line", "nr", "mm", "level", "area", "amount", "percent", "value"]
+"""How a column is shown: a name, running text, text on one line that may run on to the right, whole numbers, mm,
+a level in m, m2, a quantity, per cent, or as it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,7 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A table with a line of text over it. An empty table says so in one row."""
+    """A table with a line of text over it; without column headings when all are empty. An empty table says so in one row."""
 
     heading: str
     columns: tuple[Column, ...]
@@ -41,6 +42,11 @@ class Sheet:
     purpose: str
     blocks: tuple[Block, ...]
     frozen: bool = True
+
+
+def amount(value: float, unit: str) -> float | int:
+    """A quantity for a cell: a whole number where things are counted."""
+    return round(value) if unit == "nr" else round(value, 4)
 
 
 def yes(flag: bool) -> str:

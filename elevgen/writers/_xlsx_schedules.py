@@ -25,7 +25,7 @@ TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
 
 
 def joints(design: Design) -> Sheet:
-    """Every movement joint with its parts, the proof per run, and the panels that result."""
+    """Every movement joint, what fills it, the proof per run, and the panels that result."""
     columns = (
         Column("Joint", 16),
         Column("Leaf", 14),
@@ -33,67 +33,71 @@ def joints(design: Design) -> Sheet:
         Column("From level m", 10, "level"),
         Column("To level m", 10, "level"),
         Column("Length m", 9, "area"),
-        Column("Width built", 8, "mm"),
-        Column("By rule of thumb", 10, "mm"),
-        Column("By movement", 10, "mm"),
+        Column("Width built", 9, "mm"),
+        Column("Width by rule of thumb", 14, "mm"),
+        Column("Width by movement", 14, "mm"),
         Column("As given", 8),
-        Column("Filler w x d", 12),
-        Column("Sealant w x d", 12),
-        Column("Faces sealed", 8, "nr"),
-        Column("Sealant litres", 9, "amount"),
-        Column("Backer rod dia.", 9, "mm"),
-        Column("Slip ties", 7, "nr"),
-        Column("Why here", 44, "wrap"),
-        Column("Rule keys", 44, "wrap"),
-    )
-    blocks = (Block("Movement joints", columns, tuple(_joint_rows(design))), _proof(design), _panels(design))
-    return Sheet(
-        "Joints",
-        "Centre of each joint along the wall line from the wall's start, seen from outside. Full height, through finishes.",
-        blocks,
-    )
-
-
-def _joint_rows(design: Design) -> Iterator[Row]:
-    parts = {part.joint: part for part in design.fittings.joint_parts}
-    for joint in design.plan.joints:
-        width, part = joint.width, parts.get(joint.id)
-        thumb = NOT_KNOWN if width.rule_of_thumb is None else width.rule_of_thumb
-        calculated = NOT_KNOWN if width.calculated is None else width.calculated
-        yield (
-            *(joint.id, joint.leaf, joint.at, joint.levels.start / METRE, joint.levels.end / METRE, joint.levels.length / METRE),
-            *(width.built, thumb, calculated, yes(joint.given)),
-            _size(part.filler_width, part.filler_depth) if part else None,
-            _size(part.sealant_width, part.sealant_depth) if part else None,
-            part.sealant_faces if part else None,
-            round(part.sealant_litres, 4) if part else None,
-            part.backer_diameter if part else None,
-            part.slip_ties if part else None,
-            joint.reason,
-            keys(joint.basis),
-        )
-
-
-def _proof(design: Design) -> Block:
-    columns = (
-        Column("Run", 16),
-        Column("Joints", 14, "nr"),
-        Column("At least", 10, "nr"),
-        Column("Proven fewest", 10),
-        Column("Rules no placement could keep", 10),
+        Column("Why here", 40, "wrap"),
+        Column("Rule keys", 40, "wrap"),
     )
     rows = tuple(
         (
-            placed.run,
-            len(placed.joints),
-            placed.lower_bound,
-            yes(placed.optimal),
-            "; ".join(f"{r.rule} at {r.where}: {millimetres(r.measured)} against {millimetres(r.limit)}" for r in placed.relaxed)
-            or None,
+            *(joint.id, joint.leaf, joint.at, joint.levels.start / METRE, joint.levels.end / METRE, joint.levels.length / METRE),
+            *(joint.width.built, _or_not(joint.width.rule_of_thumb), _or_not(joint.width.calculated), yes(joint.given)),
+            *(joint.reason, keys(joint.basis)),
         )
-        for placed in design.plan.placements
+        for joint in design.plan.joints
     )
+    purpose = "Centre of each joint along the wall line from the wall's start, seen from outside. Full height, through finishes."
+    return Sheet(
+        "Joints",
+        purpose,
+        (Block("Movement joints", columns, rows), _parts(design), _proof(design), _relaxed(design), _panels(design)),
+    )
+
+
+def _parts(design: Design) -> Block:
+    columns = (
+        Column("Joint", 16),
+        Column("Filler width", 14, "mm"),
+        Column("Filler depth", 10, "mm"),
+        Column("Sealant width", 10, "mm"),
+        Column("Sealant depth", 10, "mm"),
+        Column("Faces sealed", 9, "nr"),
+        Column("Sealant litres", 9, "amount"),
+        Column("Backer rod diameter", 14, "mm"),
+        Column("Slip ties", 14, "nr"),
+    )
+    rows = tuple(
+        (
+            *(part.joint, part.filler_width, part.filler_depth, part.sealant_width, part.sealant_depth, part.sealant_faces),
+            *(round(part.sealant_litres, 4), _or_not(part.backer_diameter), part.slip_ties),
+        )
+        for part in design.fittings.joint_parts
+    )
+    return Block("What fills each joint", columns, rows)
+
+
+def _or_not(number: float | None) -> Value:
+    return NOT_KNOWN if number is None else number
+
+
+def _proof(design: Design) -> Block:
+    columns = (Column("Run", 16), Column("Joints", 14, "nr"), Column("At least", 10, "nr"), Column("Proven fewest", 10))
+    rows = tuple((p.run, len(p.joints), p.lower_bound, yes(p.optimal)) for p in design.plan.placements)
     return Block("Proof for each run of connected masonry", columns, rows)
+
+
+def _relaxed(design: Design) -> Block:
+    columns = (
+        Column("Run", 16),
+        Column("Where", 14),
+        Column("Measured", 10, "mm"),
+        Column("Limit", 10, "mm"),
+        Column("Rule", 10, "line"),
+    )
+    rows = tuple((p.run, r.where, r.measured, r.limit, r.rule) for p in design.plan.placements for r in p.relaxed)
+    return Block("Rules no placement could keep", columns, rows)
 
 
 def _panels(design: Design) -> Block:
@@ -176,7 +180,7 @@ def lintels(design: Design) -> Sheet:
     rows = tuple(
         (
             *(x.id, x.leaf, ", ".join(x.openings), x.level / METRE, x.span.start, x.span.end, x.clear.length),
-            *(x.bearing_start, x.bearing_end, x.length, NOT_KNOWN if x.depth is None else x.depth, keys(x.basis)),
+            *(x.bearing_start, x.bearing_end, x.length, _or_not(x.depth), keys(x.basis)),
         )
         for x in design.fittings.lintels
     )
@@ -326,7 +330,3 @@ def _misfits(design: Design) -> Block:
         for m in laid.misfits
     )
     return Block("Levels that land on no course", columns, rows)
-
-
-def _size(width: float, depth: float) -> str:
-    return f"{millimetres(width)} x {millimetres(depth)}"

@@ -22,7 +22,7 @@ def plain(text: str) -> str:
 
     Raises TextTooLongError.
     """
-    shown = _ILLEGAL.sub("\ufffd", _SPACES.sub(" ", text))
+    shown = text if text.isprintable() else _ILLEGAL.sub("\ufffd", _SPACES.sub(" ", text))
     if len(shown) > LONGEST:
         raise TextTooLongError(f"a text of {len(shown)} characters does not fit a cell, which holds {LONGEST}")
     return shown

@@ -103,12 +103,11 @@ def test_the_order_list_covers_net_and_laps_and_shows_how_waste_is_known(book: W
 
 def test_schedules_hold_what_was_designed(book: Workbook) -> None:
     (joint,) = table(book["Joints"], "Movement joints")
-    assert (joint["At"], joint["Width built"], joint["By movement"], joint["Sealant litres"]) == (
-        671,
-        12,
-        "not calculated",
-        0.036,
-    )
+    assert (joint["At"], joint["Width built"], joint["Width by movement"]) == (671, 12, "not calculated")
+    (parts,) = table(book["Joints"], "What fills each joint")
+    assert (parts["Sealant litres"], parts["Faces sealed"], parts["Backer rod diameter"]) == (0.036, 1, 15)
+    (relaxed,) = table(book["Joints"], "Rules no placement could keep")
+    assert (relaxed["Where"], relaxed["Measured"], relaxed["Limit"]) == ("J1", 215, 300)
     lengths = table(book["Reinforcement"], "Lengths as fixed")
     assert [row["Net m"] for row in lengths] == pytest.approx([0.6373, 0.2073, 0.625])
     cut = {row["Length mm"]: row["Number"] for row in table(book["Reinforcement"], "Pieces to cut")}
@@ -167,7 +166,7 @@ def test_sheets_print_on_a4_landscape_one_page_wide_with_headings_in_sight(book:
         assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, 0)
         assert page.sheet_properties.pageSetUpPr.fitToPage
         assert page.freeze_panes == (None if page.title == "Summary" else "A6")
-        assert page["A5"].font.bold
+        assert page["A5"].font.bold == (page.title != "Summary")
     assert book["Bill"].print_title_rows == "$5:$5"
 
 
@@ -201,6 +200,14 @@ def test_text_like_a_formula_keeps_its_quote_when_edited(renamed) -> None:
     cells = [cell for row in book["Findings"].iter_rows() for cell in row if cell.value == "=1+1"]
     assert cells
     assert all(cell.quotePrefix for cell in cells)
+
+
+def test_rows_are_high_enough_for_the_text_in_them(renamed) -> None:
+    book = opened(renamed("word " * 60))
+    row = next(row for row in book["Findings"].iter_rows() if str(row[3].value).startswith("word"))[0].row
+    lines = 300 / book["Findings"].column_dimensions["D"].width
+    assert (book["Findings"].row_dimensions[row].height or 0) > 12 * lines
+    assert all((d.height or 0) <= 409 for page in opened(renamed("long " * 900)) for d in page.row_dimensions.values())
 
 
 def test_two_renders_are_the_same_bytes_whatever_the_clock(small_package: Package, monkeypatch: pytest.MonkeyPatch) -> None:
