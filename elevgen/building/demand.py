@@ -36,10 +36,11 @@ def lintel_demands(building: Building, reader: RuleReader) -> tuple[LintelDemand
     Bearings are the rule set's `lintel.bearing.*`: over long spans, over short ones that carry a cavity tray
     (the outer leaf of a cavity wall), and over other short ones. Raises RuleNotCovered where the set has none.
     """
+    leaves = {leaf.id: leaf for leaf in building.leaves}
     return tuple(
         demand
         for wall in building.walls
-        for leaf in building.leaves_of(wall.id)
+        for leaf in (leaves[leaf_id] for leaf_id in wall.leaves)
         for group in wall.groups
         for demand in _of_group(group, wall, leaf, reader)
     )

@@ -57,14 +57,23 @@ def host_position(join: Join) -> float:
 
 
 def through_span(join: Join) -> Span:
-    """The stretch of a crossed leaf that its host takes, all of the host's thickness, along the crossed leaf's right-hand face."""
+    """The stretch of a crossed leaf that its host takes with all its thickness, along the crossed leaf's right-hand face."""
     stem, host = join.stem, join.host
     a, b = (stem.wall.hits(stem.leaf.offset, host.wall, face) for face in (host.wall.band.start, host.wall.band.end))
     return Span(min(a, b), max(a, b))
 
 
+def crossed_at(join: Join) -> float:
+    """Where an interrupted leaf meets a leaf of its host: in the middle of a single leaf, on the near side of each of two."""
+    through = through_span(join)
+    if len(join.host.wall.leaves) == 1:
+        return through.middle
+    at = join.stem.wall.hits(join.stem.leaf.offset, join.host.wall, join.host.leaf.middle)
+    return through.start if at < through.middle else through.end
+
+
 def _corner_end(join: Join, party: Party, other: Party, even: bool) -> tuple[LeafEnd, float]:
-    """A bonded corner's end runs to its mitre. Of a corner that is not bonded one leaf, the host's, passes; the other abuts it."""
+    """A bonded corner's end runs to its mitre. At a corner that is not bonded the host passes and the stem abuts it."""
     bonded = join.connection == "bonded"
     if join.straight:
         at = _in_line(party, other)

@@ -5,6 +5,7 @@ A group is worked on the grid its openings' edges make, so that openings and str
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice, pairwise
@@ -36,7 +37,8 @@ def group_openings(wall_id: str, openings: Sequence[Opening], least: Buildable) 
 
 def voids_of(group: OpeningGroup, openings: Iterable[Opening]) -> tuple[Rect, ...]:
     """Every rectangle of the group without masonry: its openings and its strips."""
-    return (*(o.rect for o in openings if o.id in group.openings), *(s.rect for s in group.strips))
+    members = set(group.openings)
+    return (*(o.rect for o in openings if o.id in members), *(s.rect for s in group.strips))
 
 
 def heads(voids: Sequence[Rect]) -> tuple[tuple[float, Span], ...]:
@@ -102,9 +104,10 @@ class _Grid:
         self.ys = _edges(y for o in members for y in (o.rect.bottom, o.rect.top))
         self.columns, self.rows = len(self.xs) - 1, len(self.ys) - 1
         self.filled: dict[_Cell, StripKind | None] = {}
-        for cell in self._cells():
-            if any(_covers(o.rect, self._rect(cell, cell)) for o in members):
-                self.filled[cell] = None
+        for o in members:
+            columns = range(_index(self.xs, o.rect.left), _index(self.xs, o.rect.right))
+            rows = range(_index(self.ys, o.rect.bottom), _index(self.ys, o.rect.top))
+            self.filled |= {(c, r): None for c in columns for r in rows}
 
     def strips(self, least: Buildable) -> tuple[Strip, ...]:
         """Fill slivers until none is left: bands, then piers, then heads that would have no bearing at one side."""
@@ -115,9 +118,6 @@ class _Grid:
             for kind in ("pier", "band", "head", "sill")
             for rect in self._rectangles(kind)
         )
-
-    def _cells(self) -> list[_Cell]:
-        return [(c, r) for r in range(self.rows) for c in range(self.columns)]
 
     def _rect(self, low: _Cell, high: _Cell) -> Rect:
         return Rect(self.xs[low[0]], self.ys[low[1]], self.xs[high[0] + 1], self.ys[high[1] + 1])
@@ -162,15 +162,13 @@ class _Grid:
 
     def _rectangles(self, kind: StripKind) -> list[Rect]:
         """The cells of one kind as rectangles: row by row, equal stretches one over the other made one."""
-        open_at: dict[tuple[int, int], int] = {}
-        done: list[tuple[_Cell, _Cell]] = []
+        begun: dict[tuple[int, int], int] = {}
+        done: list[Rect] = []
         for r in range(self.rows + 1):
-            runs = [(run[0], run[-1]) for run in _runs([self.filled.get((c, r)) == kind for c in range(self.columns)])]
-            for run in [run for run in open_at if run not in runs]:
-                done.append(((run[0], open_at.pop(run)), (run[1], r - 1)))
-            for run in runs:
-                open_at.setdefault(run, r)
-        return sorted(self._rect(low, high) for low, high in done)
+            runs = {(run[0], run[-1]) for run in _runs([self.filled.get((c, r)) == kind for c in range(self.columns)])}
+            done += [self._rect((c, begun.pop((c, d))), (d, r - 1)) for c, d in sorted(begun.keys() - runs)]
+            begun |= dict.fromkeys(sorted(runs - begun.keys()), r)
+        return sorted(done)
 
 
 def _edges(values: Iterable[float]) -> list[float]:
@@ -180,6 +178,11 @@ def _edges(values: Iterable[float]) -> list[float]:
         if not edges or value - edges[-1] > TOLERANCE:
             edges.append(value)
     return edges
+
+
+def _index(edges: Sequence[float], value: float) -> int:
+    """Which edge a position is."""
+    return bisect_left(edges, value - TOLERANCE)
 
 
 def _runs(flags: Sequence[bool]) -> list[list[int]]:
@@ -197,10 +200,6 @@ def _gaps(filled: Sequence[bool]) -> list[list[int]]:
     """The stretches between two filled ones."""
     runs = _runs(filled)
     return [list(range(a[-1] + 1, b[0])) for a, b in pairwise(runs)]
-
-
-def _covers(a: Rect, b: Rect) -> bool:
-    return a.along.contains(b.along.middle) and a.levels.contains(b.levels.middle)
 
 
 def _touch(a: Rect, b: Rect) -> bool:

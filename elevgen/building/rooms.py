@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import atan2
 
-from elevgen.building.contacts import SNAP, Contact, Corner, Tee
-from elevgen.building.walls import End, WallLine
-from elevgen.core.geometry import TOLERANCE, Point, cross
+from elevgen.building.contacts import Contact, Corner, Tee
+from elevgen.building.walls import SNAP, End, WallLine
+from elevgen.core.geometry import TOLERANCE, Point, Rect, cross
 
 _Node = int
 _Edge = tuple[_Node, _Node]
@@ -19,6 +20,7 @@ class Room:
 
     corners: tuple[Point, ...]
     outdoors: bool
+    box: Rect
 
     @property
     def area(self) -> float:
@@ -27,6 +29,8 @@ class Room:
 
     def holds(self, p: Point) -> bool:
         """True when the point lies in the room (even-odd rule)."""
+        if not (self.box.left <= p[0] <= self.box.right and self.box.bottom <= p[1] <= self.box.top):
+            return False
         inside = False
         for a, b in zip(self.corners, (*self.corners[1:], self.corners[0]), strict=True):
             if (a[1] > p[1]) != (b[1] > p[1]) and p[0] < a[0] + (p[1] - a[1]) * (b[0] - a[0]) / (b[1] - a[1]):
@@ -68,11 +72,18 @@ def _rooms(walls: tuple[WallLine, ...], contacts: tuple[Contact, ...]) -> tuple[
         walk = _walk(next(iter(unwalked)), leaving)
         for edge in walk:
             del unwalked[edge]
-        once = [edge for edge in walk if (edge[1], edge[0]) not in walk]
-        room = Room(tuple(points[a] for a, _ in walk), outdoors=not any(outside_right[edge] for edge in once))
+        walked = set(walk)
+        once = [edge for edge in walk if (edge[1], edge[0]) not in walked]
+        corners = tuple(points[a] for a, _ in walk)
+        room = Room(corners, not any(outside_right[edge] for edge in once), _box(corners))
         if room.area > TOLERANCE:
             rooms.append(room)
     return tuple(rooms)
+
+
+def _box(points: tuple[Point, ...]) -> Rect:
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return Rect(min(xs), min(ys), max(xs), max(ys))
 
 
 def _walk(first: _Edge, leaving: dict[_Node, list[_Node]]) -> list[_Edge]:
@@ -122,5 +133,5 @@ def _plan_graph(walls: tuple[WallLine, ...], contacts: tuple[Contact, ...]) -> t
             if (wall.index, end) not in placed:
                 end_at(wall, end, node(wall.end_point(end)))
         nodes = [n for _, n in sorted(stops[wall.index])]
-        edges += [(a, b) for a, b in zip(nodes, nodes[1:], strict=False) if a != b]
+        edges += [(a, b) for a, b in pairwise(nodes) if a != b]
     return points, edges

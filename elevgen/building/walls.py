@@ -5,16 +5,20 @@ Offsets are measured to the left of the wall line, which is the inside of an out
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from elevgen.building.model import Unit
 from elevgen.core.errors import Fault
-from elevgen.core.geometry import TOLERANCE, Point, Span, along, between, crossing, direction, distance, dot, left_of
+from elevgen.core.geometry import Point, Span, along, between, crossing, direction, distance, dot, left_of
 from elevgen.spec.models import LeafModel, LeafSide, Spec, WallModel
 
 End = Literal["start", "finish"]
 LineKind = Literal["face", "centre"]
+
+SNAP = 25.0
+"""Ends drawn no further apart than this (mm) are meant to meet."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,6 +58,12 @@ class WallLine:
         return self.model.id
 
     @property
+    def body(self) -> tuple[Point, Point, Point, Point]:
+        """The four corners of the wall in plan, ends as drawn."""
+        low, high = self.band.start, self.band.end
+        return self.point(0.0, low), self.point(self.length, low), self.point(self.length, high), self.point(0.0, high)
+
+    @property
     def band(self) -> Span:
         return Span(self.leaves[0].band.start, self.leaves[-1].band.end)
 
@@ -87,14 +97,15 @@ class WallLine:
         return at + 0.0  # never -0.0
 
 
-def wall_lines(spec: Spec, units: dict[str, Unit]) -> tuple[tuple[WallLine, ...], tuple[Fault, ...]]:
+def wall_lines(spec: Spec, units: Mapping[str, Unit]) -> tuple[tuple[WallLine, ...], tuple[Fault, ...]]:
     """Every wall of the spec on the line it was given (a wall that gives none: its outer face), and what is wrong with them."""
     lines, faults = [], []
     for index, wall in enumerate(spec.walls):
-        if distance(wall.start, wall.end) <= TOLERANCE:
-            faults.append(Fault(("walls", index, "end"), "the wall has no length: it ends where it starts", given=str(wall.end)))
-            continue
-        lines.append(_wall_line(spec, index, units))
+        if distance(wall.start, wall.end) <= SNAP:
+            said = "the wall is so short that its two ends count as one"
+            faults.append(Fault(("walls", index, "end"), said, wall.id, f"more than {SNAP:.0f} mm from its start"))
+        else:
+            lines.append(_wall_line(spec, index, units))
     return tuple(lines), tuple(faults)
 
 
@@ -103,7 +114,7 @@ def on_centre(wall: WallLine) -> WallLine:
     return _set_out(replace(wall, line="centre"))
 
 
-def _wall_line(spec: Spec, index: int, units: dict[str, Unit]) -> WallLine:
+def _wall_line(spec: Spec, index: int, units: Mapping[str, Unit]) -> WallLine:
     model = spec.walls[index]
     kind = spec.wall_types[model.type]
     made_of: list[tuple[LeafSide, str]] = [("outer", kind.outer)]

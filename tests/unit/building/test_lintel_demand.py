@@ -1,0 +1,73 @@
+"""What openings ask for over their heads."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import pytest
+
+from elevgen.building.demand import lintel_demands
+from elevgen.core.errors import RuleNotCovered
+from elevgen.core.geometry import Span
+
+
+def demands(make: SimpleNamespace, kind: str, openings: list[dict[str, object]], **more: object) -> dict[str, list[object]]:
+    building = make.build([make.wall("W", kind, (0, 0), (9000, 0), openings=openings, **more)])
+    found: dict[str, list[object]] = {leaf.id: [] for leaf in building.leaves}
+    for demand in lintel_demands(building, make.reader()):
+        found[demand.leaf].append(demand)
+    return found
+
+
+@pytest.mark.parametrize(
+    ("kind", "leaf", "width", "bearing", "key"),
+    [
+        ("cavity", "W/outer", 900, 150, "lintel.bearing.short.tray"),
+        ("cavity", "W/outer", 1200, 150, "lintel.bearing.short.tray"),
+        ("cavity", "W/outer", 1200.5, 160, "lintel.bearing.long"),
+        ("cavity", "W/inner", 900, 100, "lintel.bearing.short.simple"),
+        ("cavity", "W/inner", 1300, 160, "lintel.bearing.long"),
+        ("solid", "W/outer", 900, 100, "lintel.bearing.short.simple"),
+    ],
+)
+def test_bearing_by_span_and_leaf(make: SimpleNamespace, kind: str, leaf: str, width: float, bearing: float, key: str) -> None:
+    (demand,) = demands(make, kind, [make.opening("O1", 2000, width, 900, 1200)])[leaf]
+    assert demand.bearing == bearing
+    assert demand.clear == Span(2000, 2000 + width)
+    assert demand.keep_out == Span(2000 - bearing, 2000 + width + bearing)
+    assert demand.basis == ("lintel.bearing.short_span", key)
+
+
+def test_levels_run_from_the_sill_to_a_course_over_the_head(make: SimpleNamespace) -> None:
+    found = demands(make, "cavity", [make.opening("O1", 2000, 900, 900, 1200)])
+    assert [(d.level, d.levels) for d in found["W/outer"]] == [(2100, Span(900, 2175))]
+    assert [(d.level, d.levels) for d in found["W/inner"]] == [(2100, Span(900, 2323))]  # 215 block on its own 8 mm bed
+
+
+def test_a_head_at_the_top_of_the_wall_carries_nothing(make: SimpleNamespace) -> None:
+    openings = [make.opening("O1", 1000, 900, 900, 1800), make.opening("O2", 5000, 900, 900, 1500)]
+    found = demands(make, "cavity", openings)
+    assert [d.openings for d in found["W/outer"]] == [("O2",)]
+    stepped = demands(make, "solid", openings, top=[[0, 2700], [3000, 2700], [3000, 4000], [9000, 4000]])
+    assert [d.openings for d in stepped["W/outer"]] == [("O2",)]
+    under_a_gable = demands(make, "solid", openings[:1], top=[[0, 2700], [1900, 2700], [4000, 4800], [9000, 2700]])
+    assert under_a_gable["W/outer"] == []
+
+
+def test_openings_that_act_as_one_have_one_lintel(make: SimpleNamespace) -> None:
+    openings = [make.opening("O1", 5352, 813, 0, 2420), make.opening("O2", 417, 4835, 100, 2420)]
+    (demand,) = demands(make, "cavity", openings)["W/outer"]
+    assert (demand.group, demand.openings) == ("W/O1+O2", ("O1", "O2"))
+    assert (demand.level, demand.clear, demand.levels) == (2520, Span(417, 6165), Span(0, 2595))
+
+
+def test_stacked_windows_with_a_real_band_have_a_lintel_each(make: SimpleNamespace) -> None:
+    openings = [make.opening("O1", 2000, 900, 900, 1200), make.opening("O2", 2000, 900, 3400, 1300)]
+    found = demands(make, "cavity", openings, top=6000)
+    assert [(d.openings, d.level) for d in found["W/outer"]] == [(("O1",), 2100), (("O2",), 4700)]
+
+
+def test_a_rule_set_without_bearings_says_so(make: SimpleNamespace) -> None:
+    building = make.build([make.wall("W", "solid", (0, 0), (9000, 0), openings=[make.opening("O1", 2000, 900, 900, 1200)])])
+    with pytest.raises(RuleNotCovered):
+        lintel_demands(building, make.reader(without=["lintel.bearing.short.simple"]))
