@@ -9,8 +9,8 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from elevgen.core.version import VERSION
 from elevgen.core.sourced import Sourced
+from elevgen.core.version import VERSION
 from elevgen.result import Design, Finding
 from elevgen.takeoff.model import Takeoff
 from elevgen.writers._json_fittings import bed_reinforcement, damp_courses, joint_parts, lintels, ties, trays
