@@ -37,7 +37,7 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
     along = {level: _largest_gap(cavity.solid(level), row) for level, row in cavity.rows()}
     full = [level for level, gap in along.items() if at_most(gap, across.number)]
-    stations = [cavity.levels.start, *full, cavity.levels.end]
+    stations = [_first_bed(cavity), *full, cavity.levels.end]
     apart, below = max((high - low, low) for low, high in pairwise(stations))
     if at_most(apart, up.number):
         widest = max(along[level] for level in full)
@@ -50,6 +50,11 @@ def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
         return Finding("", CODE, "fail", cavity.wall.id, text, gap, "<=", across.number, "mm", across)
     text = f"{millimetres(apart)} mm without a row of ties over level {millimetres(below)}"
     return Finding("", CODE, "fail", cavity.wall.id, text, apart, "<=", up.number, "mm", up)
+
+
+def _first_bed(cavity: Cavity) -> float:
+    """The middle of the bed the wall stands on: rows are counted from bed to bed."""
+    return cavity.levels.start + cavity.outer.zones[0].unit.joint / 2
 
 
 def _largest_gap(solid: tuple[Span, ...], row: list[Tie]) -> float:
