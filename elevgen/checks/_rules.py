@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from elevgen.building.model import Leaf
+from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -21,6 +22,12 @@ def not_checked(design: Design, code: str, where: str, *keys: str) -> Finding:
     return Finding("", code, "not_checked", where, f"{key} is not covered by the rules {design.rules.id!r}: {reason}")
 
 
+def materials(leaf: Leaf) -> tuple[str, ...]:
+    """The materials the leaf really has between its base and its top, from the bottom up."""
+    height = Span(leaf.base.lowest(leaf.span), leaf.top.highest(leaf.span))
+    return tuple(dict.fromkeys(zone.unit.material for zone in leaf.zones if zone.levels.overlaps(height)))
+
+
 @dataclass(frozen=True, slots=True)
 class Strictest:
     """The least value of a per-material rule over the materials of a leaf. `missing` are keys without a value."""
@@ -31,6 +38,6 @@ class Strictest:
 
 def strictest(design: Design, leaf: Leaf, stem: str) -> Strictest:
     """The strictest value a leaf's materials give for `<stem>.<material>`."""
-    keys = [f"{stem}.{material}" for material in dict.fromkeys(zone.unit.material for zone in leaf.zones)]
+    keys = [f"{stem}.{material}" for material in materials(leaf)]
     known = [value for key in keys if (value := rule(design, key)) is not None]
     return Strictest(min(known, key=lambda v: v.number, default=None), tuple(key for key in keys if rule(design, key) is None))

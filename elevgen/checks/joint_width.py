@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from elevgen.building.model import Leaf
 from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._paths import longest, pieces
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._rules import materials, not_checked, rule
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.core.measures import metres, millimetres
 from elevgen.core.sourced import Sourced
@@ -29,8 +29,7 @@ def check(design: Design) -> Iterator[Finding]:
     served = _served(design, leaves)
     for joint in design.plan.joints:
         leaf = leaves[joint.leaf]
-        materials = dict.fromkeys(zone.unit.material for zone in leaf.zones)
-        findings = [_judged(design, joint, material, served.get(joint.id)) for material in materials]
+        findings = [_judged(design, joint, material, served.get(joint.id)) for material in materials(leaf)]
         yield max(findings, key=lambda f: ("pass", "not_checked", "fail").index(f.severity))
 
 

@@ -9,9 +9,7 @@ from elevgen.result import Design, Finding
 
 CODE = "placement-relaxed"
 TITLE = "Movement joint rules that could not be kept"
-RATIONALE = (
-    "Openings can stand so close that no joint fits between; what is placed is the least bad, and somebody must decide."
-)
+RATIONALE = "Openings can stand so close that no joint fits between; what is placed is the least bad, and somebody must decide."
 
 
 def check(design: Design) -> Iterator[Finding]:

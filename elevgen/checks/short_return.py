@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
 from elevgen.checks._masonry import joints_by_leaf, turns
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._rules import materials, not_checked, rule
 from elevgen.core.geometry import at_least
 from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
@@ -33,7 +33,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _judged(design: Design, leaf: Leaf) -> Finding | None:
     length = leaf.span.length
-    clay = any(zone.unit.material == "clay" for zone in leaf.zones)
+    clay = "clay" in materials(leaf)
     limit, flag = rule(design, CLAY), rule(design, FLAG)
     if clay and limit is None:
         return not_checked(design, CODE, leaf.id, CLAY)

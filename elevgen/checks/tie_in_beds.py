@@ -14,9 +14,7 @@ from elevgen.result import Design, Finding
 
 CODE = "tie-in-beds"
 TITLE = "Wall ties in the beds of both leaves"
-RATIONALE = (
-    "A tie cannot be built into the middle of a unit; where the leaves' beds do not meet it is bent or left out."
-)
+RATIONALE = "A tie cannot be built into the middle of a unit; where the leaves' beds do not meet it is bent or left out."
 KEY = "tie.beds.tolerance"
 
 
