@@ -63,13 +63,17 @@ def through_span(join: Join) -> Span:
     return Span(min(a, b), max(a, b))
 
 
-def crossed_at(join: Join) -> float:
-    """Where an interrupted leaf meets a leaf of its host: in the middle of a single leaf, on the near side of each of two."""
+def crossed_at(join: Join, face: Span) -> float:
+    """Where an interrupted leaf, of this face, meets a leaf of its host.
+
+    In the middle of a single leaf, on the near side of each of two; at its own end where it hardly reaches the host.
+    """
     through = through_span(join)
-    if len(join.host.wall.leaves) == 1:
-        return through.middle
+    on_face = through.common(face) or Span(max(through.start, face.start), min(through.end, face.end))
+    if len(join.host.wall.leaves) == 1 or on_face.length <= 0:
+        return min(max(on_face.middle, face.start), face.end)
     at = join.stem.wall.hits(join.stem.leaf.offset, join.host.wall, join.host.leaf.middle)
-    return through.start if at < through.middle else through.end
+    return on_face.start if at < through.middle else on_face.end
 
 
 def _corner_end(join: Join, party: Party, other: Party, even: bool) -> tuple[LeafEnd, float]:

@@ -102,7 +102,7 @@ def _meetings(joins: Sequence[Join], leaves: Mapping[str, Leaf]) -> tuple[Meetin
             host_at = min(max(host_position(join), host.span.start), host.span.end)
         else:
             host_at = _face_end(host, join.host.end)
-        stem_at = crossed_at(join) if join.stem.end is None else _face_end(stem, join.stem.end)
+        stem_at = crossed_at(join, stem.span) if join.stem.end is None else _face_end(stem, join.stem.end)
         meetings.append(Meeting(f"M{number}", join.kind, host.id, stem.id, host_at, stem_at, join.connection))
     return tuple(meetings)
 

@@ -20,6 +20,9 @@ LineKind = Literal["face", "centre"]
 SNAP = 25.0
 """Ends drawn no further apart than this (mm) are meant to meet."""
 
+_NOISE = 1e-6
+"""What arithmetic leaves over (mm): a position this near a wall's end is that end."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LeafLine:
@@ -94,7 +97,7 @@ class WallLine:
         at = crossing(self.point(0.0, left), self.d, other.point(0.0, other_left), other.d)
         if at is None:
             raise ValueError(f"{self.id} and {other.id} are parallel")
-        return at + 0.0  # never -0.0
+        return next((end for end in (0.0, self.length) if abs(at - end) < _NOISE), at)
 
 
 def wall_lines(spec: Spec, units: Mapping[str, Unit]) -> tuple[tuple[WallLine, ...], tuple[Fault, ...]]:

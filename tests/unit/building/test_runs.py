@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import random
 from math import isclose
 from types import SimpleNamespace
 
 import networkx
 import pytest
 
+from elevgen.building.outline import gross_area
 from elevgen.building.trace import trace
+from elevgen.core.errors import SpecError
 
 
 def test_an_open_chain_runs_from_end_to_end_round_its_corners(make: SimpleNamespace) -> None:
@@ -66,3 +69,30 @@ def test_every_leaf_is_in_the_runs_once(make: SimpleNamespace) -> None:
         for edge in run.edges:
             by_leaf[edge.leaf] = by_leaf.get(edge.leaf, 0.0) + edge.span.length
     assert {leaf.id: pytest.approx(leaf.span.length) for leaf in building.leaves} == by_leaf
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_any_scatter_of_walls_is_refused_or_traced_whole(make: SimpleNamespace, seed: int) -> None:
+    """Walls between few points, often skew, short or crossing at one place: never another error, never a lost stretch."""
+    pick = random.Random(seed)
+    points = [(pick.randrange(0, 6000, 250), pick.randrange(0, 6000, 250)) for _ in range(6)]
+    pairs = [(pick.choice(points), pick.choice(points)) for _ in range(pick.randrange(2, 8))]
+    kinds = ["cavity", "wide", "single", "partition", "solid"]
+    walls = [
+        make.wall(f"W{n}", pick.choice(kinds), a, b, base=pick.choice([0, 0, 2700]), top=3000) for n, (a, b) in enumerate(pairs)
+    ]
+    try:
+        building = make.build([w for w in walls if w["start"] != w["end"]] or walls)
+    except SpecError as error:
+        assert all(fault.path[0] == "walls" for fault in error.faults)
+        return
+    laid = {leaf.id: 0.0 for leaf in building.leaves}
+    for run in trace(building):
+        for edge in run.edges:
+            laid[edge.leaf] += edge.span.length
+    for leaf in building.leaves:
+        through = [
+            c.width for c in leaf.crossings if c.bottom <= leaf.base.lowest(c.along) and c.top >= leaf.top.highest(c.along)
+        ]
+        assert isclose(laid[leaf.id], leaf.span.length - sum(through), abs_tol=0.1)
+        assert 0 <= gross_area(leaf) <= leaf.span.length * leaf.height + 1
