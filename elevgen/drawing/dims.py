@@ -17,7 +17,7 @@ RUNNING_GAP = 3.4
 """Least distance between running figures, paper mm."""
 RUNNING_TOP, RUNNING_TEXT, FIRST_LINE, LINE_PITCH = 1.5, 5.5, 22.5, 8.0
 """Below the wall: where the running ticks start, where their figures start, the first dimension line, the next ones; paper mm."""
-HEIGHTS_AT = 4.2
+HEIGHTS_AT = 4.0
 """How far beside the wall the string of heights stands, paper mm."""
 NAME_SIZE = 1.8
 _NARROW_LIFTS = (-3.3, -6.1)

@@ -13,9 +13,9 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
 from elevgen.drawing.scene import Role
 
-LEFT_AT, RIGHT_AT = 0.9, 5.2
+LEFT_AT, RIGHT_AT = 0.8, 5.0
 """How far beside the wall each rod stands, paper mm; on the right the string of heights comes first."""
-TICK, GAP, SIZE = 1.0, 0.4, 2.0
+TICK, GAP, SIZE = 1.0, 0.3, 1.9
 _STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 40)
 
 
@@ -49,14 +49,14 @@ def _rod(board: Board, facts: LeafFacts, side: Literal["left", "right"], figures
     source = facts.leaf.id
     comb = _comb(facts, x, way * board.mm(TICK))
     board.polyline(Role.LEVEL, comb, source=source, title="gauge rod")
-    widest = max((board.fonts.width(str(c.number), board.mm(SIZE)) for c, _, _ in figures), default=0.0)
-    numbers = x + way * (board.mm(TICK + GAP) + widest)
-    far = numbers + way * board.mm(0.5)
+    most = max((len(f"{c.number}") for c, _, _ in figures), default=1)
+    at = x + way * board.mm(TICK + GAP)
     for course, text, bold in figures:
-        number_at = numbers if side == "right" else numbers + widest
-        board.text(Role.LEVEL, (number_at, course.top), f"{course.number}", SIZE, "right", "middle", source=source)
+        number = f"{course.number}"
+        # Two spaces are as wide as a digit: the heights stand under one another.
+        words = f"{text} {'  ' * (most - len(number))}{number}" if side == "left" else f"{text}  {number}"
         align: Literal["left", "right"] = "left" if side == "right" else "right"
-        board.text(Role.LEVEL, (far, course.top), text, SIZE, align, "middle", bold=bold, source=source)
+        board.text(Role.LEVEL, (at, course.top), words, SIZE, align, "middle", bold=bold, source=source)
 
 
 def _comb(facts: LeafFacts, x: float, tick: float) -> tuple[Point, ...]:

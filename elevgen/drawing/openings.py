@@ -9,10 +9,8 @@ from elevgen.drawing.board import SMALLEST_TEXT, TEXT_SIZE, Board, inset
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
 from elevgen.drawing.labels import Label, Spot
-from elevgen.drawing.scene import Line, Role
+from elevgen.drawing.scene import Polyline, Role
 
-HATCH_PITCH = 1.5
-"""Between the strokes over a strip, paper mm."""
 LINTEL_ROOM = 4.0
 """Kept free under the head of an opening for the lintel's own label, paper mm."""
 
@@ -43,20 +41,9 @@ def strip_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
 def _draw_strip(board: Board, group: OpeningGroup, strip: Strip) -> None:
     board.fill("strip", strip.rect, group.id)
     board.rectangle(Role.OPENING, strip.rect, group.id, f"{strip.kind} too small to build in masonry")
-    for a, b in _strokes(strip.rect, board.mm(HATCH_PITCH)):
-        board.add(Line(Role.MARK, a, b, group.id))
-
-
-def _strokes(box: Rect, pitch: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    """Strokes at 45 degrees over a rectangle, `pitch` apart along its longer side."""
-    found = []
-    count = int((box.width + box.height) / pitch)
-    for k in range(1, count + 1):
-        c = k * pitch
-        a = (box.left + max(0.0, c - box.height), box.bottom + min(c, box.height))
-        b = (box.left + min(c, box.width), box.bottom + max(0.0, c - box.width))
-        found.append((a, b))
-    return found
+    box = strip.rect
+    cross = ((box.left, box.bottom), (box.right, box.top), (box.right, box.bottom), (box.left, box.top))
+    board.add(Polyline(Role.OPENING, cross, False, group.id))
 
 
 def _draw_opening(board: Board, opening: Opening) -> None:

@@ -12,7 +12,7 @@ from elevgen.drawing.scene import Align, Line, Polyline, Role
 
 TITLE_SIZE, HEAD_SIZE, CELL_SIZE = 2.5, 1.8, 2.0
 TITLE_HEIGHT, HEAD_HEIGHT, PITCH = 5.0, 3.4, 3.1
-ROW_PAD, CELL_PAD, AFTER = 0.9, 0.7, 2.5
+ROW_PAD, CELL_PAD, AFTER = 0.8, 0.7, 2.5
 """All in paper mm."""
 TICK = "[ ]"
 """A cell that is a box to tick."""
@@ -91,6 +91,8 @@ class _Cursor:
                 self._head(table, continued=row is not table.rows[0])
                 begun = True
             self._row(table, row, lines, tall)
+        if self.page.spaces:
+            self._rule(self.page.spaces[self.space])
         self.y -= AFTER
 
     def _width(self) -> float:
@@ -134,7 +136,6 @@ class _Cursor:
                 at = (_x(column.align, left, right), self.y - CELL_SIZE - 0.75 - n * PITCH)
                 board.text(Role.TEXT, at, text, CELL_SIZE, column.align, source=row.source)
         self.y -= tall
-        self._rule(space)
 
     def _rule(self, space: Rect) -> None:
         self.page.board.add(Line(Role.DIMENSION, (space.left, self.y), (space.right, self.y)))
