@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from elevgen.bonds import Bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
-from elevgen.core.geometry import TOLERANCE
+from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.rows import Margin
 from elevgen.coursing.setout import End
@@ -22,7 +22,9 @@ class Finish:
     margin: Margin
 
 
-def finishes_of(leaf: Leaf, unit: Unit, bond: Bond, course: int, cells: tuple[Cell, ...], cell: Cell) -> tuple[Finish, Finish]:
+def finishes_of(
+    leaf: Leaf, unit: Unit, bond: Bond, lap: float, course: int, cells: tuple[Cell, ...], cell: Cell
+) -> tuple[Finish, Finish]:
     """The two ends of a cell in course 0, 1, 2... of a leaf. Margins there is no room for are left out."""
     plain = Finish(End(bond.end_pieces(unit.length, unit.joint)), _NOTHING)
     sides = []
@@ -32,7 +34,7 @@ def finishes_of(leaf: Leaf, unit: Unit, bond: Bond, course: int, cells: tuple[Ce
         elif _yields(cell, side, cells):
             sides.append(Finish(plain.end, Margin(unit.joint)))
         elif at := _leaf_end(leaf, cell, side):
-            sides.append(_at_leaf_end(at, leaf.span.end if side else leaf.span.start, unit, plain, course))
+            sides.append(_at_leaf_end(at, leaf.span.end if side else leaf.span.start, unit, lap, plain, course))
         else:
             sides.append(plain)
     left, right = sides
@@ -70,16 +72,23 @@ def _leaf_end(leaf: Leaf, cell: Cell, side: int) -> LeafEnd | None:
     return at if at.kind == "corner" and abs(reached - edge) <= TOLERANCE else None
 
 
-def _at_leaf_end(at: LeafEnd, edge: float, unit: Unit, plain: Finish, course: int) -> Finish:
+def _at_leaf_end(at: LeafEnd, edge: float, unit: Unit, lap: float, plain: Finish, course: int) -> Finish:
     """At a corner courses alternately run through and stop; where the leaves are not bonded the first owns every course."""
     depth = abs(at.far - at.near)
     if depth <= TOLERANCE:
         return plain
     convex = abs(at.far - edge) <= TOLERANCE
-    through = at.through_on_even == (course % 2 == 0) if at.connection in ("bonded", None) else at.through_on_even
-    if convex:
-        return Finish(End((unit.length,)), _NOTHING) if through else Finish(plain.end, Margin(unit.joint, depth))
-    if not through:
-        return Finish(plain.end, Margin(unit.joint))
-    hidden = min(depth, unit.length - min(plain.end.pieces))
-    return Finish(End((unit.length - hidden,), hidden), _NOTHING)
+    hidden = 0.0 if convex else min(depth, unit.length - min(plain.end.pieces))
+    through = End((unit.length - hidden,), hidden)
+    margin = Margin(unit.joint, depth if convex else 0.0)
+    if at.connection not in ("bonded", None):
+        return Finish(through, _NOTHING) if at.through_on_even else Finish(plain.end, margin)
+    if at.through_on_even == (course % 2 == 0):
+        return Finish(through, _NOTHING)
+    return Finish(End(_lapping(plain.end.pieces, margin.length, through.pieces[0], lap)), margin)
+
+
+def _lapping(pieces: tuple[float, ...], margin: float, through: float, lap: float) -> tuple[float, ...]:
+    """The pieces beside a margin whose perpend laps the through piece over and under it; the best one if none does."""
+    kept = tuple(x for x in pieces if at_least(abs(margin + x - through), lap))
+    return kept or (max(pieces, key=lambda x: abs(margin + x - through)),)

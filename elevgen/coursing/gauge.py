@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
+from typing import Literal
 
 from elevgen.building.model import Leaf, Opening, Profile, Unit, Zone
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, subtract
@@ -30,11 +31,15 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """A level that ought to land on the coursing; `head` when anywhere in the bed over a course will do."""
+    """A level that ought to land on the coursing: a head anywhere in the bed over a course, the others on a course top."""
 
     what: str
     level: float
-    head: bool = False
+    kind: Literal["sill", "head", "top"]
+
+    @property
+    def head(self) -> bool:
+        return self.kind == "head"
 
 
 def targets_of(leaf: Leaf, openings: tuple[Opening, ...]) -> tuple[Target, ...]:
@@ -43,13 +48,13 @@ def targets_of(leaf: Leaf, openings: tuple[Opening, ...]) -> tuple[Target, ...]:
     for opening in openings:
         rect = opening.rect
         if rect.bottom > leaf.base.lowest(rect.along) + TOLERANCE and _masonry_at(leaf, rect.along, rect.bottom, below=True):
-            found.append(Target(f"sill of {opening.id}", rect.bottom))
+            found.append(Target(f"sill of {opening.id}", rect.bottom, "sill"))
         if rect.top < leaf.top.highest(rect.along) - TOLERANCE and _masonry_at(leaf, rect.along, rect.top, below=False):
-            found.append(Target(f"head of {opening.id}", rect.top, head=True))
+            found.append(Target(f"head of {opening.id}", rect.top, "head"))
     lowest = leaf.base.lowest(leaf.span)
-    found += [Target("step of the base", y) for y in flats(leaf.base, leaf.span) if y > lowest + TOLERANCE]
-    found += [Target(f"top of {zone.unit.name}", zone.levels.end) for zone in leaf.zones[:-1]]
-    found += [Target("top of the wall", y) for y in flats(leaf.top, leaf.span)]
+    found += [Target("step of the base", y, "sill") for y in flats(leaf.base, leaf.span) if y > lowest + TOLERANCE]
+    found += [Target(f"top of {zone.unit.name}", zone.levels.end, "top") for zone in leaf.zones[:-1]]
+    found += [Target("top of the wall", y, "top") for y in flats(leaf.top, leaf.span)]
     return tuple(sorted(found, key=lambda t: (t.level, t.what)))
 
 
@@ -138,15 +143,13 @@ def _band(unit: Unit, bottom: float, bed: float, height: float) -> Band:
 
 
 def _landing_levels(leaf: Leaf, bands: tuple[Band, ...], target: Target) -> list[tuple[float, float]]:
-    """(lowest, highest) level of every place that counts as landing, as if each zone's whole courses went on past its top."""
-    levels: list[tuple[float, float]] = [(leaf.zones[0].levels.start,) * 2]
-    for zone in leaf.zones:
-        own = [b for b in bands if b.unit is zone.unit and zone.levels.start - TOLERANCE <= b.bottom < zone.levels.end]
-        if not own:
-            continue
-        bed = min(b.level - b.bottom for b in own)
-        gauge = zone.unit.height + bed
-        courses = ceil((zone.levels.length - TOLERANCE) / gauge)
-        reach = bed if target.head else 0.0
-        levels += [(y, y + reach) for y in (zone.levels.start + k * gauge for k in range(courses + 1))]
-    return levels
+    """(lowest, highest) level of every place that counts as landing in the target's zone, its courses going on past its top.
+
+    A zone's own top lands sills and heads however it was made up.
+    """
+    zone = next((z for z in leaf.zones if at_most(target.level, z.levels.end)), leaf.zones[-1])
+    bed = min(b.level - b.bottom for b in bands if zone.levels.start - TOLERANCE <= b.bottom < zone.levels.end)
+    courses = ceil((zone.levels.length - TOLERANCE) / (zone.unit.height + bed))
+    starts = [zone.levels.start + k * (zone.unit.height + bed) for k in range(courses + 1)]
+    made_up = [] if target.kind == "top" else [(zone.levels.end, zone.levels.end)]
+    return made_up + [(y, y + (bed if target.head else 0.0)) for y in starts]

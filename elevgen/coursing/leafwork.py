@@ -122,8 +122,8 @@ class LeafWork:
         return at_least(cell.height, least) and (not cell.raking or at_least(cell.right - cell.left, least))
 
     def _row(self, band: Band, number: int, cells: tuple[Cell, ...], cell: Cell) -> Row:
-        unit, length = band.unit, cell.right - cell.left
-        left, right = finishes_of(self._leaf, unit, self._bond, number - 1, cells, cell)
+        unit, length, limits = band.unit, cell.right - cell.left, self._limits[band.unit.name]
+        left, right = finishes_of(self._leaf, unit, self._bond, limits.lap, number - 1, cells, cell)
         inner = Span(cell.left + left.margin.length, cell.right - right.margin.length)
         under = self._under(band, cell)
         alike = len(under) == 1 and abs(under[0].left - cell.left) <= 1e-6 and abs(under[0].right - cell.right) <= 1e-6
@@ -132,7 +132,6 @@ class LeafWork:
         key = (unit.name, unit.length, unit.joint, round(length, 5), left, right, stands_on, self._from_right)
         if key not in self._yard.solved:
             stretch = Stretch(inner.length, left.end, right.end, _lines(under, inner))
-            limits = self._limits[unit.name]
             layout = set_out(stretch.mirrored(), limits).mirrored() if self._from_right else set_out(stretch, limits)
             hidden, margins = (left.end.hidden, right.end.hidden), (left.margin, right.margin)
             self._yard.solved[key] = assemble(self._yard.rows, length, layout, unit.length, hidden, margins)

@@ -9,8 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate, chain, product
+from itertools import chain, product
 from math import ceil, floor, inf
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 
@@ -86,6 +90,21 @@ class Layout:
 
 
 Candidate = tuple[Cost, Layout]
+Lines = NDArray[np.floating[Any]]
+
+
+class _Ground:
+    """The perpends a stretch stands on, asked which of its own stand too near them."""
+
+    def __init__(self, below: Sequence[float], lap: float) -> None:
+        self._below = np.array([-inf, *below, inf])
+        self._limit = lap - TOLERANCE
+
+    def clashes(self, lines: Lines) -> NDArray[np.bool_]:
+        """For each perpend whether one below stands nearer than the lap."""
+        after = self._below.searchsorted(lines)
+        near: NDArray[np.bool_] = np.minimum(self._below[after] - lines, lines - self._below[after - 1]) < self._limit
+        return near
 
 
 def set_out(stretch: Stretch, limits: Limits) -> Layout:
@@ -94,12 +113,13 @@ def set_out(stretch: Stretch, limits: Limits) -> Layout:
         return set_out(stretch.mirrored(), limits).mirrored()
     if stretch.length <= limits.unit + TOLERANCE:
         return Layout(((stretch.length, 1),), limits.joint)
+    ground = _Ground(stretch.below, limits.lap)
     if stretch.right.raking:
-        return _cheapest(_running_out(stretch, limits))
-    whole = list(_unbroken(stretch, limits))
+        return _cheapest(_running_out(stretch, limits, ground))
+    whole = list(_unbroken(stretch, limits, ground))
     if whole and (best := min(whole, key=_cost))[0][:2] == (0, 0):
         return best[1]
-    return _cheapest(chain(whole, _broken(stretch, limits), _short(stretch, limits)))
+    return _cheapest(chain(whole, _broken(stretch, limits, ground), _short(stretch, limits, ground)))
 
 
 def _cost(candidate: Candidate) -> Cost:
@@ -110,7 +130,7 @@ def _cheapest(candidates: Iterator[Candidate] | chain[Candidate]) -> Layout:
     return min(candidates, key=_cost)[1]
 
 
-def _unbroken(stretch: Stretch, limits: Limits) -> Iterator[Candidate]:
+def _unbroken(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
     """Whole units between the end pieces, the perpends sharing the difference."""
     for left, right in product(stretch.left.pieces, stretch.right.pieces):
         free = stretch.length - left - right
@@ -118,12 +138,13 @@ def _unbroken(stretch: Stretch, limits: Limits) -> Iterator[Candidate]:
         for count in sorted({floor(near), ceil(near)}):
             perpend = (free - count * limits.unit) / (count + 1) if count >= 0 else inf
             if limits.allow(perpend):
-                clashes = len(_clashing(left + perpend / 2, limits.unit + perpend, count + 1, stretch.below, limits.lap))
+                lines = left + perpend / 2 + np.arange(count + 1) * (limits.unit + perpend)
+                clashes = int(ground.clashes(lines).sum())
                 cost = (clashes, 0, 0, 0, _effort(stretch, limits, left, right, perpend), 0.0, 0.0)
                 yield cost, Layout(((left, 1), (limits.unit, count), (right, 1)), perpend)
 
 
-def _broken(stretch: Stretch, limits: Limits) -> Iterator[Candidate]:
+def _broken(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
     """One broken bond of one cut piece or of two alike, in the place between the end pieces that suits best."""
     for left, right in product(stretch.left.pieces, stretch.right.pieces):
         free = stretch.length - left - right
@@ -131,54 +152,57 @@ def _broken(stretch: Stretch, limits: Limits) -> Iterator[Candidate]:
             count = floor((free - (cuts + 1) * limits.joint - cuts * limits.least + TOLERANCE) / limits.module)
             cut = (free - count * limits.module - (cuts + 1) * limits.joint) / cuts
             if count >= 0 and at_most(cut, limits.unit):
-                yield _best_place(stretch, limits, (left, right), count, (cut, cuts), limits.joint)
+                yield _best_place(stretch, limits, ground, (left, right), count, (cut, cuts), limits.joint)
         count += 2
         perpend = (free - count * limits.unit - limits.least) / (count + 2)
         if count >= 0 and limits.allow(perpend):
-            yield _best_place(stretch, limits, (left, right), count, (limits.least, 1), perpend)
+            yield _best_place(stretch, limits, ground, (left, right), count, (limits.least, 1), perpend)
 
 
 def _best_place(
-    stretch: Stretch, limits: Limits, ends: tuple[float, float], count: int, cut: tuple[float, int], perpend: float
+    stretch: Stretch,
+    limits: Limits,
+    ground: _Ground,
+    ends: tuple[float, float],
+    count: int,
+    cut: tuple[float, int],
+    perpend: float,
 ) -> Candidate:
     """`count` whole units and the cut ones among them: the place with the fewest short laps, then nearest the middle."""
     left, right = ends
-    step, length = limits.unit + perpend, stretch.length
-    first, last = left + perpend / 2, length - right - perpend / 2
-    lefts = _running_total(_clashing(first, step, count + 1, stretch.below, limits.lap), count + 1)
-    mirrored = [length - b for b in reversed(stretch.below)]
-    rights = _running_total(_clashing(length - last, step, count + 1, mirrored, limits.lap), count + 1)
+    length, places = stretch.length, np.arange(count + 1)
+    from_left = left + perpend / 2 + places * (limits.unit + perpend)
+    from_right = length - right - perpend / 2 - places * (limits.unit + perpend)
     pitch = cut[0] + perpend
-
-    def place(before: int) -> tuple[int, float, int]:
-        start = first + before * step
-        inner = len(_clashing(start + pitch, pitch, cut[1] - 1, stretch.below, limits.lap))
-        return lefts[before] + rights[count - before] + inner, round(abs(start + cut[1] * pitch / 2 - length / 2), 6), before
-
-    clashes, off, before = min(map(place, range(count + 1)))
+    clashes = ground.clashes(from_left).cumsum() + ground.clashes(from_right).cumsum()[::-1]
+    for k in range(1, cut[1]):
+        clashes = clashes + ground.clashes(from_left + k * pitch)
+    off_middle = np.abs(from_left + cut[1] * pitch / 2 - length / 2).round(6)
+    before = int(np.lexsort((off_middle, clashes))[0])
     short = 0 if at_least(cut[0], limits.least) else cut[1]
-    cost = (clashes, short, 0, cut[1], _effort(stretch, limits, left, right, perpend), -round(cut[0], 6), off)
+    effort = _effort(stretch, limits, left, right, perpend)
+    cost = (int(clashes[before]), short, 0, cut[1], effort, -round(cut[0], 6), float(off_middle[before]))
     return cost, Layout(((left, 1), (limits.unit, before), cut, (limits.unit, count - before), (right, 1)), perpend)
 
 
-def _short(stretch: Stretch, limits: Limits) -> Iterator[Candidate]:
+def _short(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
     """For stretches too short for the rest: two pieces, or as many equal ones as it takes."""
     pieces = ceil((stretch.length + limits.joint - TOLERANCE) / limits.module)
     equal = (stretch.length - (pieces - 1) * limits.joint) / pieces
-    yield _explicit(stretch, limits, [equal] * pieces)
+    yield _explicit(stretch, limits, ground, [equal] * pieces)
     if pieces == 2:
         both = stretch.length - limits.joint
         known = {*stretch.left.pieces, *stretch.right.pieces, limits.unit, limits.least, limits.least + limits.lap}
         lapped = {below - limits.joint / 2 + side * limits.lap for below in stretch.below for side in (-1, 1)}
         for length in sorted({round(x, 6) for x in known | lapped | {both - x for x in known}}):
             if 0 < length < both and max(length, both - length) <= limits.unit + TOLERANCE:
-                yield _explicit(stretch, limits, [length, both - length])
+                yield _explicit(stretch, limits, ground, [length, both - length])
 
 
-def _explicit(stretch: Stretch, limits: Limits, lengths: Sequence[float]) -> Candidate:
+def _explicit(stretch: Stretch, limits: Limits, ground: _Ground, lengths: Sequence[float]) -> Candidate:
     """Pieces given one by one, at nominal perpends."""
-    lines = [end + limits.joint / 2 + k * limits.joint for k, end in enumerate(accumulate(lengths[:-1]))]
-    clashes = sum(len(_clashing(line, limits.module, 1, stretch.below, limits.lap)) for line in lines)
+    lines = np.cumsum(lengths[:-1]) + limits.joint * (np.arange(len(lengths) - 1) + 0.5)
+    clashes = int(ground.clashes(lines).sum())
     ends = (not stretch.left.takes(lengths[0])) + (not stretch.right.takes(lengths[-1]))
     cut = [x for x in lengths[1:-1] if not limits.whole(x)]
     short = sum(not at_least(x, limits.least) for x in lengths)
@@ -187,14 +211,15 @@ def _explicit(stretch: Stretch, limits: Limits, lengths: Sequence[float]) -> Can
     return cost, Layout(tuple((x, 1) for x in lengths), limits.joint)
 
 
-def _running_out(stretch: Stretch, limits: Limits) -> Iterator[Candidate]:
+def _running_out(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
     """Towards a raking end: whole units at nominal perpends, the last as long as there is room for."""
     for rest, first in _starts(stretch, limits):
         at = rest + first + limits.joint
         count = max(0, floor((stretch.length - at + limits.joint + TOLERANCE) / limits.module))
         last = stretch.length - at - count * limits.module
         runs = ((first, 1), (limits.unit, count))
-        clashes = len(_clashing(at - limits.joint / 2, limits.module, count + (last > limits.tip), stretch.below, limits.lap))
+        lines = at - limits.joint / 2 + np.arange(count + (last > limits.tip)) * limits.module
+        clashes = int(ground.clashes(lines).sum())
         cost = (clashes, 0, 0, 0, _effort(stretch, limits, first, limits.unit, limits.joint), 0.0, 0.0)
         if at_least(last, limits.tip):
             yield cost, Layout((*runs, (last, 1)), limits.joint, (rest, 0.0))
@@ -220,20 +245,3 @@ def _effort(stretch: Stretch, limits: Limits, left: float, right: float, perpend
         right != stretch.right.pieces[0] if stretch.right.pieces else 0
     )
     return round(abs(perpend - limits.joint) + second, 6)
-
-
-def _clashing(first: float, step: float, count: int, below: Sequence[float], lap: float) -> list[int]:
-    """Which of `count` perpends at `first + k * step` stand nearer than `lap` to one below."""
-    if count <= 0:
-        return []
-    limit, top = lap - TOLERANCE, count - 1
-    nearest = ((min(max(round((line - first) / step), 0), top), line) for line in below)
-    return [k for k, line in nearest if abs(line - first - k * step) < limit]
-
-
-def _running_total(indices: list[int], count: int) -> list[int]:
-    """How many of the indices lie at or before 0, 1, 2... `count - 1`."""
-    flags = [0] * count
-    for k in indices:
-        flags[k] += 1
-    return list(accumulate(flags))

@@ -116,9 +116,7 @@ def lay_leaf(leaf: Leaf, joints: tuple[float, ...] = (), width: float = 16.0, op
     )
     line = (leaf.span.start, 0.0), (leaf.span.end, 0.0)
     found = openings or tuple(Opening(f"O{k}", "opening", r) for k, r in enumerate(leaf.voids, 1))
-    wall = Wall(
-        "W1", "", "t", *line, leaf.span.length, "face", (leaf.id,), None, leaf.thickness, False, found, (), (), "place"
-    )
+    wall = Wall("W1", "", "t", *line, leaf.span.length, "face", (leaf.id,), None, leaf.thickness, False, found, (), (), "place")
     units = tuple({zone.unit.name: zone.unit for zone in leaf.zones}.values())
     building = Building((wall,), (leaf,), (), units)
     return Laid(leaf, placed, lay(building, JointPlan(placed, (), ()), reader_with()))

@@ -29,8 +29,8 @@ CASES = {
 
 
 def outline(leaf):
-    under = [p for p in leaf.base.clipped(leaf.span)]
-    over = [p for p in leaf.top.clipped(leaf.span)]
+    under = list(leaf.base.clipped(leaf.span))
+    over = list(leaf.top.clipped(leaf.span))
     return Polygon([*under, *reversed(over)])
 
 
@@ -48,7 +48,9 @@ def unit_shapes(found):
 @pytest.mark.parametrize("joints", [(), (2287.0,)])
 def test_the_face_is_shared_out_without_gap_or_overlap(leaf, laid, case, joints):
     found = laid(leaf(**CASES[case]), joints)
-    holes = union_all([box(*_edges(v)) for v in found.leaf.voids] + [box(j.gap.start, -1e4, j.gap.end, 1e4) for j in found.joints])
+    holes = union_all(
+        [box(*_edges(v)) for v in found.leaf.voids] + [box(j.gap.start, -1e4, j.gap.end, 1e4) for j in found.joints]
+    )
     masonry = outline(found.leaf).difference(holes)
     shapes = list(unit_shapes(found))
     together = union_all(shapes)
