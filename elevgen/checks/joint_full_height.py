@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elevgen.checks._masonry import full_height
+from elevgen.checks._masonry import full_height, place_of
 from elevgen.core.measures import level
 from elevgen.result import Design, Finding
 
@@ -22,6 +22,6 @@ def check(design: Design) -> Iterator[Finding]:
         leaf = leaves[joint.leaf]
         reach = f"from {level(joint.levels.start)} to {level(joint.levels.end)}"
         if full_height(leaf, joint):
-            yield Finding("", CODE, "pass", joint.id, f"goes through the leaf {reach}")
+            yield Finding("", CODE, "pass", place_of(joint), f"goes through the leaf {reach}")
         else:
-            yield Finding("", CODE, "fail", joint.id, f"goes {reach} only, not through the leaf")
+            yield Finding("", CODE, "fail", place_of(joint), f"goes {reach} only, not through the leaf")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
 from elevgen.checks._bearing import bearing_needed
+from elevgen.checks._masonry import place_of
 from elevgen.checks._rules import not_checked
 from elevgen.core.geometry import Span, at_least
 from elevgen.core.measures import millimetres
@@ -28,7 +29,7 @@ def check(design: Design) -> Iterator[Finding]:
         through = [void for void in leaf.voids if void.levels.overlaps(joint.levels) and void.along.overlaps(joint.gap)]
         if through:
             names = _names(design, leaf, joint) or "a strip between openings"
-            yield Finding("", CODE, "fail", joint.id, f"runs through {names}", 0.0, ">=", None, "mm")
+            yield Finding("", CODE, "fail", place_of(joint), f"runs through {names}", 0.0, ">=", None, "mm")
         else:
             yield from _beside_lintels(design, leaf, joint)
 
@@ -46,18 +47,18 @@ def _beside_lintels(design: Design, leaf: Leaf, joint: MovementJoint) -> Iterato
         needed = bearing_needed(design, lintel)
         if needed is None:
             clear = False
-            yield not_checked(design, CODE, joint.id, "lintel.bearing.long")
+            yield not_checked(design, CODE, place_of(joint), "lintel.bearing.long")
             continue
         distance = _apart(joint.gap, lintel.clear)
         if not at_least(distance, needed.number):
             clear = False
             names = ", ".join(lintel.openings)
             text = f"{millimetres(distance)} mm from the reveal of {names}, inside the bearing of its lintel"
-            yield Finding("", CODE, "fail", joint.id, text, distance, ">=", needed.number, "mm", needed)
+            yield Finding("", CODE, "fail", place_of(joint), text, distance, ">=", needed.number, "mm", needed)
     if clear:
         nearest = min((_apart(joint.gap, v.along) for v in leaf.voids if v.levels.overlaps(joint.levels)), default=None)
         far = "no opening to pass" if nearest is None else f"{millimetres(nearest)} mm clear of the nearest reveal"
-        yield Finding("", CODE, "pass", joint.id, far, nearest, ">=" if nearest is not None else "", None, "mm")
+        yield Finding("", CODE, "pass", place_of(joint), far, nearest, ">=" if nearest is not None else "", None, "mm")
 
 
 def _apart(gap: Span, clear: Span) -> float:

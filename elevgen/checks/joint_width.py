@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
-from elevgen.checks._masonry import full_height, joints_by_leaf
+from elevgen.checks._masonry import full_height, joints_by_leaf, place_of
 from elevgen.checks._paths import longest, pieces
 from elevgen.checks._rules import materials, not_checked, rule
 from elevgen.core.geometry import TOLERANCE, at_least
@@ -52,14 +52,14 @@ def _served(design: Design, leaves: dict[str, Leaf]) -> dict[str, float]:
 def _judged(design: Design, joint: MovementJoint, material: str, served: float | None) -> Finding:
     needed = _needed(design, material, served)
     if needed is None:
-        return not_checked(design, CODE, joint.id, PER_METRE if material == "clay" else f"{NOMINAL}.{material}")
+        return not_checked(design, CODE, place_of(joint), PER_METRE if material == "clay" else f"{NOMINAL}.{material}")
     width, source = needed
     built = joint.width.built
     text = f"{millimetres(built)} mm wide in {material.replace('_', ' ')}"
     if served is not None:
         text += f", up to {metres(served)} m of masonry beside it"
     severity: Severity = "pass" if at_least(built, width) else "fail"
-    return Finding("", CODE, severity, joint.id, text, built, ">=", width, "mm", source)
+    return Finding("", CODE, severity, place_of(joint), text, built, ">=", width, "mm", source)
 
 
 def _needed(design: Design, material: str, served: float | None) -> tuple[float, Sourced] | None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from elevgen.checks._cavities import Cavity, cavities, column
+from elevgen.checks._masonry import place_of
 from elevgen.checks._rules import not_checked, rule
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.core.measures import level, millimetres
@@ -21,6 +22,8 @@ RATIONALE = "At an edge the leaf is held on one side only, so ties there stand c
 DISTANCE, UP = "tie.edge.distance", "tie.edge.vertical"
 BESIDE = 1.0
 """Masonry is looked for this far (mm) beyond an edge."""
+ROOM = 50.0
+"""A tie is not asked for where no stretch of both leaves within its reach is this wide (mm)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +48,7 @@ def check(design: Design) -> Iterator[Finding]:
         for edge in _edges(cavity):
             reach = Span(edge.at - distance.number, edge.at) if edge.side < 0 else Span(edge.at, edge.at + distance.number)
             near = ties[bisect_left(places, reach.start - TOLERANCE) : bisect_right(places, reach.end + TOLERANCE)]
-            yield _judged(cavity, edge, near, up)
+            yield _judged(cavity, edge, reach, near, up)
 
 
 def _edges(cavity: Cavity) -> Iterator[_Edge]:
@@ -54,11 +57,11 @@ def _edges(cavity: Cavity) -> Iterator[_Edge]:
         yield _Edge(f"{where} left reveal", opening.rect.left, -1, opening.rect.levels)
         yield _Edge(f"{where} right reveal", opening.rect.right, 1, opening.rect.levels)
     for joint in cavity.joints:
-        yield _Edge(f"{joint.id} left side", joint.gap.start, -1, joint.levels)
-        yield _Edge(f"{joint.id} right side", joint.gap.end, 1, joint.levels)
+        yield _Edge(f"{place_of(joint)} left side", joint.gap.start, -1, joint.levels)
+        yield _Edge(f"{place_of(joint)} right side", joint.gap.end, 1, joint.levels)
 
 
-def _judged(cavity: Cavity, edge: _Edge, near: Sequence[Tie], up: Sourced) -> Finding:
+def _judged(cavity: Cavity, edge: _Edge, reach: Span, near: Sequence[Tie], up: Sourced) -> Finding:
     beside = edge.at + edge.side * BESIDE
     in_joint = any(joint.gap.contains(beside) for joint in cavity.joints)
     solid = () if in_joint else column(cavity, beside)
@@ -69,6 +72,10 @@ def _judged(cavity: Cavity, edge: _Edge, near: Sequence[Tie], up: Sourced) -> Fi
     if at_most(gap, up.number):
         text = f"ties {millimetres(gap)} mm apart at most"
         return Finding("", CODE, "pass", edge.where, text, gap, "<=", up.number, "mm", up)
+    room = max((c.length for s in cavity.solid(over + gap / 2) if (c := s.common(reach))), default=0.0)
+    if room < ROOM:
+        text = f"only {millimetres(room)} mm of both leaves beside it: no room for a tie"
+        return Finding("", CODE, "note", edge.where, text, room, ">=", ROOM, "mm")
     text = f"{millimetres(gap)} mm without a tie, over {level(over)}"
     return Finding("", CODE, "fail", edge.where, text, gap, "<=", up.number, "mm", up)
 

@@ -55,7 +55,7 @@ def designed(spec: Spec, joints: Joints, width: float = 16.0, book: RuleBook | N
             over = Span(at - width / 2, at + width / 2)
             levels = Span(leaf.base.lowest(over), leaf.top.highest(over))
             built = JointWidth(None, None, width)
-            placed.append(MovementJoint(f"{leaf_id}/J{n}", leaf.wall, leaf_id, at, levels, built, True, "test", ()))
+            placed.append(MovementJoint(f"J{n}", leaf.wall, leaf_id, at, levels, built, True, "test", ()))
     plan = JointPlan(tuple(placed), (), ())
     coursing = lay(building, plan, reader)
     fittings = fit(building, runs, plan, coursing, reader)

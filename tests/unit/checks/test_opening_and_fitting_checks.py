@@ -247,3 +247,10 @@ def test_tie_length_by_cavity(plain: Design, found: Found, length: float | None,
     """A cavity of 100 mm takes ties of 225 mm (PD 6697:2019, quoted)."""
     (finding,) = found(with_ties(plain, lambda t: True, length), "tie-length", everything=True)
     assert finding.severity == severity
+
+
+def test_no_tie_is_asked_for_where_there_is_no_room(build: Build, found: Found) -> None:
+    """A joint 20 mm from the end of the wall leaves 12 mm between its gap and the end."""
+    near = build([WALL | {"openings": []}], {"A/outer": [8070.0]})
+    notes = [f for f in found(near, "tie-near-joint-and-reveal") if f.where == "A/outer/J1 right side"]
+    assert [(f.severity, f.measured) for f in notes] == [("note", pytest.approx(12))]
