@@ -13,7 +13,8 @@ FLAG_LIFT, FLAG_SIZE, FLAG_ROW = 3.5, 3.0, 6.5
 """A joint's flag: how far above the wall, its text, from one row of flags to the next; paper mm."""
 TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
-_FLAG_PAD = 1.2
+_FLAG_PAD, _FLAG_PAST = 1.2, 12.0
+"""Round a flag's text, and how far a flag may stand past the end of the wall, over the gauge rod; paper mm."""
 
 
 def draw_joints(board: Board, facts: LeafFacts) -> None:
@@ -43,8 +44,10 @@ def _flag_box(board: Board, facts: LeafFacts, words: str, at: float, taken: list
     stalks = [j.at for j in facts.joints if abs(j.at - at) > TOLERANCE]
     for row in range(len(facts.joints) + 1):
         bottom = top + board.mm(FLAG_LIFT + row * FLAG_ROW)
-        for share in (0.5, 0.3, 0.7, 0.1, 0.9):
+        for share in (0.5, 0.3, 0.7, 0.1, 0.9, 0.0, 1.0):
             box = Rect(at - wide * share, bottom, at + wide * (1 - share), bottom + tall)
+            if box.left < facts.face.left - board.mm(_FLAG_PAST) or box.right > facts.face.right + board.mm(_FLAG_PAST):
+                continue
             off_stalks = all(s < box.left - clear or s > box.right + clear for s in stalks)
             if off_stalks and not any(box.along.overlaps(t.along) and box.levels.overlaps(t.levels) for t in taken):
                 return box

@@ -23,19 +23,20 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
         gauge_table(facts),
         finding_table(facts, "warn", "To look at"),
         unit_table(facts),
+        reason_table(facts),
     )
 
 
 def joint_table(facts: LeafFacts) -> Table:
-    """Movement joints: where, how high, how wide, what goes in."""
+    """Movement joints: where, from which level to which, how wide, what seals them."""
     columns = (
         Column("Joint", 11),
         Column("at", 13, "right"),
         Column("from", 13, "right"),
         Column("to", 13, "right"),
         Column("width", 10, "right"),
-        Column("sealant", 16, "right"),
-        Column("why there", 40),
+        Column("sealant", 17, "right"),
+        Column("height", 14, "right"),
     )
     rows = []
     for joint in facts.joints:
@@ -48,10 +49,16 @@ def joint_table(facts: LeafFacts) -> Table:
             level(joint.levels.end),
             millimetres(joint.width.built),
             sealant,
-            joint.reason,
+            millimetres(joint.levels.length),
         )
         rows.append(Row(cells, joint.id))
     return Table("Movement joints", columns, tuple(rows))
+
+
+def reason_table(facts: LeafFacts) -> Table:
+    """Why each movement joint is where it is."""
+    rows = tuple(Row((facts.short(j.id), j.reason), j.id) for j in facts.joints)
+    return Table("Why the joints are there", (Column("", 11), Column("", 82)), rows)
 
 
 def reinforcement_table(facts: LeafFacts) -> Table:
