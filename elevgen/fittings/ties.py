@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
 
 from elevgen.building.model import Leaf, LeafEnd, Wall
-from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
+from elevgen.core.geometry import TOLERANCE, Span, at_most, merge, subtract
 from elevgen.fittings.beds import Bed, gaps_at, standing, touches
 from elevgen.fittings.figures import banded, covered, figure
 from elevgen.fittings.model import Tie, TieKind, WallTies
@@ -39,11 +39,39 @@ Kinds = dict[float, TieKind]
 
 @dataclass(frozen=True, slots=True)
 class Bay:
-    """A stretch of a row with masonry in both leaves; `before` and `after` say which edge needs a tie, and of what kind."""
+    """A stretch of a row with masonry in both leaves; `before` and `after` say which edge needs a tie, and of what kind.
+
+    `back_before` and `back_after` are how far behind that edge another one stands that the same tie must serve.
+    """
 
     span: Span
     before: TieKind | None
     after: TieKind | None
+    back_before: float = 0.0
+    back_after: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """Openings and joint gaps of either leaf with no room for a tie between them, as one: their edges and kinds."""
+
+    parts: tuple[tuple[Span, TieKind], ...]
+
+    @property
+    def span(self) -> Span:
+        return Span(min(span.start for span, _ in self.parts), max(span.end for span, _ in self.parts))
+
+    def left_edge(self, reach: float) -> tuple[TieKind, float]:
+        """Kind of the edge ties to its left serve, and how far behind it the last edge within `reach` stands."""
+        served = [
+            (span.start, kind) for span, kind in self.parts if at_most(span.start - self.span.start, max(reach - CLEAR, 0.0))
+        ]
+        return _strongest(kind for _, kind in served), max(at for at, _ in served) - self.span.start
+
+    def right_edge(self, reach: float) -> tuple[TieKind, float]:
+        """The same of its right edge."""
+        served = [(span.end, kind) for span, kind in self.parts if at_most(self.span.end - span.end, max(reach - CLEAR, 0.0))]
+        return _strongest(kind for _, kind in served), self.span.end - min(at for at, _ in served)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +113,7 @@ def cavity_ties(wall: Wall, cavity: Cavity, reader: RuleReader) -> WallTies | No
     edge = field if close is None or reach is None else close_up(field, rows, cavity.levels, close)
     odd, even = columns(cavity.span, across)
     grid = {row.level: even if number % 2 else odd for number, row in enumerate(field)}
-    placed = {row.level: _row(tuple(_bays(cavity, row)), grid.get(row.level, ()), reach) for row in edge}
+    placed = {row.level: _row(tuple(_bays(cavity, row, reach or 0.0)), grid.get(row.level, ()), reach) for row in edge}
     _verges(cavity, rows, placed, across, reader)
     return WallTies(
         wall=wall.id,
@@ -112,25 +140,31 @@ def _half_spacings(span: Span, spacing: float) -> int:
     return count + 1 - count % 2
 
 
-def _bays(cavity: Cavity, row: Row) -> Iterator[Bay]:
+def _bays(cavity: Cavity, row: Row, reach: float) -> Iterator[Bay]:
     """The stretches of a row where both leaves have masonry under and over their bed."""
     before, after = _free_edges(cavity)
-    starts: dict[float, TieKind] = {cavity.span.start: "reveal"} if before else {}
-    ends: dict[float, TieKind] = {cavity.span.end: "reveal"} if after else {}
-    holes: list[Span] = []
-    for leaf, levels in ((cavity.outer, row.outer), (cavity.inner, row.inner)):
-        for void in leaf.voids:
-            if touches(void, levels):
-                holes.append(void.along)
-                starts[void.right] = ends[void.left] = "reveal"
-    for gap in gaps_at(cavity.joints, row.outer):
-        holes.append(gap)
-        starts[gap.end] = ends[gap.start] = "joint"
+    starts: dict[float, tuple[TieKind, float]] = {cavity.span.start: ("reveal", 0.0)} if before else {}
+    ends: dict[float, tuple[TieKind, float]] = {cavity.span.end: ("reveal", 0.0)} if after else {}
+    holes = _holes(cavity, row)
+    for hole in holes:
+        ends[hole.span.start] = hole.left_edge(reach)
+        starts[hole.span.end] = hole.right_edge(reach)
     for outer in standing(cavity.outer, row.outer):
         for inner in standing(cavity.inner, row.inner):
             both = outer.common(inner)
-            for left in subtract(both, holes) if both else ():
-                yield Bay(left, starts.get(left.start), ends.get(left.end))
+            for left in subtract(both, [hole.span for hole in holes]) if both else ():
+                kind_before, back_before = starts.get(left.start, (None, 0.0))
+                kind_after, back_after = ends.get(left.end, (None, 0.0))
+                yield Bay(left, kind_before, kind_after, back_before, back_after)
+
+
+def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
+    """Openings and joint gaps along a row; those too near one another for a tie between them made one."""
+    parts: list[tuple[Span, TieKind]] = [(gap, "joint") for gap in gaps_at(cavity.joints, row.outer)]
+    for leaf, levels in ((cavity.outer, row.outer), (cavity.inner, row.inner)):
+        parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels)]
+    together = merge((span for span, _ in parts), gap=2 * CLEAR)
+    return tuple(Hole(tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
 
 
 def _free_edges(cavity: Cavity) -> tuple[bool, bool]:
@@ -152,7 +186,7 @@ def _row(bays: Sequence[Bay], columns: Sequence[float], reach: float | None) -> 
         room = bay.span.grown(-CLEAR)
         if room.length < 0:
             continue
-        pier = reach is not None and bay.before and bay.after and at_most(bay.span.length, 2 * reach)
+        pier = reach is not None and bay.before and bay.after and at_most(bay.span.length, 2 * reach - _back(bay))
         inside = [at for at in columns if room.contains(at) and not pier]
         kinds.update((at, "field") for at in inside)
         if reach is not None:
@@ -160,33 +194,41 @@ def _row(bays: Sequence[Bay], columns: Sequence[float], reach: float | None) -> 
     return kinds
 
 
+def _back(bay: Bay) -> float:
+    return bay.back_before + bay.back_after
+
+
 def _edge_ties(bay: Bay, inside: Sequence[float], reach: float) -> Iterator[tuple[float, TieKind]]:
     """The ties at a bay's edges: a field tie near enough counts as one, else one is added clear of the field ties."""
     span = bay.span
+    to_start, to_end = reach - bay.back_before, reach - bay.back_after
     if bay.before and bay.after and not inside:
-        if at_most(span.length, 2 * reach):
-            yield span.middle, _stronger(bay.before, bay.after)
+        if at_most(span.length, to_start + to_end) and at_most(span.length / 2, min(to_start, to_end)):
+            yield span.middle, _strongest((bay.before, bay.after))
             return
-        off = min(reach, (span.length - APART) / 2)
-        yield span.start + off, bay.before
-        yield span.end - off, bay.after
+        apart = max((span.length - APART) / 2, CLEAR)
+        yield span.start + min(to_start, apart), bay.before
+        yield span.end - min(to_end, apart), bay.after
         return
-    off = min(reach, span.length / 2)
-    first = inside[0] if inside and at_most(inside[0] - span.start, reach) else None
-    last = inside[-1] if inside and at_most(span.end - inside[-1], reach) else None
+    first = inside[0] if inside and at_most(inside[0] - span.start, to_start) else None
+    last = inside[-1] if inside and at_most(span.end - inside[-1], to_end) else None
     if bay.before and bay.after and first is not None and first == last:
-        yield first, _stronger(bay.before, bay.after)
+        yield first, _strongest((bay.before, bay.after))
         return
     if bay.before:
+        off = min(to_start, span.length / 2)
         clear = inside[0] - span.start - APART if inside else off
         yield first if first is not None else span.start + max(CLEAR, min(off, clear)), bay.before
     if bay.after:
+        off = min(to_end, span.length / 2)
         clear = span.end - inside[-1] - APART if inside else off
         yield last if last is not None else span.end - max(CLEAR, min(off, clear)), bay.after
 
 
-def _stronger(a: TieKind, b: TieKind) -> TieKind:
-    return "joint" if "joint" in (a, b) else a
+def _strongest(kinds: Iterable[TieKind]) -> TieKind:
+    """Of the kinds one tie serves, the one it is called by."""
+    several = set(kinds)
+    return "joint" if "joint" in several else several.pop()
 
 
 def _verges(cavity: Cavity, rows: Sequence[Row], placed: dict[float, Kinds], across: float, reader: RuleReader) -> None:
@@ -201,7 +243,7 @@ def _verges(cavity: Cavity, rows: Sequence[Row], placed: dict[float, Kinds], acr
             continue
         for row in sorted(near, key=lambda row: (row.shared, row.level), reverse=True):
             if row.level not in bays:
-                bays[row.level] = tuple(_bays(cavity, row))
+                bays[row.level] = tuple(_bays(cavity, row, 0.0))
             if any(bay.span.grown(-CLEAR).contains(at) for bay in bays[row.level]):
                 placed.setdefault(row.level, {})[at] = "verge"
                 break
