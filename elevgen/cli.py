@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import sys
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -21,6 +21,9 @@ from elevgen.rules.book import RuleBook
 
 BAD_INPUT = 2
 COULD_NOT_WRITE = 3
+
+MOST_SHOWN = 12
+"""Failing findings said while drawing; all of them are in the set and in `check`."""
 
 CAUTION = (
     "A setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
@@ -53,7 +56,7 @@ def draw(specs: tuple[Path, ...], output: Path | None, formats: str) -> None:
             folder = _folder(output, path, several=len(specs) > 1)
             written = pipeline.write(designed, folder, wanted)
             click.echo(f"{path}: {len(written)} files in {folder}")
-            _say_findings(designed.findings, everything=False)
+            _say_worst(designed.findings, path)
     click.echo(CAUTION)
 
 
@@ -201,12 +204,31 @@ def _say_rules(book: RuleBook, part: str) -> None:
             click.echo(f"    {gap.key}: {gap.reason}")
 
 
-def _say_findings(findings: Iterable[Finding], everything: bool) -> None:
+def _say_findings(findings: Sequence[Finding], everything: bool) -> None:
     """Findings worst first, passes only on request, and a count."""
-    shown = [f for f in findings if everything or f.severity != "pass"]
-    for finding in shown:
-        waived = f"  [accepted: {finding.waiver}]" if finding.waiver else ""
-        click.echo(f"  {finding.severity.replace('_', ' '):<11}  {finding.code:<26} {finding.where}: {finding.text}{waived}")
+    for finding in findings:
+        if everything or finding.severity != "pass":
+            click.echo(_finding_text(finding))
+    _say_counts(findings)
+
+
+def _say_worst(findings: Sequence[Finding], spec: Path) -> None:
+    """What fails, as far as a terminal holds it, a count of everything, and where to read on."""
+    failing = [f for f in findings if f.severity == "fail"]
+    for finding in failing[:MOST_SHOWN]:
+        click.echo(_finding_text(finding))
+    if len(failing) > MOST_SHOWN:
+        click.echo(f"  ... and {len(failing) - MOST_SHOWN} more that fail")
+    _say_counts(findings)
+    click.echo(f"  read them with: elevgen check {spec}")
+
+
+def _finding_text(finding: Finding) -> str:
+    waived = f"  [accepted: {finding.waiver}]" if finding.waiver else ""
+    return f"  {finding.severity.replace('_', ' '):<11}  {finding.code:<26} {finding.where}: {finding.text}{waived}"
+
+
+def _say_counts(findings: Iterable[Finding]) -> None:
     counts = Counter(f.severity for f in findings)
     click.echo("  " + ", ".join(f"{counts[s]} {s.replace('_', ' ')}" for s in SEVERITIES if counts[s]))
 
