@@ -13,9 +13,9 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
 from elevgen.drawing.scene import Role
 
-LEFT_AT, RIGHT_AT = 0.8, 5.0
+LEFT_AT, RIGHT_AT = 0.6, 5.0
 """How far beside the wall each rod stands, paper mm; on the right the string of heights comes first."""
-TICK, GAP, SIZE = 1.0, 0.3, 1.9
+TICK, GAP, SIZE = 0.8, 0.3, 1.9
 _STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 40)
 
 

@@ -26,6 +26,8 @@ FILING_MARGIN, OTHER_MARGIN = 20.0, 10.0
 SCALES = (10, 20, 50, 100, 200, 500, 1000)
 """The scales there are for drawings made smaller (ISO 5455, from memory)."""
 COLUMN, COLUMN_GAP, UNDER_VIEW = 94.0, 3.5, 3.5
+LEAST_COLUMN = 22.0
+"""A space lower than this holds a heading and two rows at most: not worth running a table through."""
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
 
 
@@ -183,6 +185,6 @@ def _spaces(space: Rect, block: float) -> tuple[Rect, ...]:
         right = min(left + COLUMN, space.right - 1.0)
         over_block = right > space.right - WIDTH - 2.0
         bottom = space.bottom + (block + 2.0 if over_block else 2.0)
-        if space.top - UNDER_VIEW - bottom > 12.0:
+        if space.top - UNDER_VIEW - bottom > LEAST_COLUMN:
             columns.append(Rect(left, bottom, right, space.top - UNDER_VIEW))
     return tuple(columns)

@@ -1,6 +1,6 @@
-"""Designs made by hand, so that drawing is tested without the stages before it: plain walls with everything in them."""
+"""Designs to draw: plain walls made by hand with everything in them, and two buildings through all stages."""
 
-from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
@@ -23,10 +23,12 @@ from elevgen.core.geometry import Point, Rect, Span, subtract
 from elevgen.coursing.model import Course, Coursing, LeafCoursing, Pattern, Perpend, Piece, Placement, UnitCount
 from elevgen.fittings.model import BedReinforcement, DampCourse, Fittings, JointParts, Lintel, Tie, WallTies
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, RunPlacement
+from elevgen.pipeline import design_file
 from elevgen.result import Design, Finding
 from elevgen.rules.book import RuleBook
 from elevgen.spec.models import Spec
 
+ROOT = Path(__file__).parents[3]
 BRICK = Unit("facing", "clay", 215, 65, 102.5, 10)
 BLOCK = Unit("dense_block_140", "dense_concrete", 440, 215, 140, 10)
 BASE = -150.0
@@ -205,5 +207,12 @@ def long_wall() -> Design:
 
 
 @pytest.fixture(scope="session")
-def design_maker() -> Callable[..., Design]:
-    return make_design
+def duplex() -> Design:
+    """A real building through all stages: two storeys, strips that cannot be built, 17.8 m faces."""
+    return design_file(ROOT / "tests" / "data" / "duplex.json")
+
+
+@pytest.fixture(scope="session")
+def studio() -> Design:
+    """The demo building through all stages: two zones in a leaf, a gable, an internal wall."""
+    return design_file(ROOT / "specs" / "studio.json")

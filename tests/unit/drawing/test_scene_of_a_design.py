@@ -32,7 +32,7 @@ FONTS = Fonts()
 EDGE = 1e-6
 
 
-@pytest.fixture(params=["small", "long_wall"], scope="module")
+@pytest.fixture(params=["small", "long_wall", "duplex", "studio"], scope="module")
 def drawn(request: pytest.FixtureRequest) -> tuple[Design, Scene]:
     design = request.getfixturevalue(request.param)
     return design, compose(design)
@@ -106,17 +106,19 @@ def test_every_placement_pattern_tie_and_joint_is_drawn_once(drawn: tuple[Design
         assert [j.source for j in joints] == [j.id for j in design.plan.on_leaf(laid.leaf)]
         rods = [p for p in view.primitives if isinstance(p, Line) and p.role is Role.BED_REINFORCEMENT]
         assert len(rods) == sum(b.leaf == laid.leaf for b in design.fittings.bed_reinforcement)
-        span = design.building.leaf(laid.leaf).span
+        leaf = design.building.leaf(laid.leaf)
         ties = [p for p in view.primitives if isinstance(p, Symbol) and p.role is Role.TIE]
-        assert len(ties) == sum(span.contains(t.at) for t in design.fittings.ties[0].ties)
+        of_wall = next((w.ties for w in design.fittings.ties if w.wall == leaf.wall), ())
+        assert len(ties) == sum(leaf.span.contains(t.at) for t in of_wall)
 
 
 def test_joints_lie_where_the_design_has_them_at_their_true_width(drawn: tuple[Design, Scene]) -> None:
     design, scene = drawn
     for joint in design.plan.joints:
+        half = joint.width.built / 2
         drawn_joint = next(p for p in scene.view(joint.leaf).primitives if isinstance(p, Polyline) and p.source == joint.id)
         xs, ys = [p[0] for p in drawn_joint.points], [p[1] for p in drawn_joint.points]
-        assert (min(xs), max(xs)) == pytest.approx((joint.at - 6, joint.at + 6))
+        assert (min(xs), max(xs)) == pytest.approx((joint.at - half, joint.at + half))
         assert (min(ys), max(ys)) == (joint.levels.start, joint.levels.end)
 
 
