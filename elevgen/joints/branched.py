@@ -14,17 +14,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from elevgen.core.geometry import at_most
+from elevgen.joints.cover import fewest
 from elevgen.joints.eliminate import Factor, TooLarge, eliminate
-from elevgen.joints.graph import End, Limb
-from elevgen.joints.limbs import Arm, Choice, Table
+from elevgen.joints.graph import End, Limb, Side
+from elevgen.joints.limbs import Arm, Choice, Place, Table
 from elevgen.joints.line import NEVER, Cost, Ints
-from elevgen.joints.paths import Web, longest
+from elevgen.joints.paths import Web, exceeds
 from elevgen.joints.pieces import Piece, lay_out
-from elevgen.joints.problem import Placed
+from elevgen.joints.problem import Placed, Problem
 
-CHOICES = 1500
-"""Choices opened before giving up on an exact answer."""
+CHOICES = 2500
+"""Choices opened before the search is handed over to integer programming."""
+
+STEPS = 20_000
+"""Choices begun before the same."""
 
 _WORST: Cost = (NEVER, 0)
 _Options = Sequence[tuple[Cost, Choice]]
@@ -34,16 +37,36 @@ _Where = dict[End, tuple[int, int]]
 
 @dataclass(frozen=True, slots=True)
 class Branched:
-    """The best joints, and whether nothing better was left unopened; `bound` is a count no answer undercuts."""
+    """The best joints, and whether nothing can be better; `bound` is a count no answer undercuts."""
 
     joints: tuple[Placed, ...]
     optimal: bool
     bound: int
 
 
-def over_branches(limbs: Sequence[Limb], spacing: float) -> Branched:
-    """The best joints of a part with branches."""
+def over_branches(problem: Problem, limbs: Sequence[Limb]) -> Branched:
+    """The best joints of a part with branches.
+
+    Where there are too many choices, the counts are proven by integer programming instead, and the joints spread as
+    evenly as the limbs it cuts allow; other limbs might allow more, so that is not called optimal.
+    """
     arms = [Arm(limb) for limb in limbs]
+    try:
+        joints = _best_first(arms, problem.spacing)
+        return Branched(joints, True, len(joints))
+    except TooLarge:
+        found = fewest(problem)
+    joints = found.joints
+    try:
+        cost, spread = _solve(arms, [_choice_of(arm, joints) for arm in arms], problem.spacing)
+        joints = spread if cost < _WORST and len(spread) <= len(joints) else joints
+    except TooLarge:
+        pass
+    return Branched(joints, False, found.bound)
+
+
+def _best_first(arms: Sequence[Arm], spacing: float) -> tuple[Placed, ...]:
+    """The joints of least cost. Raises TooLarge when there are too many choices to go through."""
     options = [sorted(arm.choices(), key=lambda o: (o[0], str(o[1]))) for arm in arms]
     rest: list[Cost] = [(0, 0)]
     for choices in reversed(options):
@@ -52,14 +75,15 @@ def over_branches(limbs: Sequence[Limb], spacing: float) -> Branched:
     best: Cost = _WORST
     joints: tuple[Placed, ...] = ()
     waiting: list[tuple[Cost, int, tuple[int, ...]]] = [(rest[0], 0, ())]
-    opened = 0
+    opened = steps = 0
     while waiting and waiting[0][0] < best:
         bound, _, taken = heapq.heappop(waiting)
         depth = len(taken)
+        steps += 1
+        opened += depth == len(arms)
+        if opened > CHOICES or steps > STEPS:
+            raise TooLarge
         if depth == len(arms):
-            opened += 1
-            if opened > CHOICES:
-                return Branched(joints, False, _count(bound))
             cost, found = _solve(arms, [options[n][k][1] for n, k in enumerate(taken)], spacing)
             if cost < best:
                 best, joints = cost, found
@@ -69,14 +93,28 @@ def over_branches(limbs: Sequence[Limb], spacing: float) -> Branched:
             if choice is None and not _may_stay_whole(arms, options, (*taken, k), spacing):
                 continue
             heapq.heappush(waiting, (_plus(_plus(so_far, cost), rest[depth + 1]), -depth - 1, (*taken, k)))
-    return Branched(joints, True, len(joints))
+    return joints
+
+
+def _choice_of(arm: Arm, joints: Sequence[Placed]) -> Choice:
+    """The choice a limb's joints amount to."""
+    here = [k for k, name in enumerate(arm.limb.names) if name in set(joints)]
+    if not here:
+        return None
+    last = len(arm.limb.line.segments) - 1
+    on = (int(arm.limb.line.segment[here[0]]) == 0, int(arm.limb.line.segment[here[-1]]) == last)
+    return _place_of(arm, 0, on[0]), _place_of(arm, 1, on[1])
+
+
+def _place_of(arm: Arm, side: Side, on: bool) -> Place:
+    return "any" if arm.places(side) == ("any",) else "on" if on else "past"
 
 
 def _may_stay_whole(arms: Sequence[Arm], options: Sequence[_Options], taken: tuple[int, ...], spacing: float) -> bool:
     """False when the limbs left whole so far already make too long a path."""
     whole = [arms[n].limb for n, k in enumerate(taken) if options[n][k][1] is None]
     web = Web([(*limb.nodes, limb.line.length) for limb in whole])
-    return at_most(longest(web), spacing)
+    return not exceeds(web, spacing)
 
 
 def _solve(arms: Sequence[Arm], choice: Sequence[Choice], spacing: float) -> tuple[Cost, tuple[Placed, ...]]:
@@ -191,7 +229,3 @@ def _plus(one: Cost, two: Cost) -> Cost:
 
 def _minus(one: Cost, two: Cost) -> Cost:
     return one[0] - two[0], one[1] - two[1]
-
-
-def _count(cost: Cost) -> int:
-    return (cost[0] >> 24) & 0xFFF

@@ -6,9 +6,15 @@ as a walk round a closed ring does.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import islice
 from math import inf
+
+from elevgen.core.geometry import at_most
+
+BUDGET = 20_000
+"""Paths looked at before the longest found so far has to do."""
 
 
 @dataclass(slots=True)
@@ -65,17 +71,33 @@ def reaches(web: Web) -> Reaches:
 
 
 def longest(web: Web) -> float:
-    """The longest path of a web, its stubs included."""
-    found = reaches(web)
-    lengths = {name: length for name, _, length in web.stubs}
-    ends = [length + found.inward[name] for name, length in lengths.items()]
-    pairs = [lengths[a] + gone + lengths[b] for (a, b), gone in found.between.items()]
-    return max((found.inside, *ends, *pairs))
+    """The longest path of a web, its stubs included; in a web with very many ways round, the longest of the first ones tried."""
+    return max(islice(_lengths(web), BUDGET), default=0.0)
+
+
+def exceeds(web: Web, limit: float) -> bool:
+    """True when some path of the web is longer than the limit."""
+    whole = sum(length for _, _, length in web.links) + sum(length for _, _, length in web.stubs)
+    return not at_most(whole, limit) and any(not at_most(length, limit) for length in _lengths(web))
+
+
+def _lengths(web: Web) -> Iterator[float]:
+    """The length of every path that begins at a stub's end, or right against a node."""
+    ways = web.ways()
+    stubs: dict[str, list[tuple[Hashable, float]]] = {}
+    for name, node, length in web.stubs:
+        stubs.setdefault(node, []).append((name, length))
+    begins = [(node, frozenset[int](), name, length) for name, node, length in web.stubs]
+    begins += [(far, frozenset((n,)), None, length) for n, (u, v, length) in enumerate(web.links) for far in (u, v)]
+    for node, used, own, gone in begins:
+        for reached, way in _walk(ways, node, frozenset((node,)), used, gone):
+            beyond = (length for name, length in stubs.get(reached, ()) if name != own) if reached is not None else ()
+            yield way + max(beyond, default=0.0)
 
 
 def _walk(
     ways: Mapping[str, list[tuple[int, str, float]]], node: str, passed: frozenset[str], used: frozenset[int], gone: float
-) -> Iterable[tuple[str | None, float]]:
+) -> Iterator[tuple[str | None, float]]:
     """Every place reached: (node, way gone) where it can be passed, (None, way gone) where the walk ends against it."""
     yield node, gone
     for n, far, length in ways.get(node, ()):

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from elevgen.core.geometry import Span, at_most
-from elevgen.joints.paths import Web, components, longest
+from elevgen.joints.paths import Web, components, exceeds
 from elevgen.joints.problem import Edge, Face, Placed, Problem
 
 
@@ -51,7 +51,7 @@ def _bordering_hopeless(problem: Problem) -> set[Placed]:
             webs.setdefault(root[node], Web()).stubs.append(((edge.id, node, len(webs[root[node]].stubs)), node, length))
             borders.setdefault(root[node], []).append((edge.id, c.at))
     for name, web in webs.items():
-        if not at_most(longest(web), problem.spacing):
+        if exceeds(web, problem.spacing):
             found.update(borders.get(name, ()))
     return found
 

@@ -29,7 +29,7 @@ def _solve_part(part: Part) -> tuple[tuple[Placed, ...], bool, int]:
     lines = directed_lines(problem)
     ends = [node for e in problem.edges for node in (e.a, e.b)]
     if len(lines) > 1 or any(ends.count(n) > 2 for n in ends):
-        found = over_branches(limbs(problem, lines), problem.spacing)
+        found = over_branches(problem, limbs(problem, lines))
         return found.joints, found.optimal, found.bound
     closed = all(ends.count(n) == 2 for n in ends)
     joints = (round_ring if closed else along_chain)(lines[0], faces, problem.spacing)

@@ -1,0 +1,53 @@
+"""Why a joint stands where it does, in words a bricklayer understands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from elevgen.building.model import Run, Wall
+from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.core.measures import metres, millimetres
+
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+NEAR = 3000.0
+"""An opening further off than this (mm) says nothing about a joint's place."""
+
+
+def run_words(run: Run) -> str:
+    """`run of 53.2 m round four corners`."""
+    corners = sum(1 for n in run.nodes if n.kind == "corner")
+    meetings = sum(1 for n in run.nodes if n.kind in ("tee", "cross"))
+    text = f"run of {metres(run.length, 1)} m"
+    if corners:
+        text += f" round {count(corners)} corner{'s' if corners > 1 else ''}"
+    if meetings:
+        text += f"{' and' if corners else ''} through {count(meetings)} meeting{'s' if meetings > 1 else ''} with other walls"
+    return text
+
+
+def count(number: int) -> str:
+    """A small number as a word."""
+    return _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+
+
+def length(value: float) -> str:
+    """A length in metres, no more figures than it needs (`12 m`, `7.5 m`)."""
+    return f"{millimetres(value / 1000, 2)} m"
+
+
+def opening_words(wall: Wall, gap: Span) -> str | None:
+    """How far the joint stands clear of the nearest opening, on whatever storey: `1.35 m clear of window W2`."""
+    distances = sorted((max(o.rect.left - gap.end, gap.start - o.rect.right), o.id, o.kind) for o in wall.openings)
+    if not distances or distances[0][0] > NEAR:
+        return None
+    clear, name, kind = distances[0]
+    if clear < -TOLERANCE:
+        return f"goes through {kind} {name}"
+    return f"{metres(clear)} m clear of {kind} {name}"
+
+
+def hiding_words(hides: Sequence[tuple[str, Span]], at: float) -> str | None:
+    """`behind the downpipe`."""
+    before = {"downpipe": "behind the", "column": "beside the", "recess": "in the", "re-entrant corner": "hidden in the"}
+    kind = next((kind for kind, span in hides if span.contains(at)), None)
+    return None if kind is None else f"{before[kind]} {kind}"
