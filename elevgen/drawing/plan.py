@@ -159,7 +159,8 @@ def _beside(board: Board, wall: Wall, at: Point, outside: bool, reaches: tuple[f
 def _draw_title(board: Board, scale: int, caution: str) -> None:
     box = board.extents
     room = max(box.width, board.mm(120))
-    y = board.paragraph(Role.TEXT, (box.left, box.bottom - board.mm(11)), "Plan", room, 5.0, bold=True)
+    y = box.bottom - board.mm(9)
+    wide = board.text(Role.TEXT, (box.left, y), "Plan", 5.0, bold=True).width
     text = f"1:{scale}. Arrows: setting-out ends. Lengths of runs in m."
-    y = board.paragraph(Role.TEXT, (box.left, y + board.mm(2)), text, room, 2.8)
-    board.paragraph(Role.TEXT, (box.left, y), caution, room, 2.0)
+    board.text(Role.TEXT, (box.left + wide + board.mm(5), y), text, 2.5)
+    board.paragraph(Role.TEXT, (box.left, y - board.mm(4)), caution, room, 2.0)
