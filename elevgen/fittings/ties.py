@@ -228,7 +228,7 @@ def _edge_ties(bay: Bay, inside: Sequence[float], reach: float) -> Iterator[tupl
 def _strongest(kinds: Iterable[TieKind]) -> TieKind:
     """Of the kinds one tie serves, the one it is called by."""
     several = set(kinds)
-    return "joint" if "joint" in several else several.pop()
+    return "joint" if "joint" in several else min(several)
 
 
 def _verges(cavity: Cavity, rows: Sequence[Row], placed: dict[float, Kinds], across: float, reader: RuleReader) -> None:
