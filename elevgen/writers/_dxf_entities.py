@@ -1,89 +1,67 @@
-"""Scene primitives as DXF entities, one for one."""
+"""Fills the layouts and blocks of a document: dimensions as the library makes them, everything else as tags."""
 
 from __future__ import annotations
 
-from functools import partial
-from typing import Any
+import re
 
-from ezdxf.colors import rgb2int
 from ezdxf.document import Drawing
-from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts.base import BaseLayout
 
 from elevgen.core.geometry import Point
 from elevgen.core.measures import millimetres
-from elevgen.drawing.scene import Block, BlockUse, Dimension, Fill, Line, Polyline, Primitive, Scene, Symbol, Text
-from elevgen.drawing.tints import tint
-from elevgen.writers._dxf_tables import TEXT_STYLE, TEXT_WIDTH, dimension_style_name, symbol_block
+from elevgen.drawing.scene import Block, Dimension, Primitive, Scene
+from elevgen.writers._dxf_tables import block_name, dimension_style_name
+from elevgen.writers._dxf_tags import Tags
 
-_ALIGN = {
-    ("left", "base"): TextEntityAlignment.LEFT,
-    ("centre", "base"): TextEntityAlignment.CENTER,
-    ("right", "base"): TextEntityAlignment.RIGHT,
-    ("left", "middle"): TextEntityAlignment.MIDDLE_LEFT,
-    ("centre", "middle"): TextEntityAlignment.MIDDLE_CENTER,
-    ("right", "middle"): TextEntityAlignment.MIDDLE_RIGHT,
-    ("left", "top"): TextEntityAlignment.TOP_LEFT,
-    ("centre", "top"): TextEntityAlignment.TOP_CENTER,
-    ("right", "top"): TextEntityAlignment.TOP_RIGHT,
-}
-
-
-def block_name(name: str) -> str:
-    """A pattern's block in the file: our prefix keeps it apart from the user's own."""
-    return f"EG-{name}"
+_POINT = re.compile(r"  0\nPOINT\n  5\n(\w+)\n.*?(?=  0\n)", re.DOTALL)
+"""A point entity as the library writes it, and its handle."""
 
 
 class Entities:
-    """Adds primitives to a layout or block of one document."""
+    """Adds primitives to the layouts and blocks of one document, and puts the tags in when it is written.
+
+    In each layout a point holds the place of the entities written as tags.
+    """
 
     def __init__(self, doc: Drawing, scene: Scene) -> None:
         self.doc = doc
-        self.layer_name = {layer.role: layer.name for layer in scene.layers}
+        self.layers = {layer.role: layer.name for layer in scene.layers}
+        self._tags: dict[str, str] = {}
 
     def add_block(self, block: Block) -> None:
         """A block definition; its entities keep their own layers."""
         self.add_all(self.doc.blocks.new(block_name(block.name)), block.primitives)
 
-    def add_all(self, layout: BaseLayout, primitives: tuple[Primitive, ...], scale: float = 1, shift: Point = (0.0, 0.0)) -> None:
+    def add_all(
+        self,
+        layout: BaseLayout,
+        primitives: tuple[Primitive, ...],
+        scale: float = 1.0,
+        shift: Point = (0.0, 0.0),
+        paper: bool = False,
+    ) -> None:
         """Every primitive, moved by `shift`; paper sizes are multiplied by `scale`."""
-        move = partial(_moved, shift)
         for primitive in primitives:
-            self._add(layout, primitive, scale, move)
+            if isinstance(primitive, Dimension):
+                self._add_dimension(layout, primitive, scale, shift)
+        place = layout.add_point((0, 0)).dxf.handle
+        tags = Tags(self.layers, self.doc.entitydb.handles.next, layout.layout_key, paper, scale, shift)
+        self._tags[place] = tags.text_of(p for p in primitives if not isinstance(p, Dimension))
 
-    def _add(self, layout: BaseLayout, primitive: Primitive, scale: float, move: Any) -> None:
-        attribs: dict[str, Any] = {"layer": self.layer_name[primitive.role]}
-        match primitive:
-            case Line():
-                layout.add_line(move(primitive.a), move(primitive.b), dxfattribs=attribs)
-            case Polyline():
-                layout.add_lwpolyline([move(p) for p in primitive.points], close=primitive.closed, dxfattribs=attribs)
-            case Fill():
-                colour = tint(primitive.tint)
-                hatch = layout.add_hatch(color=colour.aci, dxfattribs=attribs | {"true_color": rgb2int(colour.rgb)})
-                hatch.paths.add_polyline_path([move(p) for p in primitive.points], is_closed=True)
-            case Text():
-                attribs |= {"style": TEXT_STYLE, "width": TEXT_WIDTH, "rotation": primitive.rotation}
-                entity = layout.add_text(primitive.text, height=primitive.height * scale, dxfattribs=attribs)
-                entity.set_placement(move(primitive.at), align=_ALIGN[primitive.align, primitive.valign])
-            case Dimension():
-                self._add_dimension(layout, primitive, scale, move)
-            case Symbol():
-                size = primitive.size * scale
-                attribs |= {"xscale": size, "yscale": size, "rotation": primitive.rotation}
-                layout.add_blockref(symbol_block(primitive.name), move(primitive.at), dxfattribs=attribs)
-            case BlockUse():
-                layout.add_blockref(block_name(primitive.block), move(primitive.at), dxfattribs=attribs)
+    def with_tags(self, written: str) -> str:
+        """The written file with every place taken by its entities; other points stay as they are."""
+        return _POINT.sub(lambda found: self._tags.get(found[1], found[0]), written)
 
-    def _add_dimension(self, layout: BaseLayout, dim: Dimension, scale: float, move: Any) -> None:
-        layer = self.layer_name[dim.role]
+    def _add_dimension(self, layout: BaseLayout, dim: Dimension, scale: float, shift: Point) -> None:
+        layer = self.layers[dim.role]
         upright = dim.axis == "y"
-        base = move((dim.line_at, dim.a[1]) if upright else (dim.a[0], dim.line_at))
+        a, b = _moved(shift, dim.a), _moved(shift, dim.b)
+        base = _moved(shift, (dim.line_at, dim.a[1]) if upright else (dim.a[0], dim.line_at))
         measured = abs(dim.b[1] - dim.a[1]) if upright else abs(dim.b[0] - dim.a[0])
         made = layout.add_linear_dim(
             base=base,
-            p1=move(dim.a),
-            p2=move(dim.b),
+            p1=a,
+            p2=b,
             angle=90 if upright else 0,
             text="<>" if dim.text == millimetres(measured) else dim.text,
             dimstyle=dimension_style_name(int(scale)),

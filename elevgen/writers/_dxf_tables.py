@@ -68,6 +68,11 @@ def add_dimension_style(doc: Drawing, scale: int) -> DimStyle:
     return style
 
 
+def block_name(name: str) -> str:
+    """A pattern's block in the file: our prefix keeps it apart from the user's own."""
+    return f"EG-{name}"
+
+
 def symbol_block(name: str) -> str:
     """The name of the block a mark is drawn in."""
     return f"EG-{name.upper()}"

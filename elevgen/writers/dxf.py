@@ -30,15 +30,14 @@ def render(package: Package) -> dict[str, bytes]:
 
 def drawing(scene: Scene, identity: str) -> bytes:
     """A scene as DXF. `identity` names what it was made from; the same scene and identity give the same bytes."""
-    doc = document(scene)
+    doc, entities = _document(scene)
     keep_identity(doc, scene.date, identity)
     stream = StringIO()
     doc.write(stream)
-    return doc.encode(stream.getvalue())
+    return doc.encode(entities.with_tags(stream.getvalue()))
 
 
-def document(scene: Scene) -> Drawing:
-    """A scene as a DXF document in memory."""
+def _document(scene: Scene) -> tuple[Drawing, Entities]:
     doc = filemanagement.new(VERSION, setup=["linetypes"], units=4)
     doc.header["$MEASUREMENT"] = 1
     doc.header["$LWDISPLAY"] = 1
@@ -65,7 +64,7 @@ def document(scene: Scene) -> Drawing:
     msp.reset_limits((bounds.left, bounds.bottom), (bounds.right, bounds.top))
     centre = ((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2)
     doc.set_modelspace_vport(height=max(bounds.height, bounds.width / 2, 1.0) * 1.05, center=centre)
-    return doc
+    return doc, entities
 
 
 def _add_sheet(doc: Drawing, scene: Scene, sheet: Sheet, entities: Entities) -> None:
@@ -87,7 +86,7 @@ def _add_sheet(doc: Drawing, scene: Scene, sheet: Sheet, entities: Entities) -> 
             view_height=height,
             dxfattribs={"layer": layer},
         )
-    entities.add_all(layout, sheet.primitives)
+    entities.add_all(layout, sheet.primitives, paper=True)
     layout.reset_extents((0, 0, 0), (sheet.width, sheet.height, 0))
     layout.reset_limits((0, 0), (sheet.width, sheet.height))
 

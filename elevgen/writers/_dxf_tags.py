@@ -1,0 +1,108 @@
+"""Scene primitives as DXF tags, one entity for one primitive.
+
+Written as text and not through the library's entity objects: a set holds thousands of them, and an object for each took
+most of the time of a draw. Dimensions, viewports and all tables are the library's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from ezdxf.colors import rgb2int
+
+from elevgen.core.geometry import Point
+from elevgen.drawing.scene import BlockUse, Fill, Line, Polyline, Primitive, Role, Symbol, Text
+from elevgen.drawing.tints import tint
+from elevgen.writers._dxf_tables import TEXT_STYLE, TEXT_WIDTH, block_name, symbol_block
+
+_ALONG = {"left": 0, "centre": 1, "right": 2}
+_ACROSS = {"base": 0, "middle": 2, "top": 3}
+
+
+class Tags:
+    """Entities of one layout or block as tags. `owner` is its handle; `scale` and `shift` turn what is drawn into its units."""
+
+    def __init__(
+        self,
+        layers: dict[Role, str],
+        new_handle: Callable[[], str],
+        owner: str,
+        paper: bool = False,
+        scale: float = 1.0,
+        shift: Point = (0.0, 0.0),
+    ) -> None:
+        self.layers = layers
+        self.new_handle = new_handle
+        self.owner = f"330\n{owner}\n100\nAcDbEntity\n" + ("67\n1\n" if paper else "")
+        self.scale = scale
+        self.shift = shift
+
+    def text_of(self, primitives: Iterable[Primitive]) -> str:
+        """Every primitive, in order."""
+        return "".join(map(self._entity, primitives))
+
+    def _entity(self, primitive: Primitive) -> str:
+        match primitive:
+            case Line(role, a, b):
+                return self._head("LINE", role) + f"100\nAcDbLine\n{self._at(a)}{self._at(b, 1)}"
+            case Polyline(role, points, closed):
+                body = "".join(map(self._flat, points))
+                return (
+                    self._head("LWPOLYLINE", role) + f"100\nAcDbPolyline\n90\n{len(points)}\n70\n{int(closed)}\n43\n0.0\n{body}"
+                )
+            case Fill(role, points):
+                return self._fill(primitive)
+            case Text():
+                return self._text(primitive)
+            case Symbol(role, name, at, size, rotation):
+                return self._insert(role, symbol_block(name), at, size * self.scale, rotation)
+            case BlockUse(role, block, at):
+                return self._insert(role, block_name(block), at)
+            case _:
+                raise TypeError(f"no tags for a {type(primitive).__name__}")
+
+    def _head(self, kind: str, role: Role) -> str:
+        return f"0\n{kind}\n5\n{self.new_handle()}\n{self.owner}8\n{self.layers[role]}\n"
+
+    def _insert(self, role: Role, name: str, at: Point, size: float = 1.0, rotation: float = 0.0) -> str:
+        sized = f"41\n{size:.6g}\n42\n{size:.6g}\n43\n{size:.6g}\n" if size != 1.0 else ""
+        turned = f"50\n{rotation:.6g}\n" if rotation else ""
+        return self._head("INSERT", role) + f"100\nAcDbBlockReference\n2\n{name}\n{self._at(at)}{sized}{turned}"
+
+    def _text(self, text: Text) -> str:
+        at = self._at(text.at)
+        along, across = _ALONG[text.align], _ACROSS[text.valign]
+        placed = f"72\n{along}\n{self._at(text.at, 1)}" if along or across else ""
+        return (
+            self._head("TEXT", text.role)
+            + f"100\nAcDbText\n{at}40\n{text.height * self.scale:.6g}\n1\n{_one_line(text.text)}\n50\n{text.rotation:.6g}\n"
+            + f"41\n{TEXT_WIDTH}\n7\n{TEXT_STYLE}\n{placed}100\nAcDbText\n{f'73{chr(10)}{across}{chr(10)}' if across else ''}"
+        )
+
+    def _fill(self, fill: Fill) -> str:
+        colour = tint(fill.tint)
+        path = "".join(map(self._flat, fill.points))
+        return (
+            self._head("HATCH", fill.role)
+            + f"62\n{colour.aci}\n420\n{rgb2int(colour.rgb)}\n100\nAcDbHatch\n10\n0.0\n20\n0.0\n30\n0.0\n"
+            + "210\n0.0\n220\n0.0\n230\n1.0\n2\nSOLID\n70\n1\n71\n0\n91\n1\n92\n3\n72\n0\n73\n1\n"
+            + f"93\n{len(fill.points)}\n{path}97\n0\n75\n1\n76\n1\n98\n1\n10\n0.0\n20\n0.0\n"
+        )
+
+    def _flat(self, point: Point) -> str:
+        return f"10\n{_number(point[0] + self.shift[0])}\n20\n{_number(point[1] + self.shift[1])}\n"
+
+    def _at(self, point: Point, group: int = 0) -> str:
+        x, y = _number(point[0] + self.shift[0]), _number(point[1] + self.shift[1])
+        return f"1{group}\n{x}\n2{group}\n{y}\n3{group}\n0.0\n"
+
+
+def _number(value: float) -> str:
+    """A coordinate to a millionth, never in powers of ten."""
+    text = f"{value:.6f}".rstrip("0")
+    return f"{text}0" if text.endswith(".") else text
+
+
+def _one_line(text: str) -> str:
+    """Text as one tag: carets and line ends, which DXF gives a meaning, kept harmless."""
+    return " ".join(text.split()).replace("^", "^ ").replace("%%", "% %")
