@@ -11,7 +11,7 @@ from elevgen.building.model import Building, Leaf, Run
 from elevgen.core.geometry import Span, at_most
 from elevgen.core.measures import millimetres
 from elevgen.joints.audit import Broken, broken, remnants, straights
-from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width
+from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width, materials
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.joints.problem import Placed, Solution
 from elevgen.joints.solve import solve
@@ -73,7 +73,9 @@ def _joint(
         at = given.at
         width = replace(width, built=given.width) if given.width is not None else width
     why, basis = _why(surveyed, solution, placed) if given is None else ("given in the spec", ())
-    reason = "; ".join([why, *([] if given else _where(surveyed, placed, leaf, building, width))])
+    said = [why] if given else [why, *_where(surveyed, placed, leaf, building, width)]
+    if not at_most(beside, surveyed.problem.spacing) and not given:
+        said.append(f"no legal place in the {length(beside)} beside it")
     return MovementJoint(
         id="",
         wall=leaf.wall,
@@ -82,7 +84,7 @@ def _joint(
         levels=_levels(leaf, Span(at - width.built / 2, at + width.built / 2)),
         width=width,
         given=given is not None,
-        reason=reason,
+        reason="; ".join(said),
         basis=(*basis, *width_rules),
     )
 
@@ -96,7 +98,7 @@ def _why(surveyed: Surveyed, solution: Solution, placed: Placed) -> tuple[str, t
     left = next(r for r in remnants(problem, without) if any(e == placed[0] and s.contains(placed[1]) for e, s in r.stretches))
     if not at_most(left.longest, problem.spacing):
         text = f"{run_words(run)} exceeds {length(problem.spacing)}"
-        if rule.leaf.id != surveyed.leaves[placed[0]] or len({z.unit.material for z in rule.leaf.zones}) > 1:
+        if len({m for limits in surveyed.limits.values() for m in materials(limits.leaf)}) > 1:
             text += f" ({rule.material.replace('_', ' ')} governs)"
         if len(without) > 0:
             text += f", {length(left.longest)} in one piece without this joint"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import chain, combinations, pairwise
 from random import Random
 from types import SimpleNamespace
@@ -34,10 +35,7 @@ def pieces(problem: Problem, joints: set[Placed]) -> list[tuple[nx.Graph, set[Pl
             for c in edge.candidates:
                 if u < c.at < v:
                     held[(edge.id, c.at)] = names[1]
-    found = []
-    for nodes in nx.connected_components(graph):
-        found.append((graph.subgraph(nodes), {p for p, node in held.items() if node in nodes}))
-    return found
+    return [(graph.subgraph(nodes), {p for p, node in held.items() if node in nodes}) for nodes in nx.connected_components(graph)]
 
 
 def longest(piece: nx.Graph) -> float:
@@ -134,7 +132,14 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
         "chain": [("A", "n0", "n1"), ("B", "n1", "n2"), ("C", "n2", "n3")][: rng.randint(1, 3)],
         "ring": [("A", "n0", "n1"), ("B", "n1", "n2"), ("C", "n2", "n3"), ("D", "n3", "n0")],
         "tee": [("A", "n0", "n1"), ("A", "n1", "n2"), ("B", "n1", "n3"), ("C", "n2", "n4")],
-        "chord": [("A", "n0", "t0"), ("A", "t0", "n1"), ("B", "n1", "n2"), ("C", "n2", "t1"), ("C", "t1", "n0"), ("P", "t0", "t1")],
+        "chord": [
+            ("A", "n0", "t0"),
+            ("A", "t0", "n1"),
+            ("B", "n1", "n2"),
+            ("C", "n2", "t1"),
+            ("C", "t1", "n0"),
+            ("P", "t0", "t1"),
+        ],
         "lollipop": [("A", "n0", "n1"), ("B", "n1", "n2"), ("C", "n2", "n0"), ("D", "n0", "n4")],
         "cross": [("A", "n0", "x"), ("A", "x", "n1"), ("B", "n2", "x"), ("B", "x", "n3"), ("C", "n1", "n4")],
         "two rings": [("A", "n0", "t"), ("A", "t", "n1"), ("B", "n1", "n2"), ("C", "n0", "n2"), ("P", "t", "n2")],
@@ -143,7 +148,7 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
     plan = plans[shape]
     at: dict[str, float] = {}
     spans, ends = [], {}
-    for face, a, b in plan:
+    for face, _, _ in plan:
         at.setdefault(face, rng.choice([0.0, 340.5, -1250.0]))
         length = rng.choice([rng.randint(400, 2500), rng.randint(2500, 7000), rng.randint(4000, 13000)]) + rng.choice([0.0, 0.5])
         spans.append(Span(at[face], at[face] + length))
@@ -159,7 +164,8 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
     edges = []
     for k, ((face, a, b), span) in enumerate(zip(plan, spans, strict=True)):
         cs = tuple(
-            Candidate(x, rng.random() < 0.3, rng.random() < 0.2, rng.random() < 0.7, rng.random() < 0.06) for x in sorted(places[k])
+            Candidate(x, rng.random() < 0.3, rng.random() < 0.2, rng.random() < 0.7, rng.random() < 0.06)
+            for x in sorted(places[k])
         )
         edges.append(Edge(f"{face}{k}", face, a, b, span, cs))
         ends.setdefault(face, [a, b])[1] = b
@@ -177,6 +183,45 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
     return Problem(tuple(edges), tuple(faces), spacing)
 
 
+def mirrored(problem: Problem) -> Problem:
+    """The same masonry seen in a glass: every face runs the other way."""
+    edges = tuple(
+        Edge(
+            e.id, e.face, e.b, e.a, Span(-e.span.end, -e.span.start), tuple(replace(c, at=-c.at) for c in reversed(e.candidates))
+        )
+        for e in problem.edges
+    )
+    faces = tuple(
+        replace(
+            f,
+            span=Span(-f.span.end, -f.span.start),
+            start=f.finish,
+            finish=f.start,
+            panel=None if f.panel is None else Profile(tuple((-at, v) for at, v in reversed(f.panel.points))),
+        )
+        for f in problem.faces
+    )
+    return Problem(edges, faces, problem.spacing)
+
+
+def shifted(problem: Problem, by: float) -> Problem:
+    edges = tuple(
+        replace(e, span=e.span.shifted(by), candidates=tuple(replace(c, at=c.at + by) for c in e.candidates))
+        for e in problem.edges
+    )
+    faces = tuple(
+        replace(
+            f,
+            span=f.span.shifted(by),
+            panel=None if f.panel is None else Profile(tuple((at + by, v) for at, v in f.panel.points)),
+        )
+        for f in problem.faces
+    )
+    return Problem(edges, faces, problem.spacing)
+
+
 @pytest.fixture(scope="session")
 def oracle() -> SimpleNamespace:
-    return SimpleNamespace(best=best, price=price, must=must, random_problem=random_problem, SHAPES=SHAPES, longest=longest, pieces=pieces)
+    return SimpleNamespace(
+        best=best, price=price, must=must, random_problem=random_problem, SHAPES=SHAPES, mirrored=mirrored, shifted=shifted
+    )
