@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -18,7 +18,8 @@ class Site:
     """A leaf as the places for its joints see it.
 
     `blocked` is where no joint of `width` may be centred; `heads` are openings with their bearings; `hides` are the
-    stretches in which a joint is hidden. `unit` sets the grid: the longest of the leaf, so that fewest units are cut.
+    stretches in which a joint is hidden; `corners` are outer corners, where a joint leaves a stub. `unit` sets the grid:
+    the longest of the leaf, so that fewest units are cut.
     """
 
     leaf: Leaf
@@ -27,6 +28,11 @@ class Site:
     blocked: tuple[Span, ...]
     heads: tuple[Span, ...]
     hides: tuple[tuple[str, Span], ...]
+    corners: tuple[Span, ...]
+
+
+_STEP = 50.0
+"""Crowding is counted in steps of this (mm)."""
 
 
 def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDemand], width: float) -> Site:
@@ -39,7 +45,7 @@ def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDem
     crossings = [c.along.grown(half) for c in leaf.crossings]
     ends = [_kept_clear(leaf.start_end, leaf.span.start, 1, half), _kept_clear(leaf.finish_end, leaf.span.end, -1, half)]
     blocked = tuple(span.grown(width / 2) for span in (*heads, *stems, *crossings, *ends))
-    return Site(leaf, unit, width, blocked, tuple(heads), _hiding_places(leaf, wall, unit))
+    return Site(leaf, unit, width, blocked, tuple(heads), _hiding_places(leaf, wall, unit), tuple(_outer_corners(leaf)))
 
 
 def _kept_clear(end: LeafEnd, face_end: float, inwards: int, half_unit: float) -> Span:
@@ -56,16 +62,26 @@ def _hiding_places(leaf: Leaf, wall: Wall, unit: Unit) -> tuple[tuple[str, Span]
         for feature in wall.features
         if feature.kind in ("column", "recess") or (feature.kind == "downpipe" and outside)
     ]
-    for end, at, inwards in ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1)):
-        if end.kind == "corner" and (end.far - at) * inwards < -TOLERANCE:
-            hides.append(("re-entrant corner", Span(at, at).grown(2 * unit.length / 2 + unit.joint)))
+    hides += [("re-entrant corner", Span(at, at).grown(unit.length + unit.joint)) for at, outer in _corners(leaf) if not outer]
     return tuple(hides)
 
 
-def places(here: Site, clear_of_reveals: float | None) -> tuple[Candidate, ...]:
+def _outer_corners(leaf: Leaf) -> Iterator[Span]:
+    return (Span(at, at) for at, outer in _corners(leaf) if outer)
+
+
+def _corners(leaf: Leaf) -> Iterator[tuple[float, bool]]:
+    """The ends of a leaf that are bonded corners, and whether their outside is seen (not re-entrant)."""
+    for end, at, inwards in ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1)):
+        if end.kind == "corner" and end.near != end.far:
+            yield at, (end.far - at) * inwards >= -TOLERANCE
+
+
+def places(here: Site, clear_of_reveals: float | None, clear_of_corners: float | None) -> tuple[Candidate, ...]:
     """Every place worth trying: perpends of the bond's grid, and both ends of each free stretch so that no room is lost.
 
-    `clear_of_reveals`: how far past a bearing a joint should preferably keep (mm); None where there is no such rule.
+    `clear_of_reveals` and `clear_of_corners`: how far from a bearing and from an outer corner a joint should preferably
+    keep (mm); None where there is no such rule.
     """
     found: dict[float, bool] = {}
     for free in subtract(here.leaf.span, here.blocked):
@@ -74,7 +90,8 @@ def places(here: Site, clear_of_reveals: float | None) -> tuple[Candidate, ...]:
         for at in (free.start, free.end):
             if not any(abs(at - other) <= TOLERANCE for other in on_grid):
                 found[at] = False
-    return tuple(_candidate(at, here, clear_of_reveals, on_grid=grid) for at, grid in sorted(found.items()))
+    crowded = [*((head, clear_of_reveals) for head in here.heads), *((corner, clear_of_corners) for corner in here.corners)]
+    return tuple(_candidate(at, here, crowded, on_grid=grid) for at, grid in sorted(found.items()))
 
 
 def perpends(leaf: Leaf, unit: Unit, within: Span) -> Sequence[float]:
@@ -85,7 +102,13 @@ def perpends(leaf: Leaf, unit: Unit, within: Span) -> Sequence[float]:
     return [grid.origin + k * grid.step for k in range(first, last + 1)]
 
 
-def _candidate(at: float, here: Site, clear: float | None, *, on_grid: bool) -> Candidate:
+def _candidate(at: float, here: Site, crowded: Iterable[tuple[Span, float | None]], *, on_grid: bool) -> Candidate:
     gap = Span(at - here.width / 2, at + here.width / 2)
-    beside = clear is not None and any(max(head.start - gap.end, gap.start - head.end) < clear - TOLERANCE for head in here.heads)
-    return Candidate(at, beside_opening=beside, hidden=any(s.contains(at) for _, s in here.hides), on_grid=on_grid)
+    short = sum(
+        ceil(max(clear - _distance(gap, thing) - TOLERANCE, 0.0) / _STEP) for thing, clear in crowded if clear is not None
+    )
+    return Candidate(at, crowding=short, hidden=any(s.contains(at) for _, s in here.hides), on_grid=on_grid)
+
+
+def _distance(gap: Span, thing: Span) -> float:
+    return max(thing.start - gap.end, gap.start - thing.end)

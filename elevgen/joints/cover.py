@@ -22,8 +22,8 @@ _NONE: _Cover = frozenset()
 _Row = tuple[Sequence[int], Sequence[float], float]
 """Unknowns, their factors, and the least they may add up to."""
 
-_WEIGHT = 1 << 8
-"""More joints than this in one part would let a later preference outweigh an earlier one."""
+_WEIGHT = 1 << 11
+"""More crowding, or joints not hidden, than this in one part would let a later preference outweigh an earlier one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Covered:
 
 
 def fewest(problem: Problem, seconds: float = 60.0) -> Covered:
-    """The joints that miss corner rules least, then are fewest, then least beside openings, then best hidden.
+    """The joints that miss corner rules least, then are fewest, then least crowded, then best hidden.
 
     When the time runs out, the best found so far; every candidate if there is none.
     """
@@ -60,7 +60,7 @@ def fewest(problem: Problem, seconds: float = 60.0) -> Covered:
         rows.append((range(len(places), len(whole)), [-m for m in missed[len(places) :]], -best.value - TOLERANCE / 2))
     best = _minimum([_cost(c) for _, c in places] + [0.0] * len(corners), rows, whole, seconds)
     joints = tuple((places[n][0].id, places[n][1].at) for n in range(len(places)) if best.x[n] > 0.5)
-    bound = ceil(best.bound / _cost(Candidate(0.0, beside_opening=True)) - 1e-6)
+    bound = ceil(best.bound / _cost(max((c for _, c in places), key=_cost)) - 1e-6)
     return Covered(joints, len(joints) if best.proven else max(bound, 0), proven and best.proven)
 
 
@@ -95,7 +95,7 @@ def _minimum(cost: Sequence[float], rows: Sequence[_Row], whole: Sequence[bool],
 
 
 def _cost(c: Candidate) -> float:
-    return float(_WEIGHT * _WEIGHT + _WEIGHT * c.beside_opening + (not c.hidden))
+    return float(_WEIGHT * _WEIGHT + _WEIGHT * c.crowding + (not c.hidden))
 
 
 def _least(covers: set[_Cover]) -> list[_Cover]:

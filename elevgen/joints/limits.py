@@ -19,6 +19,7 @@ PER_METRE = "movement_joint.width.per_metre"
 CORNER_KIND = "movement_joint.corner.kind"
 CORNER_FRACTION = "movement_joint.corner.fraction"
 BESIDE = "movement_joint.beside_opening.clear"
+BESIDE_CORNER = "movement_joint.beside_corner.clear"
 
 
 @dataclass(frozen=True, slots=True)

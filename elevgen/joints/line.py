@@ -1,7 +1,7 @@
 """Joints along one line of masonry, straight or round corners: costs of neighbours, and the sweep that finds the best.
 
-Costs are pairs of whole numbers, compared first item first. The first packs how far corner rules are missed (0.01 mm),
-the number of joints, those beside openings and those not hidden; the second the squares of straight lengths (0.1 mm)
+Costs are pairs of whole numbers, compared first item first. The first packs how far corner rules are missed (0.1 mm),
+the number of joints, their crowding and those not hidden; the second the squares of straight lengths (0.1 mm)
 and the joints off grid. Packed whole numbers add and compare without rounding, so mirrored walls get mirrored answers.
 """
 
@@ -23,7 +23,7 @@ Cost = tuple[int, int]
 NEVER = 1 << 60
 """A first cost no answer reaches; three of them still add up within 64 bits."""
 
-_EXCESS, _COUNT, _BESIDE, _SQUARE = 36, 24, 12, 12
+_EXCESS, _COUNT, _CROWDING, _SQUARE = 40, 28, 12, 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ class Segment:
 
 def excess(by: float) -> int:
     """Cost of missing the corner rule by so much."""
-    return (int(by * 100 + 0.5) << _EXCESS) if by > TOLERANCE else 0
+    return (int(by * 10 + 0.5) << _EXCESS) if by > TOLERANCE else 0
 
 
 def squared(lengths: Floats) -> Ints:
@@ -189,7 +189,7 @@ class Line:
 
 
 def _own(c: Candidate) -> int:
-    return (1 << _COUNT) + (int(c.beside_opening) << _BESIDE) + int(not c.hidden)
+    return (1 << _COUNT) + (c.crowding << _CROWDING) + int(not c.hidden)
 
 
 @dataclass(frozen=True, slots=True)

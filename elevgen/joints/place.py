@@ -121,8 +121,8 @@ def _where(surveyed: Surveyed, placed: Placed, leaf: Leaf, building: Building, w
     candidate = next(c for c in edge.candidates if c.at == at)
     gap = Span(at - width.built / 2, at + width.built / 2)
     said = [hiding_words(surveyed.sites[leaf.id].hides, at), opening_words(building.wall(leaf.wall), gap)]
-    if candidate.beside_opening:
-        said.append("nearer to the opening than liked, no better place with as few joints")
+    if candidate.crowding:
+        said.append("nearer to an opening or a corner than liked, no better place with as few joints")
     if not candidate.on_grid:
         said.append("off the bond, units are cut")
     return [words for words in said if words]

@@ -5,7 +5,7 @@ is shifted on the way in or out. The cost of an answer, compared item by item (t
 
 1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
 2. number of joints,
-3. joints beside openings,
+3. crowding: how much nearer to openings and corners than liked joints stand (steps of 50 mm, added up),
 4. joints not hidden,
 5. evenness: the sum of the squared straight lengths between joints, corners, ends and meetings,
 6. joints off the bond's grid.
@@ -27,10 +27,13 @@ FaceEnd = Literal["corner", "free", "stem", "joint"]
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A place a joint may stand. `given`: a joint stands here already, whatever the solver thinks of it."""
+    """A place a joint may stand. `given`: a joint stands here already, whatever the solver thinks of it.
+
+    `crowding`: how much nearer to an opening or a corner than liked, in steps of 50 mm.
+    """
 
     at: float
-    beside_opening: bool = False
+    crowding: int = 0
     hidden: bool = False
     on_grid: bool = True
     given: bool = False

@@ -10,7 +10,7 @@ from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge
 from elevgen.core.geometry import TOLERANCE, Span, cross, direction
 from elevgen.joints.candidates import Site, places, site
-from elevgen.joints.limits import BESIDE, LeafLimits, corner_reach, governing, joint_width, leaf_limits
+from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, corner_reach, governing, joint_width, leaf_limits
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
 from elevgen.rules.book import RuleReader
 
@@ -41,7 +41,7 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     if rule is None or rule.spacing is None:
         return None
     spacing = rule.spacing.number
-    clear = reader.find(BESIDE)
+    clear, off_corner = reader.find(BESIDE), reader.find(BESIDE_CORNER)
     edges: list[Edge] = []
     faces: list[Face] = []
     sites: dict[str, Site] = {}
@@ -53,7 +53,11 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
         widest, _ = joint_width(limits[leaf_id], spacing, reader)
         here = sites[leaf_id] = site(leaf, wall, building, demands, widest.built)
         fixed = {j.at: j for j in wall.joints if j.leaf in (None, leaf.side)} if wall.joints != "place" else {}
-        free = places(here, clear.number if clear else None) if wall.joints == "place" else ()
+        free = (
+            places(here, clear.number if clear else None, off_corner.number if off_corner else None)
+            if wall.joints == "place"
+            else ()
+        )
         stretches = sorted((e for e in run.edges if e.leaf == leaf_id), key=lambda e: e.span)
         for k, (edge, face) in enumerate(zip(stretches, _face_names(stretches), strict=True)):
             candidates = [c for c in free if edge.span.start + TOLERANCE < c.at < edge.span.end - TOLERANCE]

@@ -61,6 +61,7 @@ def _movement_joints() -> Iterator[Key]:
     yield _number("movement_joint.short_return.clay", "mm", "a return in clay shorter than this needs a joint")
     yield _number("movement_joint.short_return.flag", "mm", "a return shorter than this is pointed out")
     yield _number("movement_joint.beside_opening.clear", "mm", "distance a joint prefers to keep from a reveal")
+    yield _number("movement_joint.beside_corner.clear", "mm", "distance a joint prefers to keep from an outer corner")
     yield _number("movement_joint.parapet.fraction", "ratio", "spacing in a parapet, of the normal spacing")
     yield _number("movement_joint.parapet.corner", "mm", "distance from a corner to the first joint in a parapet")
     yield _number("movement_joint.free_standing.fraction", "ratio", "spacing in a free-standing wall, of the normal spacing")

@@ -24,7 +24,7 @@ def ring(length: float, step: float, spacing: float) -> Problem:
     for k, share in enumerate(shares):
         span = Span(0.0, length * share)
         count = int((span.length - 200) / step)
-        places = tuple(Candidate(100 + i * step, beside_opening=i % 7 == 3) for i in range(count))
+        places = tuple(Candidate(100 + i * step, crowding=int(i % 7 == 3)) for i in range(count))
         edges.append(Edge(f"W{k}", f"W{k}", f"n{k}", f"n{(k + 1) % 4}", span, places))
         faces.append(Face(f"W{k}", span, "corner", "corner", spacing / 2))
     return Problem(tuple(edges), tuple(faces), spacing)

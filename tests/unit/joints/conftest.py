@@ -93,7 +93,7 @@ def face_price(problem: Problem, joints: set[Placed]) -> tuple | None:
                 return None
             if face.corner_reach is not None and {ku, kv} == {"corner", "joint"}:
                 over = v - u - face.corner_reach
-                missed += round(over * 100) if over > TOL else 0
+                missed += round(over * 10) if over > TOL else 0
         meetings = [e.span.start for e in mine if degree[e.a] > 2] + [e.span.end for e in mine if degree[e.b] > 2]
         breaks = sorted({face.span.start, face.span.end, *meetings, *on_face})
         even += sum(round((v - u) * 10) ** 2 for u, v in pairwise(breaks))
@@ -101,7 +101,7 @@ def face_price(problem: Problem, joints: set[Placed]) -> tuple | None:
     return (
         missed,
         len(cs),
-        sum(c.beside_opening for c in cs),
+        sum(c.crowding for c in cs),
         sum(not c.hidden for c in cs),
         even,
         sum(not c.on_grid for c in cs),
@@ -164,7 +164,7 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
     edges = []
     for k, ((face, a, b), span) in enumerate(zip(plan, spans, strict=True)):
         cs = tuple(
-            Candidate(x, rng.random() < 0.3, rng.random() < 0.2, rng.random() < 0.7, rng.random() < 0.06)
+            Candidate(x, rng.choice((0, 0, 0, 1, 2, 11)), rng.random() < 0.2, rng.random() < 0.7, rng.random() < 0.06)
             for x in sorted(places[k])
         )
         edges.append(Edge(f"{face}{k}", face, a, b, span, cs))

@@ -100,7 +100,7 @@ def test_preferences_in_their_order():
     middle, aside = Candidate(10000.0), Candidate(8100.0)
     assert pick(aside, middle) == [10000.0]
     assert pick(Candidate(8100.0, hidden=True), middle) == [8100.0]
-    assert pick(aside, Candidate(10000.0, hidden=True, beside_opening=True)) == [8100.0]
+    assert pick(aside, Candidate(10000.0, hidden=True, crowding=1)) == [8100.0]
     assert pick(Candidate(9990.0), Candidate(10000.0, on_grid=False)) == [10000.0]
     assert pick(Candidate(9900.0, on_grid=False), Candidate(10100.0)) == [10100.0]
 
