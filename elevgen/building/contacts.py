@@ -6,9 +6,9 @@ Walls whose levels do not overlap (those of two storeys) never meet.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import radians, sin
+from typing import NamedTuple
 
 from elevgen.building.walls import SNAP, End, WallLine
 from elevgen.core.errors import Fault
@@ -18,8 +18,7 @@ STRAIGHT = sin(radians(10))
 """Walls that turn by less than this sine are taken to run on in one line: a mitre would be drawn out without end."""
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(NamedTuple):
     """Two walls end to end; `straight` when one runs on in the line of the other. `a` comes first in the spec."""
 
     a: WallLine
@@ -29,8 +28,7 @@ class Corner:
     straight: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Tee:
+class Tee(NamedTuple):
     """The stem ends on the side of its host, on its left or its right hand, `at` along the host's line."""
 
     host: WallLine
@@ -40,8 +38,7 @@ class Tee:
     at: float
 
 
-@dataclass(frozen=True, slots=True)
-class Cross:
+class Cross(NamedTuple):
     """Two walls through one another: the host runs through, the other is interrupted."""
 
     host: WallLine

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.building.contacts import Contact, Corner, Cross, Tee
 from elevgen.building.walls import End, LeafLine, WallLine
@@ -13,8 +12,7 @@ from elevgen.core.geometry import cross
 from elevgen.spec.models import Connection, JunctionModel
 
 
-@dataclass(frozen=True, slots=True)
-class Party:
+class Party(NamedTuple):
     """A leaf of a wall that meets another: at one of its ends, or (None) at its side."""
 
     wall: WallLine
@@ -22,8 +20,7 @@ class Party:
     end: End | None
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(NamedTuple):
     """Two leaves that touch. A `cross` stem is interrupted by its host. `straight`: a corner of 180 degrees."""
 
     kind: Literal["corner", "tee", "cross"]
@@ -33,8 +30,7 @@ class Join:
     connection: Connection = "bonded"
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """A leaf end that touches nothing, though its wall is joined there: it ends level with the far side of `beside`."""
 
     party: Party
@@ -65,7 +61,7 @@ def connect(joins: Sequence[Join], junctions: Sequence[JunctionModel]) -> tuple[
     for index, junction in enumerate(junctions):
         meant = [i for i, join in enumerate(connected) if _is_meant(join, junction)]
         for i in meant:
-            connected[i] = replace(connected[i], connection=junction.connection)
+            connected[i] = connected[i]._replace(connection=junction.connection)
         if not meant:
             leaf = f" with their {junction.leaf} leaves" if junction.leaf else ""
             said = " and ".join(junction.walls)

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import islice, pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.building.model import Opening, OpeningGroup, Strip
 from elevgen.core.geometry import TOLERANCE, Rect, Span, merge, subtract
@@ -18,8 +17,7 @@ StripKind = Literal["pier", "band", "head", "sill"]
 _Cell = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Buildable:
+class Buildable(NamedTuple):
     """The narrowest pier and the lowest band masonry is built in (mm); None: not covered, so any is taken as buildable."""
 
     pier: float | None

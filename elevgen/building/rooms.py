@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2
+from typing import NamedTuple
 
 from elevgen.building.contacts import Contact, Corner, Tee
 from elevgen.building.walls import SNAP, End, WallLine
@@ -14,8 +14,7 @@ _Node = int
 _Edge = tuple[_Node, _Node]
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(NamedTuple):
     """An enclosed part of the plan. A courtyard is enclosed but outdoors: it has every wall's outside turned to it."""
 
     corners: tuple[Point, ...]

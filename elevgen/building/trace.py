@@ -6,8 +6,8 @@ Lengths are measured along the right-hand faces of the leaves, so round the outs
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.building.model import Building, Leaf, Meeting, NodeKind, Run, RunEdge, RunNode
 from elevgen.core.geometry import TOLERANCE, Span
@@ -16,8 +16,7 @@ _Place = tuple[str, float]
 """A leaf, and a position along it."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(NamedTuple):
     """A straight stretch of a leaf between two nodes, each known by one of its places."""
 
     leaf: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Wall
 from elevgen.checks._masonry import face_area, gaps_at, joints_by_leaf, stretches
@@ -17,8 +17,7 @@ BED = 6.0
 """Half the height (mm) of the band that must be solid round a tie's level for it to lie in a bed there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cavity:
+class Cavity(NamedTuple):
     """A wall of two leaves; `ties` are those across its cavity, by level and then along it."""
 
     wall: Wall

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._masonry import stretches
@@ -15,8 +15,7 @@ SLIVER = 1.0
 """A band this high (mm) against a head or a sill tells whether there is masonry."""
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """The head or the sill of an opening in one leaf; `along` are the parts with masonry at it."""
 
     opening: str

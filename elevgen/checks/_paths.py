@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import inf
+from typing import NamedTuple
 
 from elevgen.building.model import Run
 from elevgen.core.geometry import Span
@@ -13,8 +13,7 @@ BUDGET = 20_000
 """Steps spent on one piece with several ways round before the longest way found is given as `at least`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A straight part of a piece between two nodes; `a` lies at the start of the span, `b` at its end."""
 
     a: str
@@ -27,8 +26,7 @@ class Stretch:
         return self.leaf, self.span.start if node == self.a else self.span.end
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """A way through a piece, and the least that the leaves it passes allow.
 
     From a place on one leaf to a place on another; `closed` when it comes back to where it began.

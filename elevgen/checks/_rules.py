@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.core.geometry import Span
@@ -28,8 +28,7 @@ def materials(leaf: Leaf) -> tuple[str, ...]:
     return tuple(dict.fromkeys(zone.unit.material for zone in leaf.zones if zone.levels.overlaps(height)))
 
 
-@dataclass(frozen=True, slots=True)
-class Strictest:
+class Strictest(NamedTuple):
     """The least value of a per-material rule over the materials of a leaf. `missing` are keys without a value."""
 
     value: Sourced | None

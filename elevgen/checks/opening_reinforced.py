@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._heads import Edge, beds_at, edges
@@ -25,8 +25,7 @@ RATIONALE = (
 ABOVE, BELOW, REACH = "bed_reinforcement.courses_above", "bed_reinforcement.courses_below", "bed_reinforcement.reach"
 
 
-@dataclass(frozen=True, slots=True)
-class _LeafAtHand:
+class _LeafAtHand(NamedTuple):
     leaf: Leaf
     courses: Sequence[Course]
     joints: Sequence[MovementJoint]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.checks._cavities import Cavity, cavities, column
 from elevgen.checks._masonry import place_of
@@ -26,8 +26,7 @@ ROOM = 50.0
 """A tie is not asked for where no stretch of both leaves within its reach is this wide (mm)."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+class _Edge(NamedTuple):
     """An upright edge: `side` is -1 when the masonry lies to its left, +1 to its right."""
 
     where: str

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.building.model import Unit
 from elevgen.coursing.setout import Limits
 from elevgen.rules.book import RuleReader
 
 
-@dataclass(frozen=True, slots=True)
-class Allowances:
+class Allowances(NamedTuple):
     """Rule values as coursing works to them (mm, fractions). What the rule set lacks asks nothing and allows nothing."""
 
     bed_tolerance: float

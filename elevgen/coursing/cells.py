@@ -7,7 +7,6 @@ which is one stretch of units.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -56,8 +55,7 @@ class Column(NamedTuple):
         return self._replace(high_left=min(self.high_left, level), high_right=min(self.high_right, level))
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """A stretch of units without a break: one column, or several that run on into one another under a slope."""
 
     columns: tuple[Column, ...]
@@ -125,8 +123,7 @@ class _Slope(NamedTuple):
         return [self.left + (self.right - self.left) * (y - self.start) / rise for y in levels if 0 < (y - self.start) / rise < 1]
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """A leaf's face with all that interrupts it."""
 
     span: Span

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.bonds import Bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
@@ -14,8 +14,7 @@ from elevgen.coursing.setout import End
 _NOTHING = Margin()
 
 
-@dataclass(frozen=True, slots=True)
-class Finish:
+class Finish(NamedTuple):
     """One end of a stretch: which pieces may stand there and what stands beyond them."""
 
     end: End

@@ -5,10 +5,9 @@ Levels in mm from datum. A sill or a top lands on a course top; a lintel's under
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.building.model import Leaf, Opening, Profile, Unit, Zone
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, subtract
@@ -16,8 +15,7 @@ from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.model import Misfit
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """The part of the face one course takes: bed from `bottom` to `level`, units from `level` to `top`.
 
     `top == level` where there is room for a bed only.
@@ -29,8 +27,7 @@ class Band:
     top: float
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(NamedTuple):
     """A level that ought to land on the coursing: a head anywhere in the bed over a course, the others on a course top."""
 
     what: str

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
+from typing import NamedTuple
 
 from elevgen.bonds import Bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
@@ -38,8 +39,7 @@ class Yard:
         return self.patterns[key]
 
 
-@dataclass(frozen=True, slots=True)
-class _Laid:
+class _Laid(NamedTuple):
     """A row of the course before, for the laps of the next."""
 
     left: float

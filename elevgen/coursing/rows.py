@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.model import Perpend, Piece
 from elevgen.coursing.setout import Layout
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """Pieces and perpends of one stretch, and the centre lines of the perpends. `serial` is its identity."""
 
     serial: int
@@ -22,8 +22,7 @@ class Row:
     lines: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(NamedTuple):
     """What stands beyond the pieces at an end: a perpend, and beyond it the end of a unit from round the corner."""
 
     joint: float = 0.0

@@ -8,10 +8,9 @@ Lap is measured between the centre lines of a perpend and of the nearest one in 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain, product
 from math import ceil, floor, inf
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,8 +22,7 @@ Cost = tuple[float, ...]
 nominal (a half unit at an end weighs as 1 mm), the smallest cut (negative), its distance from the middle."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(NamedTuple):
     """What a unit and the rule set allow: perpends `narrow` to `wide`, `joint` nominal; laps and pieces at least so long.
 
     `tip` is the shortest piece worth cutting at a raking end; what is shorter is mortar.
@@ -49,8 +47,7 @@ class Limits:
         return at_least(perpend, self.narrow) and at_most(perpend, self.wide)
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(NamedTuple):
     """How a stretch may end: the pieces that may stand there, the one to prefer first.
 
     `hidden` is what such a piece has besides, out of sight round a corner. A raking end takes any length.
@@ -64,8 +61,7 @@ class End:
         return any(abs(length - piece) <= TOLERANCE for piece in self.pieces)
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A length to fill between two ends; `below` are the centre lines of the perpends under it, from its left, in order."""
 
     length: float
@@ -77,8 +73,7 @@ class Stretch:
         return Stretch(self.length, self.right, self.left, tuple(self.length - b for b in reversed(self.below)))
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """Pieces from left to right as (length, how many) with equal perpends between; `rests` is mortar left at the two ends."""
 
     runs: tuple[tuple[float, int], ...]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
@@ -24,8 +24,7 @@ _NARROW_LIFTS = (-3.3, -6.1)
 """Where a figure too wide for its stretch stands, from the dimension line, paper mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A place on the wall that is set out: how far from the setting-out end, what it is."""
 
     at: float

@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Leaf, OpeningGroup, Wall
 from elevgen.core.geometry import Rect, Span
@@ -21,8 +20,7 @@ SHOWN_SEVERITIES = ("fail", "warn")
 """Findings a bricklayer has to know of before starting."""
 
 
-@dataclass(frozen=True, slots=True)
-class ReinforcedBeds:
+class ReinforcedBeds(NamedTuple):
     """Reinforcement of one length in the beds on top of courses that follow one another."""
 
     lengths: tuple[BedReinforcement, ...]
@@ -44,8 +42,7 @@ class ReinforcedBeds:
         return self.lengths[0].id
 
 
-@dataclass(frozen=True, slots=True)
-class LeafFacts:
+class LeafFacts(NamedTuple):
     """One leaf with everything that stands in it. `face` bounds it: along the wall and in level."""
 
     leaf: Leaf

@@ -7,8 +7,8 @@ even for that it is left out, the least important last in the queue: the tables 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import cos, radians, sin
+from typing import NamedTuple
 
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.board import TEXT_SIZE, Board, Room, inset, text_box
@@ -21,8 +21,7 @@ _MARGIN = 0.4
 """Clear space round a label, paper mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """A place for a label: the point its text is aligned to."""
 
     at: Point
@@ -31,8 +30,7 @@ class Spot:
     rotation: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """A text and where it would like to stand. Priority 0 chooses first. `target` is what a leader would point at."""
 
     text: str

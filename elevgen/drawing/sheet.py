@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
 from elevgen.core.measures import metres
@@ -31,8 +31,7 @@ LEAST_COLUMN = 22.0
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(NamedTuple):
     """A sheet size and the space inside its frame."""
 
     width: float

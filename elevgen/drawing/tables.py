@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, corners, inset
@@ -18,8 +18,7 @@ TICK = "[ ]"
 """A cell that is a box to tick."""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A column: its heading, its share of the table's width, how its cells align."""
 
     title: str
@@ -27,16 +26,14 @@ class Column:
     align: Align = "left"
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One line of a table, and the id of what it tells of."""
 
     cells: tuple[str, ...]
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A titled table. Without column titles it is a list."""
 
     title: str
@@ -48,8 +45,7 @@ class Table:
         return any(c.title for c in self.columns)
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A sheet of paper to fill: its board, and the spaces on it that tables may use, in order."""
 
     board: Board

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board
@@ -19,8 +19,7 @@ LABEL_SIZE, VALUE_SIZE, HEAD_SIZE = 1.8, 2.5, 3.5
 _BAR_LENGTHS = (100, 200, 500, 1000, 2000, 5000, 10000, 20000)
 
 
-@dataclass(frozen=True, slots=True)
-class TitleFields:
+class TitleFields(NamedTuple):
     """What one sheet's title block says."""
 
     sheet: str

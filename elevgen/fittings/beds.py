@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Profile
 from elevgen.core.geometry import TOLERANCE, Rect, Span, merge, subtract
@@ -12,8 +12,7 @@ from elevgen.coursing.model import Course
 from elevgen.joints.model import MovementJoint
 
 
-@dataclass(frozen=True, slots=True)
-class Bed:
+class Bed(NamedTuple):
     """The bed joint between two courses: `under` below it, `over` on it. The bed under the first course is none of these."""
 
     under: Course

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup, Wall
 from elevgen.building.openings import heads, voids_of
 from elevgen.core.geometry import Rect, Span
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """A level stretch of the outline of a group of openings: a head or a sill, and the openings behind it."""
 
     along: Span

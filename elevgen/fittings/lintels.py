@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import ceil
+from typing import NamedTuple
 
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Leaf, Wall
@@ -18,8 +18,7 @@ from elevgen.joints.model import MovementJoint
 from elevgen.rules.book import RuleReader
 
 
-@dataclass(frozen=True, slots=True)
-class Shared:
+class Shared(NamedTuple):
     """Demands one lintel answers: the bearing it needs grows with the span it makes."""
 
     demands: tuple[LintelDemand, ...]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, merge
@@ -21,8 +21,7 @@ _KEYS = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Wanted:
+class _Wanted(NamedTuple):
     span: Span
     openings: tuple[str, ...]
 

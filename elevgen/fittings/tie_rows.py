@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.fittings.beds import Bed
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A level a tie can lie at, with the bed it lies in on each side; `shared` is False where the inner leaf has none there."""
 
     level: float

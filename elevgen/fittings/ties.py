@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf, LeafEnd, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_most, merge, subtract
@@ -37,8 +37,7 @@ Kinds = dict[float, TieKind]
 """The ties of one row: their kind by where they stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bay:
+class Bay(NamedTuple):
     """A stretch of a row with masonry in both leaves; `before` and `after` say which edge needs a tie, and of what kind.
 
     `back_before` and `back_after` are how far behind that edge another one stands that the same tie must serve.
@@ -51,8 +50,7 @@ class Bay:
     back_after: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(NamedTuple):
     """Openings and joint gaps of either leaf with no room for a tie between them, as one: their edges and kinds."""
 
     parts: tuple[tuple[Span, TieKind], ...]
@@ -74,8 +72,7 @@ class Hole:
         return _strongest(kind for _, kind in served), self.span.end - min(at for at, _ in served)
 
 
-@dataclass(frozen=True, slots=True)
-class Cavity:
+class Cavity(NamedTuple):
     """The two leaves of a wall and their beds, with all movement joints of either; ties stand over `span`, between `levels`."""
 
     outer: Leaf

@@ -6,9 +6,8 @@ Works on raw JSON: whatever can be measured is judged, whatever cannot is left t
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import TOLERANCE, Rect, distance
@@ -27,8 +26,7 @@ MOST_OPENINGS_IN_ALL = 10_000
 _BRICK_FACE = 225.0 * 75.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Hole:
+class _Hole(NamedTuple):
     """An opening whose four sizes can be read."""
 
     path: JsonPath
@@ -36,8 +34,7 @@ class _Hole:
     rect: Rect
 
 
-@dataclass(frozen=True, slots=True)
-class _MakeUp:
+class _MakeUp(NamedTuple):
     """What walls are made of, by name."""
 
     wall_types: dict[str, dict[str, Any]]
@@ -57,8 +54,7 @@ class _MakeUp:
                 yield name, self.leaves[name]
 
 
-@dataclass(frozen=True, slots=True)
-class _Extent:
+class _Extent(NamedTuple):
     """A wall that can be measured: how long it is, and its lowest and highest level."""
 
     wall: dict[str, Any]

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Unit
 from elevgen.core.measures import millimetres
@@ -14,8 +13,7 @@ T = TypeVar("T")
 K = TypeVar("K", bound=Hashable)
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(NamedTuple):
     """An item at a place, net as fixed.
 
     `waste` names the waste group it is ordered with; "" is ordered as counted, None is work and not ordered.

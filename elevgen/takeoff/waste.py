@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.result import Design
@@ -12,8 +12,7 @@ STEPS = {"nr": 1.0, "m": 0.1, "m2": 0.1, "m3": 0.01, "l": 0.1}
 """Orders are rounded up to a multiple of this, by unit of measurement."""
 
 
-@dataclass(frozen=True, slots=True)
-class Allowance:
+class Allowance(NamedTuple):
     """Waste in per cent, in words how it is known, and the rule value behind it (None: given by the user, or none)."""
 
     percent: float

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from copy import copy
-from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
 from math import ceil
+from typing import NamedTuple
 from zipfile import ZIP_STORED, ZipFile
 
 from openpyxl import Workbook
@@ -52,8 +52,7 @@ WIDE = 1.0
 WRAPPED: tuple[CellKind, ...] = ("text", "wrap")
 
 
-@dataclass(frozen=True, slots=True)
-class Looks:
+class Looks(NamedTuple):
     """Style arrays by use. `live` is for text that starts like a formula: the quote prefix keeps it text when edited."""
 
     title: object

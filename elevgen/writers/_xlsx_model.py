@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Value = str | float | int | bool | None
 """What a cell may hold. None leaves it empty."""
@@ -13,8 +12,7 @@ CellKind = Literal["text", "wrap", "line", "nr", "mm", "level", "area", "amount"
 a level in m, m2, a quantity, per cent, or as it is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """A column of a table: heading, width in characters, and how its cells are shown."""
 
     heading: str
@@ -22,8 +20,7 @@ class Column:
     kind: CellKind = "text"
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """A table with a line of text over it; without column headings when all are empty. An empty table says so in one row."""
 
     heading: str
@@ -31,8 +28,7 @@ class Block:
     rows: tuple[tuple[Value, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """One sheet: its name on the tab, what it is for, and its tables one under another.
 
     `frozen` keeps the first table's headings in sight.
