@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.paths import Web, components, longest
 from elevgen.joints.problem import Face, FaceEnd, Placed, Problem
 
 
-@dataclass(frozen=True, slots=True)
-class Remnant:
+class Remnant(NamedTuple):
     """A connected piece between joints: its longest path, the stretches of edges in it, and the joints that border it."""
 
     longest: float
@@ -21,8 +19,7 @@ class Remnant:
     joints: tuple[Placed, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Straight:
+class Straight(NamedTuple):
     """A straight stretch of a face between joints or the face's ends."""
 
     face: Face
@@ -31,8 +28,7 @@ class Straight:
     finish: FaceEnd
 
 
-@dataclass(frozen=True, slots=True)
-class Broken:
+class Broken(NamedTuple):
     """A rule not kept by the joints: `spacing` by a remnant, `panel` or `corner` by a straight stretch."""
 
     rule: Literal["spacing", "panel", "corner"]

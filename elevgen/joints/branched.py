@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -35,8 +35,7 @@ _Where = dict[End, tuple[int, int]]
 """By limb end: its piece, and its column among the piece's ends."""
 
 
-@dataclass(frozen=True, slots=True)
-class Branched:
+class Branched(NamedTuple):
     """The best joints, and whether nothing can be better; `bound` is a count no answer undercuts."""
 
     joints: tuple[Placed, ...]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
+from typing import NamedTuple
 
 from elevgen.bonds import load_bond
 from elevgen.building.demand import LintelDemand
@@ -13,8 +13,7 @@ from elevgen.core.geometry import TOLERANCE, Span, subtract
 from elevgen.joints.problem import Candidate
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
+class Site(NamedTuple):
     """A leaf as the places for its joints see it.
 
     `blocked` is where no joint of `width` may be centred; `heads` are openings with their bearings; `hides` are the

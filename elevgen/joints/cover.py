@@ -8,8 +8,8 @@ Evenness has no place in it: the counts are proven, the even spread is left to t
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil, inf
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +26,7 @@ _WEIGHT = 1 << 11
 """More crowding, or joints not hidden, than this in one part would let a later preference outweigh an earlier one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Covered:
+class Covered(NamedTuple):
     """Joints that cover every path, how many they must at least be, and whether nothing cheaper covers them."""
 
     joints: tuple[Placed, ...]
@@ -64,8 +63,7 @@ def fewest(problem: Problem, seconds: float = 60.0) -> Covered:
     return Covered(joints, len(joints) if best.proven else max(bound, 0), proven and best.proven)
 
 
-@dataclass(frozen=True, slots=True)
-class _Minimum:
+class _Minimum(NamedTuple):
     x: Floats
     value: float
     bound: float
@@ -109,8 +107,7 @@ def _least(covers: set[_Cover]) -> list[_Cover]:
     return kept
 
 
-@dataclass(frozen=True, slots=True)
-class _Walk:
+class _Walk(NamedTuple):
     """The map a path is walked on, and where it began: an edge and a position, a candidate's or a node's."""
 
     at: Mapping[str, Sequence[tuple[Edge, bool]]]

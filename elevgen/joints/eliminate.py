@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import prod
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,8 +18,7 @@ class TooLarge(Exception):  # noqa: N818 - not a fault, a size
     """A table would be too large to make."""
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
+class Factor(NamedTuple):
     """Costs by the states of its variables, one axis each, variables rising."""
 
     variables: tuple[int, ...]

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import TOLERANCE
 from elevgen.joints.line import Line, build
@@ -17,8 +16,7 @@ End = tuple[int, Side]
 """A line and one of its ends."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limb:
+class Limb(NamedTuple):
     """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch."""
 
     line: Line

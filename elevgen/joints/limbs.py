@@ -7,8 +7,7 @@ straight through a node, it matters whether that joint is still on the same face
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -23,8 +22,7 @@ Choice = Cut | None
 """None: the limb is left whole."""
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """Best cost with the first joint among the first so many and the last among the last so many, and where that stands."""
 
     a: Ints

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.core.geometry import TOLERANCE
@@ -22,8 +22,7 @@ BESIDE = "movement_joint.beside_opening.clear"
 BESIDE_CORNER = "movement_joint.beside_corner.clear"
 
 
-@dataclass(frozen=True, slots=True)
-class LeafLimits:
+class LeafLimits(NamedTuple):
     """The strictest spacing and panel ratio of the materials a leaf really has. None: no such rule for one of them."""
 
     leaf: Leaf

@@ -8,7 +8,7 @@ and the joints off grid. Packed whole numbers add and compare without rounding, 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,8 +26,7 @@ NEVER = 1 << 60
 _EXCESS, _COUNT, _CROWDING, _SQUARE = 40, 28, 12, 12
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """The part of one face a line follows, from `left` to `right` along the line.
 
     `forward` when the face's own direction is the line's; `anchor` is the face's position at `left`. A side is open where
@@ -192,8 +191,7 @@ def _own(c: Candidate) -> int:
     return (1 << _COUNT) + (c.crowding << _CROWDING) + int(not c.hidden)
 
 
-@dataclass(frozen=True, slots=True)
-class Sweep:
+class Sweep(NamedTuple):
     """Best cost of reaching each candidate, one row for each way of starting, and where each was reached from."""
 
     a: Ints
@@ -245,7 +243,7 @@ def build(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: f
         ends = (face.span.start, face.span.end) if forward else (face.span.end, face.span.start)
         goes_on = abs(far - ends[1]) > TOLERANCE
         if segments and segments[-1].face.id == face.id and segments[-1].open_right:
-            segments[-1] = replace(segments[-1], right=right, open_right=goes_on)
+            segments[-1] = segments[-1]._replace(right=right, open_right=goes_on)
         else:
             segments.append(Segment(face, x, right, near, forward, abs(near - ends[0]) > TOLERANCE, goes_on))
         for c in edge.candidates if forward else reversed(edge.candidates):

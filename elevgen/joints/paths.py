@@ -10,6 +10,7 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import islice
 from math import inf
+from typing import NamedTuple
 
 from elevgen.core.geometry import at_most
 
@@ -33,8 +34,7 @@ class Web:
         return ways
 
 
-@dataclass(frozen=True, slots=True)
-class Reaches:
+class Reaches(NamedTuple):
     """What can be walked in a web: between stubs (by their names), from a stub to a dead end, and without any stub.
 
     Figures leave out the stubs' own lengths.

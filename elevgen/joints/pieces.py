@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -37,8 +38,7 @@ class Layout:
     fixed: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Outlook:
+class _Outlook(NamedTuple):
     """What is seen along a face from a node: a joint at the end of a limb, or the face's own end; any place for one before."""
 
     end: End | None

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.building.demand import lintel_demands
 from elevgen.building.model import Building, Leaf, Run
@@ -20,8 +21,7 @@ from elevgen.joints.words import hiding_words, length, opening_words, run_words
 from elevgen.rules.book import RuleReader
 
 
-@dataclass(frozen=True, slots=True)
-class _Placing:
+class _Placing(NamedTuple):
     """A run with its joints found: each as a movement joint that has no id yet."""
 
     surveyed: Surveyed

@@ -16,8 +16,7 @@ becomes a joint, so that it is as short as it can be, and what remains is solved
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.building.model import Profile
 from elevgen.core.geometry import Span, at_most
@@ -25,8 +24,7 @@ from elevgen.core.geometry import Span, at_most
 FaceEnd = Literal["corner", "free", "stem", "joint"]
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A place a joint may stand. `given`: a joint stands here already, whatever the solver thinks of it.
 
     `crowding`: how much nearer to an opening or a corner than liked, in steps of 50 mm.
@@ -39,8 +37,7 @@ class Candidate:
     given: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """A straight stretch of one face from node `a` at `span.start` to node `b` at `span.end`; candidates in order inside it."""
 
     id: str
@@ -51,8 +48,7 @@ class Edge:
     candidates: tuple[Candidate, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """A straight face: what it ends against, the distance within which a corner wants its first joint, the longest panel.
 
     `corner_reach` None: no such rule. `panel` gives the longest panel the height at each place allows; a panel must
@@ -75,8 +71,7 @@ class Face:
         return limit is None or at_most(over.length, limit)
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """Edges joined at their nodes, and the longest continuous path that may remain between joints."""
 
     edges: tuple[Edge, ...]
@@ -91,8 +86,7 @@ Placed = tuple[str, float]
 """Edge id and position of a joint."""
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(NamedTuple):
     """Where the joints go. `optimal`: no answer is better by the cost above. `lower_bound`: fewer joints cannot do."""
 
     joints: tuple[Placed, ...]

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.paths import Web, components, exceeds
 from elevgen.joints.problem import Edge, Face, Placed, Problem
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """One connected part between standing joints; `origin` names the edge of the whole problem each edge was cut from."""
 
     problem: Problem
@@ -98,8 +97,7 @@ def _cut_face(face: Face, cuts: list[float]) -> list[Face]:
     bounds = [face.span.start, *sorted(cuts), face.span.end]
     last = len(bounds) - 2
     return [
-        replace(
-            face,
+        face._replace(
             id=f"{face.id}#{k}",
             span=Span(start, end),
             start=face.start if k == 0 else "joint",

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import radians, sin
+from typing import NamedTuple
 
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge
@@ -18,8 +18,7 @@ _STRAIGHT = sin(radians(10))
 """Walls that turn by less are one straight wall: their meeting is no return."""
 
 
-@dataclass(frozen=True, slots=True)
-class Surveyed:
+class Surveyed(NamedTuple):
     """A run as a problem. `leaves` gives the leaf of each edge, `sites` what limits each leaf's joints.
 
     `given` are joints of the spec by edge and position. `rule` is the leaf whose spacing governs the run.

@@ -6,9 +6,8 @@ Lengths are stored in millimetres; a rule file may write them in m, mm, in or ft
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands"]
 RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "per_K", "mm/m", "K", "word"]
@@ -19,8 +18,7 @@ MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete
 CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(NamedTuple):
     """One rule a set can have a value for.
 
     `choices` are the words allowed; `may_be_zero` is True where 0 is a rule too; `optional` where a set that

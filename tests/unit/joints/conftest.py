@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import chain, combinations, pairwise
 from random import Random
 from types import SimpleNamespace
@@ -187,13 +186,12 @@ def mirrored(problem: Problem) -> Problem:
     """The same masonry seen in a glass: every face runs the other way."""
     edges = tuple(
         Edge(
-            e.id, e.face, e.b, e.a, Span(-e.span.end, -e.span.start), tuple(replace(c, at=-c.at) for c in reversed(e.candidates))
+            e.id, e.face, e.b, e.a, Span(-e.span.end, -e.span.start), tuple(c._replace(at=-c.at) for c in reversed(e.candidates))
         )
         for e in problem.edges
     )
     faces = tuple(
-        replace(
-            f,
+        f._replace(
             span=Span(-f.span.end, -f.span.start),
             start=f.finish,
             finish=f.start,
@@ -206,12 +204,11 @@ def mirrored(problem: Problem) -> Problem:
 
 def shifted(problem: Problem, by: float) -> Problem:
     edges = tuple(
-        replace(e, span=e.span.shifted(by), candidates=tuple(replace(c, at=c.at + by) for c in e.candidates))
+        e._replace(span=e.span.shifted(by), candidates=tuple(c._replace(at=c.at + by) for c in e.candidates))
         for e in problem.edges
     )
     faces = tuple(
-        replace(
-            f,
+        f._replace(
             span=f.span.shifted(by),
             panel=None if f.panel is None else Profile(tuple((at + by, v) for at, v in f.panel.points)),
         )
