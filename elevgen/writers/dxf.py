@@ -93,9 +93,8 @@ def _add_sheet(doc: Drawing, scene: Scene, sheet: Sheet, entities: Entities) -> 
 
 def _layout_name(doc: Drawing, title: str) -> str:
     """A legal layout name not yet taken, made of the sheet's title."""
-    legal = (
-        "".join(c if c.isalnum() or c in " -_." else "-" for c in title.encode("ascii", "replace").decode()).strip() or "Sheet"
-    )
+    plain = title.encode("ascii", "ignore").decode()
+    legal = " ".join("".join(c if c.isalnum() or c in "-_." else " " for c in plain).split()) or "Sheet"
     taken = {name.lower() for name in doc.layouts.names()}
     name, n = legal[:60], 2
     while name.lower() in taken:

@@ -49,7 +49,7 @@ def test_blocks_hold_what_the_scene_draws_once(scene, read_back):
 
 def test_paper_space_holds_the_sheet_and_one_viewport_per_window(scene, read_back):
     sheet = scene.sheets[0]
-    layout = read_back.layouts.get("W1 outer- 1-2")
+    layout = read_back.layouts.get("W1 outer 1 2")
     drawn = [e for e in layout if e.dxftype() != "VIEWPORT"]
     assert Counter((e.dxftype(), e.dxf.layer) for e in drawn) == counted(scene, sheet.primitives)
     ports = [e for e in layout if e.dxftype() == "VIEWPORT" and e.dxf.id != 1]
