@@ -23,7 +23,6 @@ def draw_joints(board: Board, facts: LeafFacts) -> None:
     for joint in facts.joints:
         gap = Rect(joint.gap.start, joint.levels.start, joint.gap.end, joint.levels.end)
         title = f"movement joint {joint.id}, {millimetres(gap.width)} wide, at {millimetres(joint.at)}: {joint.reason}"
-        board.fill("opening", gap, joint.id)
         board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, title)
         board.room.take(inset(gap, -board.mm(0.8)))
     taken: list[Rect] = []

@@ -48,7 +48,6 @@ def _draw_strip(board: Board, group: OpeningGroup, strip: Strip) -> None:
 
 def _draw_opening(board: Board, opening: Opening) -> None:
     title = f"{opening.kind} {opening.id}, {opening.rect.width:.0f} wide, {opening.rect.height:.0f} high"
-    board.fill("opening", opening.rect, opening.id)
     board.rectangle(Role.OPENING, opening.rect, opening.id, title)
     room = inset(opening.rect, board.mm(0.5))
     room = Rect(room.left, room.bottom, room.right, max(room.top - board.mm(LINTEL_ROOM), room.bottom))

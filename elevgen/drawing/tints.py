@@ -23,7 +23,7 @@ _TINTS: dict[Tint, Colour] = {
     "stone": Colour((232, 226, 208), 254),
     "return": Colour((226, 214, 205), 253),
     "cut": Colour((250, 236, 186), 51),
-    "opening": Colour((255, 255, 255), 7),
+    "opening": Colour((254, 254, 254), 254),
     "strip": Colour((246, 205, 190), 11),
     "panel": Colour((247, 249, 251), 255),
     "head": Colour((228, 233, 240), 254),
