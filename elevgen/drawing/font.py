@@ -1,12 +1,15 @@
 """How wide a text prints, by the metrics of the packaged font itself.
 
 Heights are heights of capitals, as everywhere in a scene; lengths come back in the unit the height is given in.
+`fonts/widths.json` holds the widths, written by `.ci/rebuild-font-widths`: reading the fonts took as long as all the labels.
 """
 
 from __future__ import annotations
 
-from functools import cached_property
-from importlib.resources import as_file, files
+import json
+from collections import defaultdict
+from importlib.resources import files
+from typing import Any
 
 CAP_HEIGHT = 0.729
 """Capital height as a part of the font's size."""
@@ -16,49 +19,18 @@ LINE_PITCH = 1.6
 """From one base line to the next, as a part of the capital height."""
 
 _ROUNDING = 1e-9
-_FILES = {False: "DejaVuSansCondensed.ttf", True: "DejaVuSansCondensed-Bold.ttf"}
-
-
-class Face:
-    """One weight of the font. The file is read when the first text is measured; widths met are kept."""
-
-    def __init__(self, bold: bool) -> None:
-        self.bold = bold
-        self._widths: dict[str, float] = {}
-
-    def width(self, text: str, height: float) -> float:
-        """Width of one line of text with capitals `height` high."""
-        try:
-            return sum(map(self._widths.__getitem__, text)) * height
-        except KeyError:
-            for letter in text:
-                if letter not in self._widths:
-                    self._widths[letter] = self._measured(letter)
-            return self.width(text, height)
-
-    def _measured(self, letter: str) -> float:
-        glyphs, advances, units = self._tables
-        name = glyphs.get(ord(letter), ".notdef")
-        return advances[name][0] / units / CAP_HEIGHT
-
-    @cached_property
-    def _tables(self) -> tuple[dict[int, str], dict[str, tuple[int, int]], int]:
-        from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
-
-        with as_file(files("elevgen.drawing") / "fonts" / _FILES[self.bold]) as path, TTFont(path, lazy=True) as font:
-            return font.getBestCmap(), dict(font["hmtx"].metrics), font["head"].unitsPerEm
 
 
 class Fonts:
     """Both weights. One lives for one drawing; nothing is kept between drawings."""
 
     def __init__(self) -> None:
-        self.regular = Face(bold=False)
-        self.bold = Face(bold=True)
+        data = json.loads((files("elevgen.drawing") / "fonts" / "widths.json").read_text(encoding="ascii"))
+        self._regular, self._bold = _widths(data, "regular"), _widths(data, "bold")
 
     def width(self, text: str, height: float, bold: bool = False) -> float:
-        """Width of one line of text, in the unit of `height`."""
-        return (self.bold if bold else self.regular).width(text, height)
+        """Width of one line of text with capitals `height` high. A letter not in the table is as wide as the empty box."""
+        return sum(map((self._bold if bold else self._regular).__getitem__, text)) * height
 
     def clip(self, text: str, height: float, room: float, bold: bool = False) -> str:
         """The text, or as much of it as fits the room with a full stop mark (…) after it."""
@@ -88,3 +60,10 @@ class Fonts:
                 line = line[fits:]
                 used = self.width(line, height, bold)
         return (*lines, line) if line else tuple(lines)
+
+
+def _widths(data: dict[str, Any], weight: str) -> defaultdict[str, float]:
+    """Widths by letter, as parts of the capital height."""
+    capital = data["units_per_em"] * CAP_HEIGHT
+    otherwise = data[f"{weight}_otherwise"] / capital
+    return defaultdict(lambda: otherwise, zip(data["letters"], (width / capital for width in data[weight]), strict=True))

@@ -1,9 +1,11 @@
 """Text widths against another reader of the same font file; wrapping and clipping."""
 
+import json
 from importlib.resources import files
 from io import BytesIO
 
 import pytest
+from fontTools.ttLib import TTFont as FontToolsFont
 from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfbase.ttfonts import TTFont
@@ -20,6 +22,23 @@ def test_widths_agree_with_a_second_reader(bold: bool, file: str, text: str) -> 
     data = (files("elevgen.drawing") / "fonts" / file).read_bytes()
     other = TTFont(f"Probe-{file}", BytesIO(data))
     assert FONTS.width(text, 2.5, bold) == pytest.approx(other.stringWidth(text, 2.5 / CAP_HEIGHT), abs=0.02)
+
+
+@pytest.mark.parametrize(("bold", "file"), [(False, "DejaVuSansCondensed.ttf"), (True, "DejaVuSansCondensed-Bold.ttf")])
+def test_every_width_shipped_is_the_packaged_fonts(bold: bool, file: str) -> None:
+    folder = files("elevgen.drawing") / "fonts"
+    letters = json.loads((folder / "widths.json").read_text(encoding="ascii"))["letters"]
+    font = FontToolsFont(BytesIO((folder / file).read_bytes()))
+    glyphs, advances, units = font.getBestCmap(), font["hmtx"].metrics, font["head"].unitsPerEm
+    assert font["glyf"]["H"].yMax / units == pytest.approx(CAP_HEIGHT, abs=1e-4)
+
+    def shipped(letter: str) -> float:
+        return FONTS.width(letter, CAP_HEIGHT * units, bold)
+
+    assert len(set(letters)) == len(letters) > 2000
+    assert {chr(code) for code in range(0x20, 0x250) if code in glyphs} <= set(letters)
+    assert [round(shipped(x), 6) for x in letters] == [advances[glyphs[ord(x)]][0] for x in letters]
+    assert round(shipped("\U0001f9f1"), 6) == advances[".notdef"][0]
 
 
 @given(WORDS, st.floats(min_value=4, max_value=80))
