@@ -38,7 +38,7 @@ def joints(design: Design) -> Sheet:
         Column("Width by movement", 14, "mm"),
         Column("As given", 8),
         Column("Why here", 40, "wrap"),
-        Column("Rule keys", 40, "wrap"),
+        Column("Rule keys", 40, "line"),
     )
     rows = tuple(
         (
@@ -129,7 +129,7 @@ def reinforcement(design: Design) -> Sheet:
         Column("With laps m", 10, "amount"),
         Column("Pieces", 30, "wrap"),
         Column("Serves", 20, "wrap"),
-        Column("Rule keys", 44, "wrap"),
+        Column("Rule keys", 44, "line"),
     )
     rows = tuple(
         (
@@ -175,7 +175,7 @@ def lintels(design: Design) -> Sheet:
         Column("Bearing, end", 10, "mm"),
         Column("Length", 10, "mm"),
         Column("Depth", 14, "mm"),
-        Column("Rule keys", 44, "wrap"),
+        Column("Rule keys", 44, "line"),
     )
     rows = tuple(
         (
@@ -196,7 +196,7 @@ def ties(design: Design) -> Sheet:
         *(Column(words, 12, "nr") for _, words in TIE_COLUMNS),
         Column("All wall ties", 10, "nr"),
         Column("Beds of both leaves meet", 12),
-        Column("Rule keys", 44, "wrap"),
+        Column("Rule keys", 44, "line"),
     )
     rows = tuple(
         (
@@ -229,7 +229,7 @@ def damp_proofing(design: Design) -> Sheet:
         Column("Width", 9, "mm"),
         Column("Laps", 7, "nr"),
         Column("Lap", 14, "mm"),
-        Column("Rule keys", 44, "wrap"),
+        Column("Rule keys", 44, "line"),
     )
     course_rows = tuple(
         (
@@ -248,7 +248,7 @@ def damp_proofing(design: Design) -> Sheet:
         Column("Stop ends", 9, "nr"),
         Column("Weeps", 7, "nr"),
         Column("Weeps at", 14, "wrap"),
-        Column("Rule keys", 44, "wrap"),
+        Column("Rule keys", 44, "line"),
     )
     tray_rows = tuple(
         (
