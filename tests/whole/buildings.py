@@ -176,11 +176,15 @@ def _cut_openings(wall: Wall, draw: Random) -> None:
         if at + width > length - 560:
             return
         count += 1
-        sill, head = draw.choice(((0.0, 2035.0), (900.0, 2035.0), (float(draw.randrange(600, 1100)), float(draw.randrange(1700, 2100)))))
+        sill, head = draw.choice(
+            ((0.0, 2035.0), (900.0, 2035.0), (float(draw.randrange(600, 1100)), float(draw.randrange(1700, 2100))))
+        )
         sill = max(sill, floor)
         if head < roof - 100 and draw.random() < 0.85:
             name = f"{wall['id']}-{count}"
-            wall["openings"].append({"id": name, "kind": "opening", "at": at, "width": width, "sill": sill, "height": head - sill})
+            wall["openings"].append(
+                {"id": name, "kind": "opening", "at": at, "width": width, "sill": sill, "height": head - sill}
+            )
         at += width
 
 

@@ -154,7 +154,9 @@ def test_nothing_overlaps_and_what_is_left_over_is_mortar(design: Design) -> Non
 def test_units_mortar_joints_openings_and_strips_make_the_gross_face(design: Design) -> None:
     for area in measure(design).areas:
         leaf = design.building.leaf(area.leaf)
-        crossed = unary_union([box(c.left, c.bottom, c.right, c.top) for c in leaf.crossings]) if leaf.crossings else MultiPolygon()
+        crossed = (
+            unary_union([box(c.left, c.bottom, c.right, c.top) for c in leaf.crossings]) if leaf.crossings else MultiPolygon()
+        )
         gross = face(leaf).difference(crossed).area
         assert area.gross == pytest.approx(gross, rel=AREA)
         shared_out = area.units + area.mortar + area.movement_joints + area.openings + area.strips

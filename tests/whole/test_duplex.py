@@ -115,7 +115,7 @@ def test_openings_at_a_sliver_share_one_lintel(duplex: Design, holes: list[Hole]
             assert lintels
             assert all({a.id, b.id} <= set(x.openings) for x in lintels)
             gap = Span(min(a.rect.right, b.rect.right), max(a.rect.left, b.rect.left))
-            over = [x for x in lintels if kind == "band" or x.span.start < gap.start and gap.end < x.span.end]
+            over = [x for x in lintels if kind == "band" or (x.span.start < gap.start and gap.end < x.span.end)]
             assert over, (leaf.id, a.id, b.id)
             checked += 1
     assert checked == 2 * 22
