@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from elevgen.core.sourced import STATUS_WORDS, Sourced
@@ -13,7 +14,7 @@ from elevgen.writers._xlsx_words import SEVERITY_WORDS, value_words
 
 
 def findings(design: Design) -> Sheet:
-    """Every finding, worst first, passes included."""
+    """Every finding that is not a pass, worst first; then a line for each check that passed, and in how many places."""
     columns = (
         Column("Kind", 12),
         Column("Check", 24),
@@ -42,12 +43,20 @@ def findings(design: Design) -> Sheet:
             *(f.source.citation if f.source else None, f.waiver, f.id),
         )
         for f in design.findings
+        if f.severity != "pass"
     )
     return Sheet(
         "Findings",
-        "Worst first. 'Not checked' means nobody has: the rule set has no value for it.",
-        (Block("Findings", columns, rows),),
+        "Worst first, then in how many places a check passed. 'Not checked' means nobody has: the rule set has no value for it.",
+        (Block("Findings", columns, (*rows, *_passes(design, len(columns)))),),
     )
+
+
+def _passes(design: Design, width: int) -> Iterator[tuple[Value, ...]]:
+    """A row of the findings' width for each check that passed anywhere."""
+    for code, places in Counter(f.code for f in design.findings if f.severity == "pass").items():
+        row = (SEVERITY_WORDS["pass"], code, f"{places} place{'s' if places > 1 else ''}")
+        yield row + (None,) * (width - len(row))
 
 
 def basis(design: Design, takeoff: Takeoff) -> Sheet:

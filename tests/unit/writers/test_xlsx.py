@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 from collections import defaultdict
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from zipfile import ZipFile
@@ -14,6 +15,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from elevgen.result import Finding
 from elevgen.writers._package import Package
 from elevgen.writers._xlsx_text import plain
 from elevgen.writers.json import render as render_json
@@ -141,6 +143,20 @@ def test_findings_keep_their_order_and_their_waiver(book: Workbook) -> None:
     assert rows[0]["Limit"] == 6000
     assert rows[1]["Limit"] is None
     assert rows[2]["Accepted because"] == "tied to steel (engineer)"
+
+
+def test_passes_are_one_line_a_check_after_the_findings(small_package: Package) -> None:
+    design = small_package.design
+    passed = [Finding(f"P{n}", code, "pass", f"W{n}", "kept") for n, code in enumerate(["lap", "tie-spacing", "lap", "lap"])]
+    book = opened(replace(small_package, design=replace(design, findings=(*design.findings, *passed))))
+    rows = table(book["Findings"], "Findings")
+    assert [row["Finding"] for row in rows[:-2]] == [f.id for f in design.findings]
+    assert [(row["Kind"], row["Check"], row["Where"], row["Finding"]) for row in rows[-2:]] == [
+        ("Passes", "lap", "3 places", None),
+        ("Passes", "tie-spacing", "1 place", None),
+    ]
+    counts = {row["Kind"]: row["Number"] for row in table(book["Summary"], "Findings")}
+    assert counts["Passes"] == 4
 
 
 def test_inputs_are_the_spec_as_given(book: Workbook) -> None:
