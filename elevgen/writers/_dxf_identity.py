@@ -29,4 +29,6 @@ def keep_identity(doc: Drawing, date: str, identity: str) -> None:
         for name in ("$FINGERPRINTGUID", "$VERSIONGUID"):
             self.header[name] = guid
 
+    for kind in sorted(doc.entitydb.dxf_types_in_use()):  # the library would take them in the order of a set
+        doc.classes.add_class(kind)
     doc._update_metadata = MethodType(update, doc)  # type: ignore[method-assign]
