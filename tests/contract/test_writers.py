@@ -27,7 +27,7 @@ def test_the_formats_the_design_names_are_there():
 @pytest.mark.parametrize("name", FORMATS)
 class TestEveryFormat:
     def test_says_its_name(self, name, package):
-        assert load_module(writers, name).FORMAT == name
+        assert name == load_module(writers, name).FORMAT
 
     def test_gives_files_below_the_folder_with_something_in_them(self, name, package):
         files = load_module(writers, name).render(package)
