@@ -16,6 +16,7 @@ ROOT = HERE.parent.parent
 sys.path.insert(0, str(HERE))
 
 from buildings import mirrored, random_spec, with_joints  # noqa: E402
+from finished_set import Set  # noqa: E402
 
 import elevgen  # noqa: E402
 from elevgen import pipeline  # noqa: E402
@@ -72,3 +73,8 @@ def drawn(package: Package, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
     write_set(package, folder)
     return folder
+
+
+@pytest.fixture(scope="session")
+def made(package: Package, drawn: Path) -> Set:
+    return Set(package, drawn)

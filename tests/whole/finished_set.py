@@ -1,0 +1,58 @@
+"""A finished set as other programs read it: DXF, PDF, workbook and design.json, each opened once."""
+
+from __future__ import annotations
+
+import json
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import ezdxf
+from openpyxl import load_workbook
+from pypdf import PdfReader
+
+from elevgen.writers._package import Package
+
+
+class Set:
+    """A finished set with what it was made from; each file is read once."""
+
+    def __init__(self, package: Package, folder: Path) -> None:
+        self.package, self.folder = package, folder
+        self.design, self.scene, self.takeoff = package.design, package.scene, package.takeoff
+
+    def file(self, suffix: str) -> Path:
+        return self.folder / f"{self.design.name}.{suffix}"
+
+    @cached_property
+    def dxf(self) -> Any:
+        return ezdxf.readfile(self.file("dxf"))
+
+    @cached_property
+    def pdf(self) -> PdfReader:
+        return PdfReader(self.file("pdf"))
+
+    @cached_property
+    def pages(self) -> list[str]:
+        return [page.extract_text() for page in self.pdf.pages]
+
+    @cached_property
+    def json(self) -> Any:
+        return json.loads((self.folder / "design.json").read_bytes())
+
+    @cached_property
+    def book(self) -> dict[str, list[tuple[Any, ...]]]:
+        sheets = load_workbook(self.file("xlsx"), read_only=True, data_only=False).worksheets
+        return {sheet.title: list(sheet.iter_rows(values_only=True)) for sheet in sheets}
+
+    def table(self, sheet: str, heading: str) -> list[dict[str, Any]]:
+        """Rows below the line whose first cell is `heading`, by the names of their columns."""
+        rows = self.book[sheet]
+        first = next(n for n, row in enumerate(rows) if n and row and row[0] == heading)  # the first row is the sheet's title
+        names = rows[first + 1]
+        found = []
+        for row in rows[first + 2 :]:
+            if not row or row[0] in (None, "none"):
+                break
+            found.append(dict(zip(names, row, strict=False)))
+        return found
