@@ -104,7 +104,7 @@ Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False, strict=True)
 class Strict(BaseModel):
     """Frozen, and no key that is not known."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Project(Strict):
