@@ -56,9 +56,9 @@ def draw(specs: tuple[Path, ...], output: Path | None, formats: str) -> None:
     from elevgen import pipeline
 
     wanted = _formats(formats)
+    folders = _folders(output, specs)
     with _plain_errors():
-        for path, designed in [(p, pipeline.design_file(p)) for p in specs]:
-            folder = _folder(output, path, several=len(specs) > 1)
+        for path, designed, folder in [(p, pipeline.design_file(p), f) for p, f in zip(specs, folders, strict=True)]:
             written = pipeline.write(designed, folder, wanted)
             click.echo(f"{path}: {len(written)} files in {folder}")
             _say_worst(designed.findings, path)
@@ -151,10 +151,17 @@ def _formats(given: str) -> tuple[str, ...]:
     return wanted
 
 
-def _folder(output: Path | None, spec: Path, several: bool) -> Path:
-    if output is None:
-        return Path("dist") / spec.stem
-    return output / spec.stem if several else output
+def _folders(output: Path | None, specs: Sequence[Path]) -> list[Path]:
+    """A folder for each spec's set, named after it when there are several; two specs may not share one."""
+    if output is not None and len(specs) == 1:
+        return [output]
+    folders = [(output or Path("dist")) / spec.stem for spec in specs]
+    for number, folder in enumerate(folders):
+        if folder in folders[:number]:
+            _refuse(
+                f"{specs[folders.index(folder)]} and {specs[number]} would both go into {folder}: draw them apart, with -o"
+            )
+    return folders
 
 
 @contextmanager

@@ -113,9 +113,6 @@ def test_draw_several_specs_gives_each_its_folder(plain: Path, tmp_path: Path) -
     assert {p for p in written(tmp_path / "out") if "/." not in p} == {"garden/design.json", "shed/design.json"}
 
 
-@pytest.mark.xfail(
-    reason="cli.draw writes both sets into one folder, the second over the first, and exits 0", raises=AssertionError
-)
 def test_draw_several_specs_of_one_name_loses_neither(plain: Path, tmp_path: Path) -> None:
     """Two specs whose sets would go to the same folder: refused, or both kept; never one over the other in silence."""
     (tmp_path / "b").mkdir()
