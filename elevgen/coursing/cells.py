@@ -6,7 +6,7 @@ which is one stretch of units.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -54,35 +54,21 @@ class Column(NamedTuple):
     def below(self, level: float) -> Column:
         return self._replace(high_left=min(self.high_left, level), high_right=min(self.high_right, level))
 
+    def over(self, level: float) -> Column:
+        """The same with its levels counted from another, to a millionth."""
+        return Column(self.left, self.right, *(round(y - level, 6) for y in self[2:]))
+
 
 class Cell(NamedTuple):
     """A stretch of units without a break: one column, or several that run on into one another under a slope."""
 
     columns: tuple[Column, ...]
-
-    @property
-    def left(self) -> float:
-        return self.columns[0].left
-
-    @property
-    def right(self) -> float:
-        return self.columns[-1].right
-
-    @property
-    def level(self) -> float:
-        return min(min(c.low_left, c.low_right) for c in self.columns)
-
-    @property
-    def top(self) -> float:
-        return max(max(c.high_left, c.high_right) for c in self.columns)
-
-    @property
-    def height(self) -> float:
-        return max(c.height for c in self.columns)
-
-    @property
-    def raking(self) -> bool:
-        return len(self.columns) > 1 or not self.columns[0].flat
+    left: float
+    right: float
+    level: float
+    top: float
+    height: float
+    raking: bool
 
     @property
     def area(self) -> float:
@@ -123,13 +109,12 @@ class _Slope(NamedTuple):
         return [self.left + (self.right - self.left) * (y - self.start) / rise for y in levels if 0 < (y - self.start) / rise < 1]
 
 
-class Face(NamedTuple):
+class Face:
     """A leaf's face with all that interrupts it."""
 
-    span: Span
-    base: tuple[_Slope, ...]
-    top: tuple[_Slope, ...]
-    holes: tuple[Rect, ...]
+    def __init__(self, span: Span, base: tuple[_Slope, ...], top: tuple[_Slope, ...], holes: tuple[Rect, ...]) -> None:
+        self.span, self.base, self.top, self.holes = span, base, top, holes
+        self._upright: dict[tuple[Rect, ...], list[tuple[float, float]]] = {}
 
     def cells(self, band: Band) -> tuple[tuple[Cell, ...], float]:
         """The stretches of units of a course from left to right, and the area of its bed."""
@@ -139,11 +124,20 @@ class Face(NamedTuple):
         return _chained([c for c in units if c.height > TOLERANCE]), bed
 
     def _columns(self, band: Band) -> list[Column]:
-        holes = [h for h in self.holes if h.bottom < band.top - 1e-9 and h.top > band.bottom + 1e-9]
-        levels = {band.bottom, band.level, band.top} | {y for h in holes for y in (h.bottom, h.top)}
+        """The columns of a course. What interrupts it from bottom to top interrupts the next one too: those are cut once."""
+        holes = tuple(h for h in self.holes if h.bottom < band.top - 1e-9 and h.top > band.bottom + 1e-9)
         slopes = [s for s in self.base if max(s.start, s.end) > band.bottom] + [
             s for s in self.top if min(s.start, s.end) < band.top
         ]
+        if slopes or any(h.bottom > band.bottom or h.top < band.top for h in holes):
+            return self._cut(band, holes, slopes)
+        if holes not in self._upright:
+            self._upright[holes] = [(c.left, c.right) for c in self._cut(band, holes, ())]
+        low, high = (band.bottom, band.bottom), (band.top, band.top)
+        return [Column(left, right, *low, *high) for left, right in self._upright[holes]]
+
+    def _cut(self, band: Band, holes: tuple[Rect, ...], slopes: Sequence[_Slope]) -> list[Column]:
+        levels = {band.bottom, band.level, band.top} | {y for h in holes for y in (h.bottom, h.top)}
         cuts = {x for h in holes for x in (h.left, h.right)} | {
             x for s in slopes for x in (s.left, s.right, *s.crossings(levels))
         }
@@ -204,7 +198,19 @@ def _chained(columns: list[Column]) -> tuple[Cell, ...]:
             last[-1] = last[-1]._replace(right=column.right)
         else:
             last.append(column)
-    return tuple(sorted((Cell(tuple(chain)) for chain in chains), key=lambda c: (c.left, c.level)))
+    return tuple(sorted((_cell(tuple(chain)) for chain in chains), key=lambda c: (c.left, c.level)))
+
+
+def _cell(columns: tuple[Column, ...]) -> Cell:
+    return Cell(
+        columns,
+        left=columns[0].left,
+        right=columns[-1].right,
+        level=min(min(c.low_left, c.low_right) for c in columns),
+        top=max(max(c.high_left, c.high_right) for c in columns),
+        height=max(c.height for c in columns),
+        raking=len(columns) > 1 or not columns[0].flat,
+    )
 
 
 def _runs_on(a: Column, b: Column) -> bool:

@@ -63,6 +63,7 @@ class LeafWork:
         self._placements: list[Placement] = []
         self._rakes: list[RakePiece] = []
         self._uses: Counter[str] = Counter()
+        self._set_out: dict[tuple[object, ...], tuple[Row, ...]] = {}
         self._rake_area = 0.0
         self._mortar = 0.0
         self._below: tuple[_Laid, ...] = ()
@@ -78,16 +79,14 @@ class LeafWork:
             self._below, self._unit_below = (), band.unit.name
         number = len(self._courses) + 1
         units = tuple(c for c in cells if self._worth_cutting(c, band))
-        self._mortar += sum(c.area for c in cells if not self._worth_cutting(c, band))
-        laid = []
-        for cell in units:
-            row = self._row(band, number, units, cell)
-            laid.append(_Laid(cell.left, cell.right, cell.top, row))
+        self._mortar += sum(c.area for c in cells if c not in units)
+        rows = self._rows(band, number, units)
+        for cell, row in zip(units, rows, strict=True):
             if cell.raking:
                 self._lay_raking(band.unit, number, cell, row)
             else:
                 self._place(band.unit, number, cell.level, cell.height, cell.left, row)
-        self._below = tuple(laid)
+        self._below = tuple(_Laid(cell.left, cell.right, cell.top, row) for cell, row in zip(units, rows, strict=True))
         span = Span(units[0].left, max(c.right for c in units)) if units else self._leaf.span
         self._courses.append(Course(number, band.unit.name, band.level, band.level - band.bottom, band.top - band.level, span))
 
@@ -120,6 +119,15 @@ class LeafWork:
         """Whether a stretch is high (and, under a slope, long) enough for units; what is not is made up in mortar."""
         least = min(self._split_min, band.unit.height)
         return at_least(cell.height, least) and (not cell.raking or at_least(cell.right - cell.left, least))
+
+    def _rows(self, band: Band, number: int, cells: tuple[Cell, ...]) -> tuple[Row, ...]:
+        """A row for each cell. Courses repeat: the same cells on the same rows are set out once."""
+        over = tuple(tuple(c.over(band.bottom) for c in cell.columns) for cell in cells)
+        under = tuple((r.left, r.right, round(r.top - band.bottom, 6), r.row.serial) for r in self._below)
+        key = (band.unit.name, number % 2, over, under)
+        if key not in self._set_out:
+            self._set_out[key] = tuple(self._row(band, number, cells, cell) for cell in cells)
+        return self._set_out[key]
 
     def _row(self, band: Band, number: int, cells: tuple[Cell, ...], cell: Cell) -> Row:
         unit, length, limits = band.unit, cell.right - cell.left, self._limits[band.unit.name]
