@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from elevgen.building.model import Building, Leaf, LeafEnd, Profile
-from elevgen.core.geometry import TOLERANCE, Span, cross, direction, subtract
+from elevgen.core.geometry import TOLERANCE, Rect, Span, cross, direction, subtract
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 
@@ -16,15 +16,16 @@ TURN = 0.17
 
 def stretches(leaf: Leaf, levels: Span, gaps: Iterable[Span] = ()) -> tuple[Span, ...]:
     """Where the leaf is solid over the whole band of levels; the gaps (movement joints) are left out."""
-    holes = [*gaps, *(void.along for void in leaf.voids if void.levels.overlaps(levels) or _inside(void.levels, levels))]
+    holes = [*gaps, *(void.along for void in leaf.voids if _takes(void, levels))]
     holes.extend(_beyond(leaf.top, leaf.span, levels.end, below=True))
     holes.extend(_beyond(leaf.base, leaf.span, levels.start, below=False))
     return subtract(leaf.span, holes)
 
 
-def _inside(void: Span, levels: Span) -> bool:
-    """True when a band thinner than the tolerance lies in a void."""
-    return void.start + TOLERANCE < levels.middle < void.end - TOLERANCE
+def _takes(void: Rect, levels: Span) -> bool:
+    """True when a void takes some of a band; a band thinner than the tolerance counts where it lies in the void."""
+    shared = min(void.top, levels.end) - max(void.bottom, levels.start)
+    return shared > TOLERANCE or void.bottom + TOLERANCE < levels.middle < void.top - TOLERANCE
 
 
 def _beyond(profile: Profile, over: Span, level: float, *, below: bool) -> Iterator[Span]:

@@ -24,7 +24,8 @@ def draw_gauge(board: Board, facts: LeafFacts) -> None:
     courses = facts.coursing.courses
     if not courses:
         return
-    key = {c.number for c in courses for y in heights(facts) if abs(c.top - y) <= max(1.0, c.bed)}
+    marked = heights(facts)
+    key = {c.number for c in courses if any(abs(c.top - y) <= max(1.0, c.bed) for y in marked)}
     shown = _shown(courses, key, board.mm(SIZE * (1 + DESCENT) + 0.3))
     base = facts.face.bottom
     _rod(board, facts, "left", [(c, millimetres(c.top - base, 0), c.number in key) for c in shown])

@@ -53,11 +53,8 @@ class Bay(NamedTuple):
 class Hole(NamedTuple):
     """Openings and joint gaps of either leaf with no room for a tie between them, as one: their edges and kinds."""
 
+    span: Span
     parts: tuple[tuple[Span, TieKind], ...]
-
-    @property
-    def span(self) -> Span:
-        return Span(min(span.start for span, _ in self.parts), max(span.end for span, _ in self.parts))
 
     def left_edge(self, reach: float) -> tuple[TieKind, float]:
         """Kind of the edge ties to its left serve, and how far behind it the last edge within `reach` stands."""
@@ -161,7 +158,7 @@ def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
     for leaf, levels in ((cavity.outer, row.outer), (cavity.inner, row.inner)):
         parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels)]
     together = merge((span for span, _ in parts), gap=2 * CLEAR)
-    return tuple(Hole(tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
+    return tuple(Hole(whole, tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
 
 
 def _free_edges(cavity: Cavity) -> tuple[bool, bool]:
