@@ -13,11 +13,13 @@ from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.cells import Cell, face_of
-from elevgen.coursing.ends import finishes_of
+from elevgen.coursing.ends import Finish, finishes_of
 from elevgen.coursing.gauge import Band
 from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
+from elevgen.coursing.plan import Memory, plan
 from elevgen.coursing.rows import Row, Rows, assemble
-from elevgen.coursing.setout import Stretch, set_out
+from elevgen.coursing.setout import Layout
+from elevgen.coursing.slots import Slot, Slots
 from elevgen.joints.model import MovementJoint
 
 
@@ -26,7 +28,7 @@ class Yard:
     """What all leaves share while they are laid: rows solved so far, and patterns in the order of first use."""
 
     rows: Rows = field(default_factory=Rows)
-    solved: dict[tuple[object, ...], Row] = field(default_factory=dict)
+    memory: Memory = field(default_factory=Memory)
     patterns: dict[tuple[str, int, float], Pattern] = field(default_factory=dict)
 
     def pattern(self, row: Row, unit: Unit, height: float) -> Pattern:
@@ -40,12 +42,12 @@ class Yard:
 
 
 class _Laid(NamedTuple):
-    """A row of the course before, for the laps of the next."""
+    """A stretch of units in a course: its cell and its slot."""
 
-    left: float
-    right: float
-    top: float
-    row: Row
+    course: int
+    unit: Unit
+    cell: Cell
+    slot: int
 
 
 class LeafWork:
@@ -58,40 +60,42 @@ class LeafWork:
         self._split_min = allowances.split_min
         self._limits = {zone.unit.name: allowances.limits(zone.unit) for zone in leaf.zones}
         self._face = face_of(leaf.span, leaf.base, leaf.top, holes)
-        self._from_right = _reads_from_right(leaf, holes)
+        self._slots = Slots(_reads_from_right(leaf, holes))
+        self._laid: list[_Laid] = []
+        self._ends: dict[object, list[tuple[Finish, Finish]]] = {}
         self._courses: list[Course] = []
         self._placements: list[Placement] = []
         self._rakes: list[RakePiece] = []
         self._uses: Counter[str] = Counter()
-        self._set_out: dict[tuple[object, ...], tuple[Row, ...]] = {}
         self._rake_area = 0.0
         self._mortar = 0.0
-        self._below: tuple[_Laid, ...] = ()
-        self._unit_below = ""
 
     def lay_course(self, band: Band) -> None:
-        """One course: its bed, then every stretch of its units."""
+        """One course: its bed, and what stretches of units it has."""
         cells, bed_area = self._face.cells(band)
         self._mortar += bed_area
         if band.top - band.level <= TOLERANCE:
             return
-        if band.unit.name != self._unit_below:
-            self._below, self._unit_below = (), band.unit.name
         number = len(self._courses) + 1
         units = tuple(c for c in cells if self._worth_cutting(c, band))
         self._mortar += sum(c.area for c in cells if c not in units)
-        rows = self._rows(band, number, units)
-        for cell, row in zip(units, rows, strict=True):
-            if cell.raking:
-                self._lay_raking(band.unit, number, cell, row)
-            else:
-                self._place(band.unit, number, cell.level, cell.height, cell.left, row)
-        self._below = tuple(_Laid(cell.left, cell.right, cell.top, row) for cell, row in zip(units, rows, strict=True))
+        for cell, slot in zip(units, self._slots.add(band, units, self._finishes(band, number, units)), strict=True):
+            self._laid.append(_Laid(number, band.unit, cell, slot))
         span = Span(units[0].left, max(c.right for c in units)) if units else self._leaf.span
         self._courses.append(Course(number, band.unit.name, band.level, band.level - band.bottom, band.top - band.level, span))
 
+    def _finishes(self, band: Band, number: int, cells: tuple[Cell, ...]) -> list[tuple[Finish, Finish]]:
+        """How every stretch of a course ends; as two courses before where they are as high as the course and lie alike."""
+        lap = self._limits[band.unit.name].lap
+        plain = all(len(c.columns) == 1 and c.level == band.level and c.top == band.top and not c.raking for c in cells)
+        key = (band.unit.name, number % 2, tuple((c.left, c.right) for c in cells)) if plain else number
+        if key not in self._ends:
+            self._ends[key] = [finishes_of(self._leaf, band.unit, self._bond, lap, number - 1, cells, cell) for cell in cells]
+        return self._ends[key]
+
     def finished(self, misfits: tuple[Misfit, ...]) -> LeafCoursing:
-        """The leaf as laid, with its counts and areas."""
+        """Sets out all courses and lays them: the leaf with its counts and areas."""
+        self._lay_all()
         patterns = {p.id: p for p in self._yard.patterns.values() if p.id in self._uses}
         full: Counter[str] = Counter()
         cut: Counter[str] = Counter(r.unit for r in self._rakes)
@@ -115,43 +119,25 @@ class LeafWork:
             misfits=misfits,
         )
 
+    def _lay_all(self) -> None:
+        middles = [(void.left + void.right) / 2 for void in self._leaf.voids]
+        layouts = plan(self._slots, self._limits, middles, self._yard.memory)
+        rows = [self._row(slot, layout) for slot, layout in zip(self._slots.all, layouts, strict=True)]
+        for number, unit, cell, slot in self._laid:
+            if cell.raking:
+                self._lay_raking(unit, number, cell, rows[slot])
+            else:
+                self._place(unit, number, cell.level, cell.height, cell.left, rows[slot])
+
+    def _row(self, slot: Slot, layout: Layout) -> Row:
+        left, right = slot.finishes
+        hidden, margins = (left.end.hidden, right.end.hidden), (left.margin, right.margin)
+        return assemble(self._yard.rows, slot.right - slot.left, layout, slot.unit.length, hidden, margins)
+
     def _worth_cutting(self, cell: Cell, band: Band) -> bool:
         """Whether a stretch is high (and, under a slope, long) enough for units; what is not is made up in mortar."""
         least = min(self._split_min, band.unit.height)
         return at_least(cell.height, least) and (not cell.raking or at_least(cell.right - cell.left, least))
-
-    def _rows(self, band: Band, number: int, cells: tuple[Cell, ...]) -> tuple[Row, ...]:
-        """A row for each cell. Courses repeat: the same cells on the same rows are set out once."""
-        over = tuple(tuple(c.over(band.bottom) for c in cell.columns) for cell in cells)
-        under = tuple((r.left, r.right, round(r.top - band.bottom, 6), r.row.serial) for r in self._below)
-        key = (band.unit.name, number % 2, over, under)
-        if key not in self._set_out:
-            self._set_out[key] = tuple(self._row(band, number, cells, cell) for cell in cells)
-        return self._set_out[key]
-
-    def _row(self, band: Band, number: int, cells: tuple[Cell, ...], cell: Cell) -> Row:
-        unit, length, limits = band.unit, cell.right - cell.left, self._limits[band.unit.name]
-        left, right = finishes_of(self._leaf, unit, self._bond, limits.lap, number - 1, cells, cell)
-        inner = Span(cell.left + left.margin.length, cell.right - right.margin.length)
-        under = self._under(band, cell)
-        alike = len(under) == 1 and abs(under[0].left - cell.left) <= 1e-6 and abs(under[0].right - cell.right) <= 1e-6
-        below = () if alike else _lines(under, inner)
-        stands_on = under[0].row.serial if alike else below
-        key = (unit.name, unit.length, unit.joint, round(length, 5), left, right, stands_on, self._from_right)
-        if key not in self._yard.solved:
-            stretch = Stretch(inner.length, left.end, right.end, _lines(under, inner))
-            layout = set_out(stretch.mirrored(), limits).mirrored() if self._from_right else set_out(stretch, limits)
-            hidden, margins = (left.end.hidden, right.end.hidden), (left.margin, right.margin)
-            self._yard.solved[key] = assemble(self._yard.rows, length, layout, unit.length, hidden, margins)
-        return self._yard.solved[key]
-
-    def _under(self, band: Band, cell: Cell) -> tuple[_Laid, ...]:
-        """The rows of the course before that a cell stands on."""
-        if cell.level > band.level + TOLERANCE:
-            return ()
-        return tuple(
-            r for r in self._below if r.left < cell.right and r.right > cell.left and abs(r.top - band.bottom) <= TOLERANCE
-        )
 
     def _place(self, unit: Unit, number: int, level: float, height: float, left: float, row: Row) -> None:
         pattern = self._yard.pattern(row, unit, height)
@@ -180,12 +166,6 @@ class LeafWork:
             left, right = cell.left + piece.at, cell.left + piece.at + piece.length
             self._rakes.append(RakePiece(number, unit.name, cell.outline(left, right)))
             self._rake_area += sum(c.area for c in cell.clipped(left, right))
-
-
-def _lines(under: tuple[_Laid, ...], inner: Span) -> tuple[float, ...]:
-    """Centre lines of the perpends of the rows below, from the left of `inner` and inside it."""
-    every = (round(r.left + line - inner.start, 5) for r in under for line in r.row.lines)
-    return tuple(x for x in every if 0 < x < inner.length)
 
 
 def _upright(cell: Cell, left: float, right: float) -> bool:

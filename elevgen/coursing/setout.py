@@ -1,8 +1,9 @@
-"""Set-out: the lengths of one stretch of course, given its ends and the perpends it stands on.
+"""Set-out: the lengths of one stretch of course, given its ends and the perpends it must lap.
 
-Perpends are opened or tightened before anything is cut; a cut makes one broken bond near the middle. The candidates
-are few (end pieces x whole units x place of the cut), all are costed, and the cheapest wins; the first found wins a tie.
-Lap is measured between the centre lines of a perpend and of the nearest one in the course below. All mm.
+Perpends are opened or tightened before anything is cut; a cut makes one broken bond near the middle. The layouts of that
+kind are few, all are costed, and the cheapest wins; the first found wins a tie. Where even that one laps too little, or
+has too short a piece or a cut at an end, `exact` looks at every other way to cut the stretch.
+Lap is measured between the centre lines of perpends. All mm.
 """
 
 from __future__ import annotations
@@ -17,9 +18,10 @@ from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 
-Cost = tuple[float, ...]
-"""Cheapest first: perpends that lap too little, pieces too short, cuts at an end, cuts, how far perpends are from
-nominal (a half unit at an end weighs as 1 mm), the smallest cut (negative), its distance from the middle."""
+CLASH, LACK, SHORT, END, CUT = 10**13, 10**9, 10**8, 10**7, 10**5
+"""What is worst first: a perpend that laps too little, each 0.1 mm it lacks, a piece too short, a cut at an end, a cut.
+Less than these weigh how far broken bonds stand from the middle (1 a mm), how far perpends are from nominal (10 a mm), and a
+half at an end (10)."""
 
 
 class Limits(NamedTuple):
@@ -62,7 +64,7 @@ class End(NamedTuple):
 
 
 class Stretch(NamedTuple):
-    """A length to fill between two ends; `below` are the centre lines of the perpends under it, from its left, in order."""
+    """A length to fill between two ends; `below` are the centre lines of the perpends it must lap, from its left, in order."""
 
     length: float
     left: End
@@ -83,49 +85,92 @@ class Layout(NamedTuple):
     def mirrored(self) -> Layout:
         return Layout(self.runs[::-1], self.perpend, self.rests[::-1])
 
+    def lines(self) -> NDArray[np.floating[Any]]:
+        """The centre lines of its perpends, mortar at the ends not counted."""
+        lengths = np.repeat([length for length, _ in self.runs], [count for _, count in self.runs])
+        return self.rests[0] + lengths[:-1].cumsum() + self.perpend * (np.arange(len(lengths) - 1) + 0.5)
 
-Candidate = tuple[Cost, Layout]
+
+class Frame(NamedTuple):
+    """End pieces, whole units and cut ones that make up a length; where the cut ones stand is still open."""
+
+    left: float
+    right: float
+    wholes: int
+    cut: float
+    cuts: int
+    perpend: float
+
+    def layout(self, unit: float, before: int) -> Layout:
+        """With so many whole units before the cut ones."""
+        middle = ((unit, before), (self.cut, self.cuts), (unit, self.wholes - before)) if self.cuts else ((unit, self.wholes),)
+        return Layout(((self.left, 1), *(run for run in middle if run[1]), (self.right, 1)), self.perpend)
+
+    def place(self, unit: float, before: int) -> float:
+        """Where the middle of the cut ones then is."""
+        return self.left + before * (unit + self.perpend) + (self.cuts * (self.cut + self.perpend) + self.perpend) / 2
+
+
+Candidate = tuple[int, Layout]
+"""Its cost and a layout."""
+_NONE: Candidate = 10**18, Layout((), 0.0)
+
 Lines = NDArray[np.floating[Any]]
 
 
-class _Ground:
-    """The perpends a stretch stands on, asked which of its own stand too near them."""
+class Ground:
+    """The perpends a stretch must lap, asked what its own would cost."""
 
     def __init__(self, below: Sequence[float], lap: float) -> None:
         self._below = np.array([-inf, *below, inf])
-        self._limit = lap - TOLERANCE
+        self._lap = lap
 
-    def clashes(self, lines: Lines) -> NDArray[np.bool_]:
-        """For each perpend whether one below stands nearer than the lap."""
+    def cost(self, lines: Lines) -> NDArray[np.int64]:
+        """For each perpend what it costs by lapping too little."""
         after = self._below.searchsorted(lines)
-        near: NDArray[np.bool_] = np.minimum(self._below[after] - lines, lines - self._below[after - 1]) < self._limit
-        return near
+        return lacking(self._lap - np.minimum(self._below[after] - lines, lines - self._below[after - 1]))
+
+
+def lacking(lack: Lines) -> NDArray[np.int64]:
+    """The cost of laps that fall short by so much (mm); none at or under tolerance."""
+    bad = lack > TOLERANCE
+    if not bad.any():
+        return np.zeros(lack.shape, np.int64)
+    cost: NDArray[np.int64] = np.where(bad, CLASH + LACK * (np.where(bad, lack, 0.0).round(3) * 10).round().astype(np.int64), 0)
+    return cost
 
 
 def set_out(stretch: Stretch, limits: Limits) -> Layout:
     """The pieces and perpends that fill a stretch exactly. Never refuses: too short a stretch gets cut pieces."""
-    if stretch.left.raking and not stretch.right.raking:
+    if stretch.left.raking and (not stretch.right.raking or _later(stretch)):
         return set_out(stretch.mirrored(), limits).mirrored()
     if stretch.length <= limits.unit + TOLERANCE:
         return Layout(((stretch.length, 1),), limits.joint)
-    ground = _Ground(stretch.below, limits.lap)
+    ground = Ground(stretch.below, limits.lap)
     if stretch.right.raking:
-        return _cheapest(_running_out(stretch, limits, ground))
-    whole = list(_unbroken(stretch, limits, ground))
-    if whole and (best := min(whole, key=_cost))[0][:2] == (0, 0):
-        return best[1]
-    return _cheapest(chain(whole, _broken(stretch, limits, ground), _short(stretch, limits, ground)))
+        best = min(_running_out(stretch, limits, ground), key=_cost)
+    else:
+        best = min(_unbroken(stretch, limits, ground), key=_cost, default=_NONE)
+        if best[0] >= SHORT:
+            best = min(chain((best,), _broken(stretch, limits, ground), _in_few(stretch, limits, ground)), key=_cost)
+    if best[0] >= END:
+        from elevgen.coursing.exact import exact
+
+        best = min((best, *exact(stretch, limits, ground)), key=_cost)
+    return best[1]
 
 
-def _cost(candidate: Candidate) -> Cost:
+def _later(stretch: Stretch) -> bool:
+    """Whether a stretch with like ends comes after its mirror image, which is then the one set out."""
+    here, there = ([round(b, 3) for b in s.below] for s in (stretch, stretch.mirrored()))
+    return there < here
+
+
+def _cost(candidate: Candidate) -> int:
     return candidate[0]
 
 
-def _cheapest(candidates: Iterator[Candidate] | chain[Candidate]) -> Layout:
-    return min(candidates, key=_cost)[1]
-
-
-def _unbroken(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
+def unbroken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
     """Whole units between the end pieces, the perpends sharing the difference."""
     for left, right in product(stretch.left.pieces, stretch.right.pieces):
         free = stretch.length - left - right
@@ -133,80 +178,92 @@ def _unbroken(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Can
         for count in sorted({floor(near), ceil(near)}):
             perpend = (free - count * limits.unit) / (count + 1) if count >= 0 else inf
             if limits.allow(perpend):
-                lines = left + perpend / 2 + np.arange(count + 1) * (limits.unit + perpend)
-                clashes = int(ground.clashes(lines).sum())
-                cost = (clashes, 0, 0, 0, _effort(stretch, limits, left, right, perpend), 0.0, 0.0)
-                yield cost, Layout(((left, 1), (limits.unit, count), (right, 1)), perpend)
+                yield Frame(left, right, count, 0.0, 0, perpend)
 
 
-def _broken(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
-    """One broken bond of one cut piece or of two alike, in the place between the end pieces that suits best."""
+def broken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
+    """One broken bond of one cut piece or of two alike; or of one at the least length, the perpends making room for it."""
     for left, right in product(stretch.left.pieces, stretch.right.pieces):
         free = stretch.length - left - right
         for cuts in (1, 2):
             count = floor((free - (cuts + 1) * limits.joint - cuts * limits.least + TOLERANCE) / limits.module)
             cut = (free - count * limits.module - (cuts + 1) * limits.joint) / cuts
             if count >= 0 and at_most(cut, limits.unit):
-                yield _best_place(stretch, limits, ground, (left, right), count, (cut, cuts), limits.joint)
+                yield Frame(left, right, count, cut, cuts, limits.joint)
         count += 2
         perpend = (free - count * limits.unit - limits.least) / (count + 2)
         if count >= 0 and limits.allow(perpend):
-            yield _best_place(stretch, limits, ground, (left, right), count, (limits.least, 1), perpend)
+            yield Frame(left, right, count, limits.least, 1, perpend)
 
 
-def _best_place(
-    stretch: Stretch,
-    limits: Limits,
-    ground: _Ground,
-    ends: tuple[float, float],
-    count: int,
-    cut: tuple[float, int],
-    perpend: float,
-) -> Candidate:
-    """`count` whole units and the cut ones among them: the place with the fewest short laps, then nearest the middle."""
-    left, right = ends
-    length, places = stretch.length, np.arange(count + 1)
-    from_left = left + perpend / 2 + places * (limits.unit + perpend)
-    from_right = length - right - perpend / 2 - places * (limits.unit + perpend)
-    pitch = cut[0] + perpend
-    clashes = ground.clashes(from_left).cumsum() + ground.clashes(from_right).cumsum()[::-1]
-    for k in range(1, cut[1]):
-        clashes = clashes + ground.clashes(from_left + k * pitch)
-    off_middle = np.abs(from_left + cut[1] * pitch / 2 - length / 2).round(6)
-    before = int(np.lexsort((off_middle, clashes))[0])
-    short = 0 if at_least(cut[0], limits.least) else cut[1]
-    effort = _effort(stretch, limits, left, right, perpend)
-    cost = (int(clashes[before]), short, 0, cut[1], effort, -round(cut[0], 6), float(off_middle[before]))
-    return cost, Layout(((left, 1), (limits.unit, before), cut, (limits.unit, count - before), (right, 1)), perpend)
+def effort(stretch: Stretch, limits: Limits, left: float, right: float, perpend: float) -> int:
+    """What perpends off nominal (mm) and other than the preferred pieces at the ends cost."""
+    second = (left != stretch.left.pieces[0] if stretch.left.pieces else 0) + (
+        right != stretch.right.pieces[0] if stretch.right.pieces else 0
+    )
+    return round(abs(perpend - limits.joint) * 10) + 10 * second
 
 
-def _short(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
-    """For stretches too short for the rest: two pieces, or as many equal ones as it takes."""
+def _unbroken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
+    for frame in unbroken_frames(stretch, limits):
+        lines = frame.left + frame.perpend / 2 + np.arange(frame.wholes + 1) * (limits.unit + frame.perpend)
+        cost = int(ground.cost(lines).sum()) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
+        yield cost, frame.layout(limits.unit, 0)
+
+
+def _broken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
+    return (_best_place(stretch, limits, ground, frame) for frame in broken_frames(stretch, limits))
+
+
+def _best_place(stretch: Stretch, limits: Limits, ground: Ground, frame: Frame) -> Candidate:
+    """The place with the fewest short laps, then nearest the middle."""
+    length, places, pitch = stretch.length, np.arange(frame.wholes + 1), limits.unit + frame.perpend
+    from_left = frame.left + frame.perpend / 2 + places * pitch
+    from_right = length - frame.right - frame.perpend / 2 - places * pitch
+    step = frame.cut + frame.perpend
+    laps = ground.cost(from_left).cumsum() + ground.cost(from_right).cumsum()[::-1]
+    for k in range(1, frame.cuts):
+        laps = laps + ground.cost(from_left + k * step)
+    off_middle = np.abs(from_left + frame.cuts * step / 2 - length / 2).round(3).round().astype(np.int64)
+    cost = laps + off_middle * frame.cuts
+    before = int(cost.argmin())
+    fixed = frame.cuts * (CUT if at_least(frame.cut, limits.least) else CUT + SHORT)
+    fixed += effort(stretch, limits, frame.left, frame.right, frame.perpend)
+    return int(cost[before]) + fixed, frame.layout(limits.unit, before)
+
+
+def _in_few(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
+    """As many equal pieces as a stretch takes that is too short for the rest."""
     pieces = ceil((stretch.length + limits.joint - TOLERANCE) / limits.module)
-    equal = (stretch.length - (pieces - 1) * limits.joint) / pieces
-    yield _explicit(stretch, limits, ground, [equal] * pieces)
-    if pieces == 2:
-        both = stretch.length - limits.joint
-        known = {*stretch.left.pieces, *stretch.right.pieces, limits.unit, limits.least, limits.least + limits.lap}
-        lapped = {below - limits.joint / 2 + side * limits.lap for below in stretch.below for side in (-1, 1)}
-        for length in sorted({round(x, 6) for x in known | lapped | {both - x for x in known}}):
-            if 0 < length < both and max(length, both - length) <= limits.unit + TOLERANCE:
-                yield _explicit(stretch, limits, ground, [length, both - length])
+    if pieces <= 3:
+        equal = (stretch.length - (pieces - 1) * limits.joint) / pieces
+        layout = Layout(((equal, pieces),), limits.joint)
+        yield int(ground.cost(layout.lines()).sum()) + piece_costs(stretch, limits, layout), layout
 
 
-def _explicit(stretch: Stretch, limits: Limits, ground: _Ground, lengths: Sequence[float]) -> Candidate:
-    """Pieces given one by one, at nominal perpends."""
-    lines = np.cumsum(lengths[:-1]) + limits.joint * (np.arange(len(lengths) - 1) + 0.5)
-    clashes = int(ground.clashes(lines).sum())
-    ends = (not stretch.left.takes(lengths[0])) + (not stretch.right.takes(lengths[-1]))
-    cut = [x for x in lengths[1:-1] if not limits.whole(x)]
-    short = sum(not at_least(x, limits.least) for x in lengths)
-    smallest = -round(min(lengths), 6)
-    cost = (clashes, short, ends, ends + len(cut), _effort(stretch, limits, lengths[0], lengths[-1], limits.joint), smallest, 0.0)
-    return cost, Layout(tuple((x, 1) for x in lengths), limits.joint)
+def piece_costs(stretch: Stretch, limits: Limits, layout: Layout) -> int:
+    """What the pieces of a layout cost by being cut: too short, at an end where no such piece may stand, off the middle."""
+    cost, at, last = 0, layout.rests[0], len(layout.runs) - 1
+    for number, (length, count) in enumerate(layout.runs):
+        for k in range(count):
+            left = number == 0 and k == 0
+            right = number == last and k == count - 1
+            end = stretch.left if left else stretch.right if right else None
+            if end is None or not (end.raking or end.takes(length)):
+                cost += piece_cost(length, at + length / 2 - stretch.length / 2, end is not None, limits)
+            at += length + layout.perpend
+    return cost + effort(stretch, limits, layout.runs[0][0], layout.runs[-1][0], layout.perpend)
 
 
-def _running_out(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[Candidate]:
+def piece_cost(length: float, off_middle: float, end: bool, limits: Limits) -> int:
+    """What one piece costs that stands within the stretch, or at an end that does not take it."""
+    if limits.whole(length) and not end:
+        return 0
+    short = 0 if at_least(length, limits.least) else SHORT
+    return CUT + short + (END if end else 0) + round(round(abs(off_middle), 3))
+
+
+def _running_out(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
     """Towards a raking end: whole units at nominal perpends, the last as long as there is room for."""
     for rest, first in _starts(stretch, limits):
         at = rest + first + limits.joint
@@ -214,8 +271,7 @@ def _running_out(stretch: Stretch, limits: Limits, ground: _Ground) -> Iterator[
         last = stretch.length - at - count * limits.module
         runs = ((first, 1), (limits.unit, count))
         lines = at - limits.joint / 2 + np.arange(count + (last > limits.tip)) * limits.module
-        clashes = int(ground.clashes(lines).sum())
-        cost = (clashes, 0, 0, 0, _effort(stretch, limits, first, limits.unit, limits.joint), 0.0, 0.0)
+        cost = int(ground.cost(lines).sum()) + effort(stretch, limits, first, limits.unit, limits.joint)
         if at_least(last, limits.tip):
             yield cost, Layout((*runs, (last, 1)), limits.joint, (rest, 0.0))
         else:
@@ -233,10 +289,3 @@ def _starts(stretch: Stretch, limits: Limits) -> Iterator[tuple[float, float]]:
         yield max(0.0, first + limits.joint), limits.unit
     else:
         yield 0.0, first
-
-
-def _effort(stretch: Stretch, limits: Limits, left: float, right: float, perpend: float) -> float:
-    second = (left != stretch.left.pieces[0] if stretch.left.pieces else 0) + (
-        right != stretch.right.pieces[0] if stretch.right.pieces else 0
-    )
-    return round(abs(perpend - limits.joint) + second, 6)

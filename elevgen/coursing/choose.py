@@ -1,0 +1,96 @@
+"""One choice for each of several things, so that what single choices and pairs of choices cost is least in sum.
+
+Exact, by taking out one thing after another, the one with fewest neighbours first: what stays remembers, for every choice
+of those neighbours, what it would best have been.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import prod
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Costs = NDArray[np.int64]
+
+LARGEST = 1_000_000
+"""Entries of the largest table. Past it the thing with most neighbours is settled by itself first; the rest stays exact."""
+
+
+class _Table(NamedTuple):
+    """Costs by the choices of some things, in ascending order of their numbers."""
+
+    things: tuple[int, ...]
+    costs: Costs
+
+    def over(self, things: Sequence[int]) -> Costs:
+        """Spread out over more things."""
+        sizes = dict(zip(self.things, self.costs.shape, strict=True))
+        return self.costs.reshape([sizes.get(thing, 1) for thing in things])
+
+
+class _Taken(NamedTuple):
+    """A thing taken out: the best choice of it for every choice of its neighbours."""
+
+    thing: int
+    beside: tuple[int, ...]
+    best: NDArray[np.intp]
+
+
+def choose(single: Sequence[Costs], pairs: Mapping[tuple[int, int], Costs], largest: int = LARGEST) -> list[int]:
+    """For each thing the number of its choice. `pairs[i, j]` with i < j has a row for each choice of i."""
+    tables = {i: [_Table((i,), costs)] for i, costs in enumerate(single)}
+    for key, costs in sorted(pairs.items()):
+        table = _Table(key, costs)
+        for thing in key:
+            tables[thing].append(table)
+    sizes = [len(costs) for costs in single]
+    taken: list[_Taken] = []
+    while tables:
+        thing = min(tables, key=lambda t: (len(_beside(t, tables)), t))
+        beside = _beside(thing, tables)
+        if prod(sizes[t] for t in (thing, *beside)) <= largest:
+            taken.append(_take_out(thing, beside, tables))
+        else:
+            thing = max(tables, key=lambda t: (len(_beside(t, tables)), -t))
+            taken.append(_settle(thing, tables))
+    return _read_back(taken)
+
+
+def _beside(thing: int, tables: Mapping[int, list[_Table]]) -> tuple[int, ...]:
+    return tuple(sorted({t for table in tables[thing] for t in table.things} - {thing}))
+
+
+def _take_out(thing: int, beside: tuple[int, ...], tables: dict[int, list[_Table]]) -> _Taken:
+    things = tuple(sorted((thing, *beside)))
+    axis = things.index(thing)
+    gone = tables.pop(thing)
+    together = sum((table.over(things) for table in gone[1:]), gone[0].over(things))
+    for t in beside:
+        tables[t] = [table for table in tables[t] if thing not in table.things]
+    rest = _Table(beside, together.min(axis))
+    for t in beside:
+        tables[t].append(rest)
+    return _Taken(thing, beside, together.argmin(axis))
+
+
+def _settle(thing: int, tables: dict[int, list[_Table]]) -> _Taken:
+    """Its choice as if every neighbour could suit it."""
+    gone = tables.pop(thing)
+    hopes = [np.moveaxis(table.costs, table.things.index(thing), 0) for table in gone]
+    best = int(sum(costs.reshape(len(costs), -1).min(1) for costs in hopes).argmin())
+    for table, costs in zip(gone, hopes, strict=True):
+        others = tuple(t for t in table.things if t != thing)
+        rest = _Table(others, costs[best])
+        for t in others:
+            tables[t] = [x for x in tables[t] if x is not table] + [rest]
+    return _Taken(thing, (), np.array(best))
+
+
+def _read_back(taken: Sequence[_Taken]) -> list[int]:
+    chosen: dict[int, int] = {}
+    for thing, beside, best in reversed(taken):
+        chosen[thing] = int(best[tuple(chosen[t] for t in beside)])
+    return [chosen[i] for i in range(len(taken))]

@@ -1,0 +1,256 @@
+"""All slots of a leaf set out together, so that each laps what it stands on and what stands on it.
+
+Every slot has a few layouts to choose from: its end pieces in every combination, a broken bond near its middle or under an
+opening's. The choice is the best for the whole leaf. Where it still laps too little somewhere, layouts made to measure for
+that place are added and the choice is made again. Slots under a slope follow what they stand on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import floor, nan
+from typing import NamedTuple
+
+import numpy as np
+
+from elevgen.coursing.choose import Costs, choose
+from elevgen.coursing.setout import (
+    CLASH,
+    CUT,
+    SHORT,
+    Ground,
+    Layout,
+    Limits,
+    Lines,
+    Stretch,
+    broken_frames,
+    effort,
+    lacking,
+    piece_costs,
+    set_out,
+    unbroken_frames,
+)
+from elevgen.coursing.slots import Slot, Slots
+
+PLINTH = 10**4
+"""What a perpend costs that laps too little on a course of other units: less than a cut, more than being off the middle."""
+ROUNDS = 3
+"""How often layouts made to measure are added before the choice stands."""
+_FAR = 1e7
+_APART = 1e8
+
+
+class Option(NamedTuple):
+    """A layout, what it costs by itself, its perpends' centre lines and where its broken bond is, from the stretch's left."""
+
+    layout: Layout
+    cost: int
+    lines: Lines
+    place: float
+
+
+class _Site(NamedTuple):
+    """A slot as seen from the end the leaf is set out from: where its left is, what it is to fill, what perpends it brings."""
+
+    origin: float
+    stretch: Stretch
+    fixed: tuple[float, ...]
+    targets: tuple[float, ...]
+    limits: Limits
+
+
+@dataclass(slots=True)
+class Memory:
+    """What has been worked out once, for leaves and stretches that are alike."""
+
+    options: dict[_Site, tuple[Option, ...]] = field(default_factory=dict)
+    layouts: dict[tuple[Stretch, Limits], Layout] = field(default_factory=dict)
+    plans: dict[object, list[Layout]] = field(default_factory=dict)
+
+    def layout(self, stretch: Stretch, limits: Limits) -> Layout:
+        """A stretch set out."""
+        key = stretch, limits
+        if key not in self.layouts:
+            self.layouts[key] = set_out(stretch, limits)
+        return self.layouts[key]
+
+
+def plan(slots: Slots, limits: Mapping[str, Limits], middles: Sequence[float], memory: Memory) -> list[Layout]:
+    """The layout of every slot, in order. `middles` are those of the openings."""
+    key = slots.from_right, tuple(slots.all), tuple(sorted(slots.contacts.items())), tuple(middles)
+    if key not in memory.plans:
+        work = _Work(slots, [_site(slot, limits[slot.unit.name], middles, slots.from_right) for slot in slots.all], memory)
+        work.choose_flat()
+        work.follow_raking()
+        memory.plans[key] = [layout.mirrored() if slots.from_right else layout for layout in work.layouts()]
+    return memory.plans[key]
+
+
+def _site(slot: Slot, limits: Limits, middles: Sequence[float], from_right: bool) -> _Site:
+    stretch = slot.stretch
+    targets = tuple(x for x in middles if slot.left < x < slot.right)
+    if from_right:
+        origin = -(slot.start + stretch.length)
+        return _Site(origin, stretch.mirrored(), tuple(-x for x in slot.fixed), _near(stretch, -origin, -1, targets), limits)
+    return _Site(slot.start, stretch, slot.fixed, _near(stretch, slot.start, 1, targets), limits)
+
+
+def _near(stretch: Stretch, origin: float, way: int, middles: Iterable[float]) -> tuple[float, ...]:
+    """Where a broken bond is least seen, from the left of a stretch: its middle, and the two openings' middles nearest to it."""
+    middle = stretch.length / 2
+    found = sorted({round(way * (x - origin), 3) for x in middles}, key=lambda x: (round(abs(x - middle), 3), x))
+    return tuple(dict.fromkeys((middle, *found[:2])))
+
+
+class _Work:
+    """The slots of one leaf while they are planned."""
+
+    def __init__(self, slots: Slots, sites: Sequence[_Site], memory: Memory) -> None:
+        self._slots, self._sites, self._memory = slots, sites, memory
+        self._raking = [slot.raking for slot in slots.all]
+        self._options = [[] if raking else list(_options(site, memory)) for site, raking in zip(sites, self._raking, strict=True)]
+        self._chosen = [0] * len(sites)
+        self._weights: dict[tuple[int, int], int] = {}
+        self._beside: dict[int, set[int]] = {i: set() for i in range(len(sites))}
+        for (lower, upper), times in slots.contacts.items():
+            pair = min(lower, upper), max(lower, upper)
+            self._beside[lower].add(upper)
+            self._beside[upper].add(lower)
+            if not (self._raking[lower] or self._raking[upper]):
+                self._weights[pair] = self._weights.get(pair, 0) + times
+
+    def choose_flat(self) -> None:
+        """Chooses for all slots that are not cut by a slope."""
+        flat = [i for i, raking in enumerate(self._raking) if not raking]
+        number = {i: k for k, i in enumerate(flat)}
+        costs: dict[tuple[int, int], Costs] = {}
+        changed = set(flat)
+        for _ in range(ROUNDS + 1):
+            for pair, times in self._weights.items():
+                if changed & {*pair}:
+                    costs[pair] = self._meeting(*pair) * times
+            single = [np.array([o.cost for o in self._options[i]], np.int64) * self._weight(i) for i in flat]
+            best = choose(single, {(number[i], number[j]): table for (i, j), table in costs.items()})
+            for i, option in zip(flat, best, strict=True):
+                self._chosen[i] = option
+            faults = [p for p, table in costs.items() if table[self._chosen[p[0]], self._chosen[p[1]]] >= CLASH]
+            changed = {i for i in sorted({i for pair in faults for i in pair}) if self._fit_to_measure(i)}
+            if not changed:
+                return
+
+    def _weight(self, i: int) -> int:
+        """How often a slot occurs; a bottom course counts once more, so that it is the one with whole units."""
+        return self._slots.times[i] + (i in self._slots.lowest)
+
+    def follow_raking(self) -> None:
+        """Sets out slots cut by a slope, each on what it stands on."""
+        for i, site in enumerate(self._sites):
+            if self._raking[i]:
+                lower = [j for j in self._beside[i] if (j, i) in self._slots.contacts]
+                layout = set_out(site.stretch._replace(below=self._lines_of(lower, site)), site.limits)
+                self._options[i].append(Option(layout, 0, layout.lines(), nan))
+
+    def layouts(self) -> list[Layout]:
+        """What has been chosen."""
+        return [options[chosen].layout for options, chosen in zip(self._options, self._chosen, strict=True)]
+
+    def _meeting(self, one: int, other: int) -> Costs:
+        """What it costs that two slots lie over one another, for all their options."""
+        a, b = self._sites[one], self._sites[other]
+        laps = _laps(self._all_lines(one), self._all_lines(other), min(a.limits.lap, b.limits.lap))
+        if self._slots.all[one].unit != self._slots.all[other].unit:
+            return laps // CLASH * PLINTH
+        places = [np.array([site.origin + o.place for o in self._options[i]]) for i, site in ((one, a), (other, b))]
+        apart = np.abs(places[0][:, None] - places[1][None, :])
+        wandering: Costs = np.nan_to_num(apart.round(3)).round().astype(np.int64)
+        return laps + wandering
+
+    def _all_lines(self, i: int) -> list[Lines]:
+        site = self._sites[i]
+        return [np.sort([*site.fixed, *(site.origin + o.lines)]) for o in self._options[i]]
+
+    def _fit_to_measure(self, i: int) -> bool:
+        """Adds layouts for the perpends under, over and round a slot as chosen; whether any was new."""
+        site = self._sites[i]
+        beside = [j for j in sorted(self._beside[i]) if not self._raking[j]]
+        lower = [j for j in beside if (j, i) in self._slots.contacts]
+        upper = [j for j in beside if (i, j) in self._slots.contacts]
+        before = len(self._options[i])
+        for group in (beside, lower, upper):
+            lines = self._lines_of(group, site)
+            layout = self._memory.layout(site.stretch._replace(below=lines), site.limits)
+            if all(layout != o.layout for o in self._options[i]):
+                self._options[i].append(_tailored(layout, site))
+            if group is beside and not Ground(lines, site.limits.lap).cost(layout.lines()).any():
+                break
+        return len(self._options[i]) > before
+
+    def _lines_of(self, slots: Iterable[int], site: _Site) -> tuple[float, ...]:
+        """The perpends of other slots of the same unit as chosen, from the left of a site."""
+        found: set[float] = set()
+        for j in slots:
+            other = self._sites[j]
+            if other.limits == site.limits:
+                lines = (*other.fixed, *(other.origin + self._options[j][self._chosen[j]].lines))
+                found.update(round(float(x) - site.origin, 5) for x in lines)
+        return tuple(sorted(x for x in found if 0 < x < site.stretch.length))
+
+
+def _laps(ones: Sequence[Lines], others: Sequence[Lines], lap: float) -> Costs:
+    """What the perpends of each of the others cost by standing too near to those of each of the ones."""
+    under = np.concatenate([[-_FAR], *(np.append(lines, _FAR) + k * _APART for k, lines in enumerate(ones))])
+    over = np.concatenate([np.append(lines, -_FAR / 2) for lines in others])
+    starts = np.cumsum([0, *(len(lines) + 1 for lines in others[:-1])])
+    asked = (over[None, :] + np.arange(len(ones))[:, None] * _APART).ravel()
+    after = under.searchsorted(asked)
+    near = np.minimum(under[after] - asked, asked - under[after - 1])
+    cost = lacking((lap - near).round(4)).reshape(len(ones), -1)
+    return np.add.reduceat(cost, starts, axis=1)
+
+
+def _options(site: _Site, memory: Memory) -> tuple[Option, ...]:
+    key = site._replace(origin=0.0, fixed=())
+    if key not in memory.options:
+        memory.options[key] = tuple({option.layout: option for option in _offered(site)}.values())
+    return memory.options[key]
+
+
+def _offered(site: _Site) -> Iterator[Option]:
+    """Layouts of a slot that may suit: whole units only where they fit; else broken at every place where that is least seen."""
+    stretch, limits = site.stretch, site.limits
+    yield _tailored(set_out(stretch, limits), site)
+    if stretch.length <= limits.unit:
+        return
+    fitting = set()
+    for frame in unbroken_frames(stretch, limits):
+        fitting.add((frame.left, frame.right))
+        layout = frame.layout(limits.unit, 0)
+        yield Option(layout, effort(stretch, limits, frame.left, frame.right, frame.perpend), layout.lines(), nan)
+    for frame in broken_frames(stretch, limits):
+        if (frame.left, frame.right) in fitting:
+            continue
+        short = frame.cut < limits.least - 0.01
+        fixed = frame.cuts * (CUT + short * SHORT) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
+        pitch = limits.unit + frame.perpend
+        for target in site.targets:
+            nearest = floor((target - frame.place(limits.unit, 0)) / pitch)
+            for before in (nearest, nearest + 1):
+                if 0 <= before <= frame.wholes:
+                    layout = frame.layout(limits.unit, before)
+                    place = frame.place(limits.unit, before)
+                    off = min(abs(place - t) for t in site.targets)
+                    yield Option(layout, fixed + frame.cuts * round(round(off, 3)), layout.lines(), place)
+
+
+def _tailored(layout: Layout, site: _Site) -> Option:
+    """An option for any layout of a site."""
+    at, cuts = layout.rests[0], []
+    for length, count in layout.runs:
+        pitch = length + layout.perpend
+        if not site.limits.whole(length):
+            cuts += [at + k * pitch + length / 2 for k in range(count)]
+        at += count * pitch
+    within = [x for x in cuts if site.limits.unit < x < site.stretch.length - site.limits.unit]
+    place = sum(within) / len(within) if within else nan
+    return Option(layout, piece_costs(site.stretch, site.limits, layout), layout.lines(), place)
