@@ -101,7 +101,7 @@ class Tags:
 @lru_cache(maxsize=2**16)
 def _number(value: float) -> str:
     """A coordinate to a millionth, never in powers of ten. Masonry repeats: nine in ten were met before."""
-    text = f"{value:.6f}".rstrip("0")
+    text = f"{value + 0.0:.6f}".rstrip("0")  # no minus before a nought
     return f"{text}0" if text.endswith(".") else text
 
 
