@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
-from math import ceil, floor
+from math import ceil, floor, inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -96,8 +96,9 @@ def _places(stretch: Stretch, limits: Limits) -> Iterator[Lines]:
 
 
 def _in_order(lines: Sequence[float], length: float) -> Lines:
-    found = np.unique(np.round(lines, 4))
-    return found[(found > 0) & (found < length)]
+    """The lines inside the length in order, each once. np.unique would load numpy.ma for it."""
+    found = np.sort(np.round(lines, 4))
+    return found[(found > 0) & (found < length) & (np.diff(found, prepend=-inf) > 0)]
 
 
 def _carried(lines: Sequence[float], length: float, module: float) -> list[float]:
