@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
-from elevgen.core.geometry import Span
+from elevgen.core.geometry import TOLERANCE, Span
 
 Points = tuple[tuple[float, float], ...]
 
 
 def levels_at(points: Points, at: float) -> tuple[float, float]:
-    """The level just before and just after a place. Beyond the first and last point the level goes on as it was."""
-    first, after = bisect_left(points, at, key=_at), bisect_right(points, at, key=_at)
+    """The level just before and just after a place, which is at a point when it is within tolerance of it.
+
+    Beyond the first and last point the level goes on as it was.
+    """
+    first, after = bisect_left(points, at - TOLERANCE, key=_at), bisect_right(points, at + TOLERANCE, key=_at)
     if first == after:
         level = _between(points, first, at)
         return level, level
@@ -29,7 +32,7 @@ def lowest(points: Points, over: Span) -> float:
 
 
 def _levels(points: Points, over: Span) -> tuple[float, ...]:
-    inside = (level for at, level in points if over.start < at < over.end)
+    inside = (level for at, level in points if over.start + TOLERANCE < at < over.end - TOLERANCE)
     return (levels_at(points, over.start)[1], *inside, levels_at(points, over.end)[0])
 
 

@@ -148,6 +148,8 @@ def test_the_good_spec_is_good(good, vocabulary):
         ('"height": 1050}', '"height": 1000}, {"id": "O3", "at": 7200, "width": 1800, "sill": 1900, "height": 50}'),
         ('"at": 6075', '"at": 6500'),  # inside an opening: a finding, not a fault
         ('"at": 12000', '"at": 12140'),
+        # a reveal a float hair before the base's step down
+        ('{"id": "O1"', '{"id": "O3", "at": 4999.9999999, "width": 900, "sill": -375, "height": 1000}, {"id": "O1"'),
         ('"top": 2550', '"top": [[0, 0], [4000, 2550], [7300, 0]]'),  # a gable of its own, down to nothing at its ends
         ('"width": 12}', '"width": null}'),
         ('"value": 300', '"value": "half_spacing"'),

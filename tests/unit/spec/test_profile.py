@@ -1,7 +1,9 @@
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elevgen.core.geometry import Span
+from elevgen.building.model import Profile
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.spec.profile import highest, levels_at, lowest
 
 GABLE = ((0.0, 2700.0), (4000.0, 3900.0), (9000.0, 2400.0))
@@ -21,6 +23,28 @@ def test_highest_and_lowest_over_a_stretch():
     assert lowest(GABLE, Span(3000, 6500)) == 3150
     assert highest(STEPS, Span(5000, 8000)) == -375
     assert highest(STEPS, Span(4999, 8000)) == -150
+
+
+@pytest.mark.parametrize("hair", [1e-9, -1e-9, 0.009, -0.009])
+def test_a_hair_past_a_step_is_at_the_step(hair):
+    assert levels_at(STEPS, 5000 + hair) == (-150, -375)
+    assert highest(STEPS, Span(5000 + hair, 8000)) == -375
+    assert lowest(STEPS, Span(1000, 5000 + hair)) == -150
+
+
+def test_further_than_tolerance_past_a_step_is_past_it():
+    assert levels_at(STEPS, 5000.02) == (-375, -375)
+    assert highest(STEPS, Span(4999.98, 8000)) == -150
+
+
+@pytest.mark.parametrize("points", [GABLE, STEPS])
+def test_the_levels_are_those_the_building_is_made_with(points):
+    built = Profile(points)
+    hairs = (at + hair for at, _ in points for hair in (-0.02, -0.009, -1e-9, 0, 1e-9, 0.009, 0.02))
+    for at in (*range(-100, 9200, 37), *hairs):
+        before, after = levels_at(points, at)
+        assert before == pytest.approx(built.level_left_of(at), abs=TOLERANCE)
+        assert after == pytest.approx(built.level_right_of(at), abs=TOLERANCE)
 
 
 @settings(max_examples=100, deadline=None, derandomize=True, database=None)
