@@ -11,13 +11,13 @@ from typing import Literal
 
 from elevgen.building.model import Unit
 from elevgen.core.errors import Fault
-from elevgen.core.geometry import Point, Span, along, between, crossing, direction, distance, dot, left_of
-from elevgen.spec.models import LeafModel, LeafSide, Spec, WallModel
+from elevgen.core.geometry import Point, Span, along, at_most, between, crossing, direction, distance, dot, left_of
+from elevgen.spec.models import SHORTEST_WALL, LeafModel, LeafSide, Spec, WallModel
 
 End = Literal["start", "finish"]
 LineKind = Literal["face", "centre"]
 
-SNAP = 25.0
+SNAP = SHORTEST_WALL
 """Ends drawn no further apart than this (mm) are meant to meet."""
 
 _NOISE = 1e-6
@@ -104,9 +104,9 @@ def wall_lines(spec: Spec, units: Mapping[str, Unit]) -> tuple[tuple[WallLine, .
     """Every wall of the spec on the line it was given (a wall that gives none: its outer face), and what is wrong with them."""
     lines, faults = [], []
     for index, wall in enumerate(spec.walls):
-        if distance(wall.start, wall.end) <= SNAP:
+        if at_most(distance(wall.start, wall.end), SHORTEST_WALL):
             said = "the wall is so short that its two ends count as one"
-            faults.append(Fault(("walls", index, "end"), said, wall.id, f"more than {SNAP:.0f} mm from its start"))
+            faults.append(Fault(("walls", index, "end"), said, wall.id, f"more than {SHORTEST_WALL:.0f} mm from its start"))
         else:
             lines.append(_wall_line(spec, index, units))
     return tuple(lines), tuple(faults)

@@ -10,13 +10,12 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 from elevgen.core.errors import JsonPath
-from elevgen.core.geometry import TOLERANCE, Rect, distance
+from elevgen.core.geometry import TOLERANCE, Rect, at_most, distance
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList, quoted
-from elevgen.spec.models import MOST_OPENINGS, MOST_POINTS
+from elevgen.spec.models import MOST_OPENINGS, MOST_POINTS, SHORTEST_WALL
 from elevgen.spec.profile import Points, highest, levels_at, lowest
 
-SHORTEST_WALL = 10.0
 LONGEST_WALL = 10_000_000.0
 TALLEST_WALL = 1_000_000.0
 MOST_UNITS = 5_000_000
@@ -104,9 +103,9 @@ def _check_line(
     if start is None or end is None:
         return None
     length = distance(start, end)
-    if length < SHORTEST_WALL:
+    if at_most(length, SHORTEST_WALL):
         words = "the wall has no length" if length <= TOLERANCE else f"the wall is only {_mm(length)} long"
-        faults.add((*path, "end"), words, f"an end at least {_mm(SHORTEST_WALL)} from the start")
+        faults.add((*path, "end"), words, f"more than {_mm(SHORTEST_WALL)} from the start")
         return None
     if length > LONGEST_WALL + TOLERANCE:
         faults.add((*path, "end"), f"the wall is {_mm(length)} long", f"at most {_mm(LONGEST_WALL)}")

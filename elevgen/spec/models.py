@@ -28,6 +28,8 @@ PATTERN_WORDS = {
 }
 """What each pattern asks for, in words."""
 
+SHORTEST_WALL = 25.0
+"""A wall is longer than this (mm): ends drawn no further apart are meant to meet, so a shorter wall would meet itself."""
 MOST_POINTS = 500
 MOST_WALLS = 2_000
 MOST_OPENINGS = 2_000

@@ -9,6 +9,8 @@ from fractions import Fraction
 
 import pytest
 
+from elevgen.building.model import Unit
+from elevgen.building.walls import wall_lines
 from elevgen.core.errors import SpecError
 from elevgen.spec.load import parse_text
 
@@ -84,7 +86,8 @@ NAMES = [
 ]  # fmt: skip
 
 GEOMETRY = [
-    ('"end": [12140, 7300]', '"end": «[12140, 0]', "walls[1].end", "a list", "no length", "10 mm", ""),
+    ('"end": [12140, 7300]', '"end": «[12140, 0]', "walls[1].end", "a list", "no length", "more than 25 mm", ""),
+    ('"end": [12140, 7300]', '"end": «[12140, 25]', "walls[1].end", "a list", "only 25 mm long", "more than 25 mm", ""),
     ('"end": [12140, 7300]', '"end": «[12140, 10000001]', "walls[1].end", "a list", "10000001 mm long", "10000000", ""),
     ('"top": 2550', '"top": «0', "walls[1].top", "0", "not above the base", "more than 0", ""),
     ('"top": 2550', '"top": «[[0, 2550], [7300, -1]]', "walls[1].top", "a list", "7300 mm along", "", ""),
@@ -158,6 +161,20 @@ def test_the_good_spec_is_good(good, vocabulary):
 def test_touching_and_equal_are_allowed(old, new, good, vocabulary):
     assert old in good
     parse_text(good.replace(old, new, 1), "shed.json", vocabulary)
+
+
+def test_the_shortest_wall_is_the_same_for_whoever_builds_it(good, vocabulary):
+    def south(length):
+        return good.replace('"end": [12140, 7300], "top": 2550', f'"end": [12140, {length}], "top": 2550', 1)
+
+    spec = parse_text(south(25.02), "", vocabulary)
+    units = {name: Unit(name, "clay", 215, 65, 102.5, 10) for name in ("facing", "dense_block_100", "aircrete_block_100")}
+    assert not wall_lines(spec, units)[1]
+    with pytest.raises(SpecError):
+        parse_text(south(25.005), "", vocabulary)
+    short = spec.walls[1].model_copy(update={"end": (12140.0, 25.005)})
+    (fault,) = wall_lines(spec.model_copy(update={"walls": (short,)}), units)[1]
+    assert fault.where == "walls[0].end"
 
 
 def test_items_that_are_wrong_are_not_also_too_few(vocabulary):
