@@ -114,27 +114,31 @@ class Face:
 
     def __init__(self, span: Span, base: tuple[_Slope, ...], top: tuple[_Slope, ...], holes: tuple[Rect, ...]) -> None:
         self.span, self.base, self.top, self.holes = span, base, top, holes
-        self._upright: dict[tuple[Rect, ...], list[tuple[float, float]]] = {}
+        self._upright: dict[tuple[Rect, ...], tuple[tuple[float, float], ...]] = {}
 
     def cells(self, band: Band) -> tuple[tuple[Cell, ...], float]:
         """The stretches of units of a course from left to right, and the area of its bed."""
-        columns = self._columns(band)
-        bed = sum(c.below(band.level).area for c in columns if min(c.low_left, c.low_right) < band.level)
-        units = [c.above(band.level) for c in columns if max(c.high_left, c.high_right) > band.level + TOLERANCE]
-        return _chained([c for c in units if c.height > TOLERANCE]), bed
-
-    def _columns(self, band: Band) -> list[Column]:
-        """The columns of a course. What interrupts it from bottom to top interrupts the next one too: those are cut once."""
         holes = tuple(h for h in self.holes if h.bottom < band.top - 1e-9 and h.top > band.bottom + 1e-9)
         slopes = [s for s in self.base if max(s.start, s.end) > band.bottom] + [
             s for s in self.top if min(s.start, s.end) < band.top
         ]
-        if slopes or any(h.bottom > band.bottom or h.top < band.top for h in holes):
-            return self._cut(band, holes, slopes)
+        if not slopes and all(h.bottom <= band.bottom and h.top >= band.top for h in holes):
+            return self._upright_cells(band, holes)
+        columns = self._cut(band, holes, slopes)
+        bed = sum(c.below(band.level).area for c in columns if min(c.low_left, c.low_right) < band.level)
+        units = [c.above(band.level) for c in columns if max(c.high_left, c.high_right) > band.level + TOLERANCE]
+        return _chained([c for c in units if c.height > TOLERANCE]), bed
+
+    def _upright_cells(self, band: Band, holes: tuple[Rect, ...]) -> tuple[tuple[Cell, ...], float]:
+        """What interrupts a course from bottom to top interrupts the next one too: those are cut once."""
         if holes not in self._upright:
-            self._upright[holes] = [(c.left, c.right) for c in self._cut(band, holes, ())]
-        low, high = (band.bottom, band.bottom), (band.top, band.top)
-        return [Column(left, right, *low, *high) for left, right in self._upright[holes]]
+            self._upright[holes] = tuple((c.left, c.right) for c in _chained(self._cut(band, holes, ())))
+        spans, level, top = self._upright[holes], band.level, band.top
+        bed = (level - band.bottom) * sum(right - left for left, right in spans)
+        if top - level <= TOLERANCE:
+            return (), bed
+        columns = (Column(left, right, level, level, top, top) for left, right in spans)
+        return tuple(Cell((c,), c.left, c.right, level, top, top - level, raking=False) for c in columns), bed
 
     def _cut(self, band: Band, holes: tuple[Rect, ...], slopes: Sequence[_Slope]) -> list[Column]:
         levels = {band.bottom, band.level, band.top} | {y for h in holes for y in (h.bottom, h.top)}

@@ -42,25 +42,28 @@ class _Taken(NamedTuple):
 def choose(single: Sequence[Costs], pairs: Mapping[tuple[int, int], Costs], largest: int = LARGEST) -> list[int]:
     """For each thing the number of its choice. `pairs[i, j]` with i < j has a row for each choice of i."""
     tables = {i: [_Table((i,), costs)] for i, costs in enumerate(single)}
-    for key, costs in sorted(pairs.items()):
-        table = _Table(key, costs)
-        for thing in key:
-            tables[thing].append(table)
-    sizes = [len(costs) for costs in single]
+    beside: dict[int, set[int]] = {i: set() for i in tables}
+    for (i, j), costs in sorted(pairs.items()):
+        table = _Table((i, j), costs)
+        tables[i].append(table)
+        tables[j].append(table)
+        beside[i].add(j)
+        beside[j].add(i)
     taken: list[_Taken] = []
     while tables:
-        thing = min(tables, key=lambda t: (len(_beside(t, tables)), t))
-        beside = _beside(thing, tables)
-        if prod(sizes[t] for t in (thing, *beside)) <= largest:
-            taken.append(_take_out(thing, beside, tables))
+        thing = min(tables, key=lambda t: (len(beside[t]), t))
+        neighbours = tuple(sorted(beside[thing]))
+        if prod(len(single[t]) for t in (thing, *neighbours)) <= largest:
+            taken.append(_take_out(thing, neighbours, tables))
+            for t in neighbours:
+                beside[t].update(neighbours)
+                beside[t] -= {t, thing}
         else:
-            thing = max(tables, key=lambda t: (len(_beside(t, tables)), -t))
+            thing = max(tables, key=lambda t: (len(beside[t]), -t))
             taken.append(_settle(thing, tables))
+            for t in beside[thing]:
+                beside[t].discard(thing)
     return _read_back(taken)
-
-
-def _beside(thing: int, tables: Mapping[int, list[_Table]]) -> tuple[int, ...]:
-    return tuple(sorted({t for table in tables[thing] for t in table.things} - {thing}))
 
 
 def _take_out(thing: int, beside: tuple[int, ...], tables: dict[int, list[_Table]]) -> _Taken:
@@ -68,11 +71,9 @@ def _take_out(thing: int, beside: tuple[int, ...], tables: dict[int, list[_Table
     axis = things.index(thing)
     gone = tables.pop(thing)
     together = sum((table.over(things) for table in gone[1:]), gone[0].over(things))
-    for t in beside:
-        tables[t] = [table for table in tables[t] if thing not in table.things]
     rest = _Table(beside, together.min(axis))
     for t in beside:
-        tables[t].append(rest)
+        tables[t] = [*(table for table in tables[t] if thing not in table.things), rest]
     return _Taken(thing, beside, together.argmin(axis))
 
 

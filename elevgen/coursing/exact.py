@@ -6,7 +6,7 @@ until it meets something: an end's piece, a lap, the least length. So these plac
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby, pairwise
 from math import ceil, floor, inf
 
@@ -17,6 +17,7 @@ from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.setout import (
     CUT,
     END,
+    PARE,
     SHORT,
     Candidate,
     End,
@@ -29,7 +30,8 @@ from elevgen.coursing.setout import (
 )
 
 MOST_PLACES = 1500
-"""Past so many places only those near at hand are looked at: long stretches over perpends that keep no module."""
+"""Past so many places only those near at hand are looked at, where perpends below keep no module; or none, in stretches of
+hundreds of units."""
 _NEVER = np.int64(10**18)
 
 
@@ -38,6 +40,7 @@ def exact(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidat
 
     Two cuts are the fewest that help where one broken bond did not: when the places near at hand give that, it is proven.
     """
+    found = None
     for places in _places(stretch, limits):
         found = _cheapest(places, stretch, limits, ground) if len(places) else None
         if found and found[0] < END and found[0] // CUT <= 2:
@@ -89,9 +92,13 @@ def _places(stretch: Stretch, limits: Limits) -> Iterator[Lines]:
         laps += [b + module / 2 for b in stretch.below] or [length / 2]
     least = limits.least + limits.joint
     beside = [x + side for x in ends for side in (least, -least)]
-    yield _in_order([*ends, *beside, *laps], length)
-    carried = _carried(laps, length, module)
-    if 3 * len(carried) <= MOST_PLACES:
+    near = _in_order([*ends, *beside, *laps], length)
+    if len(near) > MOST_PLACES:
+        return
+    yield near
+    phases = {round(x % module, 4) for x in laps}
+    if 3 * len(phases) * length <= MOST_PLACES * module:
+        carried = _carried(phases, length, module)
         yield _in_order([*ends, *beside, *carried, *(x + side for x in carried for side in (least, -least))], length)
 
 
@@ -101,7 +108,7 @@ def _in_order(lines: Sequence[float], length: float) -> Lines:
     return found[(found > 0) & (found < length) & (np.diff(found, prepend=-inf) > 0)]
 
 
-def _carried(lines: Sequence[float], length: float, module: float) -> list[float]:
+def _carried(lines: Iterable[float], length: float, module: float) -> list[float]:
     """Each line and all that whole units bring out of it, each once."""
     phases = sorted({round(x % module, 4) for x in lines})
     return [x + k * module for x in phases for k in range(ceil((length - x) / module))]
@@ -109,7 +116,9 @@ def _carried(lines: Sequence[float], length: float, module: float) -> list[float
 
 def _pieces(lengths: Lines, off_middle: Lines, limits: Limits) -> NDArray[np.int64]:
     """What pieces within the stretch cost; never longer than a unit, nor shorter than the tip."""
-    cost = CUT + np.where(lengths < limits.least - TOLERANCE, SHORT, 0) + np.abs(off_middle).round(3).round().astype(np.int64)
+    lack = (limits.least - lengths).round(3)
+    cost = CUT + np.abs(off_middle).round(3).round().astype(np.int64)
+    cost[lack > TOLERANCE] += SHORT + PARE * lack[lack > TOLERANCE].round().astype(np.int64)
     cost[np.abs(lengths - limits.unit) <= TOLERANCE] = 0
     cost[(lengths > limits.unit + TOLERANCE) | (lengths < max(limits.tip, TOLERANCE))] = _NEVER
     return cost

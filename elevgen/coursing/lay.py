@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from elevgen.bonds import load_bond
 from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
-from elevgen.coursing.leafwork import LeafWork, Yard
+from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.model import Coursing
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
@@ -25,8 +24,6 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     for leaf in building.leaves:
         targets = targets_of(leaf, openings.get(leaf.wall, ()))
         bands = bands_of(leaf, targets, allowances)
-        work = LeafWork(leaf, load_bond(leaf.bond), plan.on_leaf(leaf.id), allowances, yard)
-        for band in bands:
-            work.lay_course(band)
-        leaves.append(work.finished(misfits_of(leaf, targets, bands)))
+        misfits = misfits_of(leaf, targets, bands)
+        leaves.append(lay_leaf(leaf, plan.on_leaf(leaf.id), bands, misfits, allowances, yard))
     return Coursing(tuple(yard.patterns.values()), tuple(leaves))

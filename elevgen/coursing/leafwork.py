@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import groupby
 from typing import NamedTuple
 
-from elevgen.bonds import Bond
+from elevgen.bonds import Bond, load_bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
@@ -27,6 +27,7 @@ from elevgen.joints.model import MovementJoint
 class Yard:
     """What all leaves share while they are laid: rows solved so far, and patterns in the order of first use."""
 
+    leaves: dict[object, LeafCoursing] = field(default_factory=dict)
     rows: Rows = field(default_factory=Rows)
     memory: Memory = field(default_factory=Memory)
     patterns: dict[tuple[str, int, float], Pattern] = field(default_factory=dict)
@@ -50,11 +51,30 @@ class _Laid(NamedTuple):
     slot: int
 
 
+def lay_leaf(
+    leaf: Leaf,
+    joints: Sequence[MovementJoint],
+    bands: Sequence[Band],
+    misfits: tuple[Misfit, ...],
+    allowances: Allowances,
+    yard: Yard,
+) -> LeafCoursing:
+    """A leaf laid in its bond; one that is like another as far as masonry goes is not laid anew."""
+    ends = [(at.kind, at.near, at.far, at.connection, at.through_on_even) for at in (leaf.start_end, leaf.finish_end)]
+    gaps = tuple(Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in joints)
+    key = leaf.span, leaf.bond, leaf.zones, leaf.base, leaf.top, leaf.voids, gaps, *ends, tuple(bands)
+    if key not in yard.leaves:
+        work = LeafWork(leaf, load_bond(leaf.bond), gaps, allowances, yard)
+        for band in bands:
+            work.lay_course(band)
+        yard.leaves[key] = work.finished()
+    return replace(yard.leaves[key], leaf=leaf.id, misfits=misfits)
+
+
 class LeafWork:
     """A leaf while it is laid, from the bottom up."""
 
-    def __init__(self, leaf: Leaf, bond: Bond, joints: Sequence[MovementJoint], allowances: Allowances, yard: Yard) -> None:
-        gaps = (Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in joints)
+    def __init__(self, leaf: Leaf, bond: Bond, gaps: tuple[Rect, ...], allowances: Allowances, yard: Yard) -> None:
         holes = (*leaf.voids, *gaps)
         self._leaf, self._bond, self._yard = leaf, bond, yard
         self._split_min = allowances.split_min
@@ -93,7 +113,7 @@ class LeafWork:
             self._ends[key] = [finishes_of(self._leaf, band.unit, self._bond, lap, number - 1, cells, cell) for cell in cells]
         return self._ends[key]
 
-    def finished(self, misfits: tuple[Misfit, ...]) -> LeafCoursing:
+    def finished(self) -> LeafCoursing:
         """Sets out all courses and lays them: the leaf with its counts and areas."""
         self._lay_all()
         patterns = {p.id: p for p in self._yard.patterns.values() if p.id in self._uses}
@@ -116,7 +136,7 @@ class LeafWork:
             counts=tuple(UnitCount(name, full[name], cut[name]) for name in names),
             unit_area=units,
             mortar_area=self._mortar + perpends,
-            misfits=misfits,
+            misfits=(),
         )
 
     def _lay_all(self) -> None:

@@ -17,14 +17,14 @@ import numpy as np
 from elevgen.coursing.choose import Costs, choose
 from elevgen.coursing.setout import (
     CLASH,
-    CUT,
-    SHORT,
+    END,
     Ground,
     Layout,
     Limits,
     Lines,
     Stretch,
     broken_frames,
+    cut_cost,
     effort,
     lacking,
     piece_costs,
@@ -110,6 +110,7 @@ class _Work:
         self._slots, self._sites, self._memory = slots, sites, memory
         self._raking = [slot.raking for slot in slots.all]
         self._options = [[] if raking else list(_options(site, memory)) for site, raking in zip(sites, self._raking, strict=True)]
+        self._lines: list[list[Lines]] = [[] for _ in sites]
         self._chosen = [0] * len(sites)
         self._weights: dict[tuple[int, int], int] = {}
         self._beside: dict[int, set[int]] = {i: set() for i in range(len(sites))}
@@ -158,17 +159,24 @@ class _Work:
     def _meeting(self, one: int, other: int) -> Costs:
         """What it costs that two slots lie over one another, for all their options."""
         a, b = self._sites[one], self._sites[other]
-        laps = _laps(self._all_lines(one), self._all_lines(other), min(a.limits.lap, b.limits.lap))
+        lap = min(a.limits.lap, b.limits.lap)
+        left = max(a.origin, b.origin) - lap
+        right = min(a.origin + a.stretch.length, b.origin + b.stretch.length) + lap
+        laps = _laps(self._lines_between(one, left, right), self._lines_between(other, left, right), lap)
         if self._slots.all[one].unit != self._slots.all[other].unit:
             return laps // CLASH * PLINTH
         places = [np.array([site.origin + o.place for o in self._options[i]]) for i, site in ((one, a), (other, b))]
         apart = np.abs(places[0][:, None] - places[1][None, :])
-        wandering: Costs = np.nan_to_num(apart.round(3)).round().astype(np.int64)
+        apart[np.isnan(apart)] = 0.0
+        wandering: Costs = apart.round(3).round().astype(np.int64)
         return laps + wandering
 
-    def _all_lines(self, i: int) -> list[Lines]:
-        site = self._sites[i]
-        return [np.sort([*site.fixed, *(site.origin + o.lines)]) for o in self._options[i]]
+    def _lines_between(self, i: int, left: float, right: float) -> list[Lines]:
+        """The perpends of every option of a slot that stand between two places."""
+        site, known = self._sites[i], self._lines[i]
+        for option in self._options[i][len(known) :]:
+            known.append(np.sort(np.concatenate([site.fixed, site.origin + option.lines])))
+        return [lines[slice(*lines.searchsorted((left, right)))] for lines in known]
 
     def _fit_to_measure(self, i: int) -> bool:
         """Adds layouts for the perpends under, over and round a slot as chosen; whether any was new."""
@@ -187,14 +195,12 @@ class _Work:
         return len(self._options[i]) > before
 
     def _lines_of(self, slots: Iterable[int], site: _Site) -> tuple[float, ...]:
-        """The perpends of other slots of the same unit as chosen, from the left of a site."""
-        found: set[float] = set()
-        for j in slots:
-            other = self._sites[j]
-            if other.limits == site.limits:
-                lines = (*other.fixed, *(other.origin + self._options[j][self._chosen[j]].lines))
-                found.update(round(float(x) - site.origin, 5) for x in lines)
-        return tuple(sorted(x for x in found if 0 < x < site.stretch.length))
+        """The perpends of other slots of the same unit as chosen, from the left of a site and over it."""
+        left, right = site.origin, site.origin + site.stretch.length
+        found = [
+            self._lines_between(j, left, right)[self._chosen[j]] - left for j in slots if self._sites[j].limits == site.limits
+        ]
+        return tuple(sorted(set(np.concatenate(found).round(5).tolist()))) if found else ()
 
 
 def _laps(ones: Sequence[Lines], others: Sequence[Lines], lap: float) -> Costs:
@@ -212,16 +218,16 @@ def _laps(ones: Sequence[Lines], others: Sequence[Lines], lap: float) -> Costs:
 def _options(site: _Site, memory: Memory) -> tuple[Option, ...]:
     key = site._replace(origin=0.0, fixed=())
     if key not in memory.options:
-        memory.options[key] = tuple({option.layout: option for option in _offered(site)}.values())
+        options = list(_offered(site)) if site.stretch.length > site.limits.unit else []
+        if all(option.cost >= END for option in options):
+            options.append(_tailored(set_out(site.stretch, site.limits), site))
+        memory.options[key] = tuple({option.layout: option for option in options}.values())
     return memory.options[key]
 
 
 def _offered(site: _Site) -> Iterator[Option]:
     """Layouts of a slot that may suit: whole units only where they fit; else broken at every place where that is least seen."""
     stretch, limits = site.stretch, site.limits
-    yield _tailored(set_out(stretch, limits), site)
-    if stretch.length <= limits.unit:
-        return
     fitting = set()
     for frame in unbroken_frames(stretch, limits):
         fitting.add((frame.left, frame.right))
@@ -230,8 +236,7 @@ def _offered(site: _Site) -> Iterator[Option]:
     for frame in broken_frames(stretch, limits):
         if (frame.left, frame.right) in fitting:
             continue
-        short = frame.cut < limits.least - 0.01
-        fixed = frame.cuts * (CUT + short * SHORT) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
+        fixed = frame.cuts * cut_cost(frame.cut, limits) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
         pitch = limits.unit + frame.perpend
         for target in site.targets:
             nearest = floor((target - frame.place(limits.unit, 0)) / pitch)

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 
-CLASH, LACK, SHORT, END, CUT = 10**13, 10**9, 10**8, 10**7, 10**5
-"""What is worst first: a perpend that laps too little, each 0.1 mm it lacks, a piece too short, a cut at an end, a cut.
-Less than these weigh how far broken bonds stand from the middle (1 a mm), how far perpends are from nominal (10 a mm), and a
-half at an end (10)."""
+CLASH, LACK, SHORT, PARE, END, CUT = 10**13, 10**9, 10**8, 10**5, 10**7, 10**5
+"""What is worst first: a perpend that laps too little, each 0.1 mm it lacks; a piece too short, each mm it lacks; a cut at an
+end; a cut. Less than these weigh how far broken bonds stand from the middle (1 a mm), how far perpends are from nominal
+(10 a mm), and a half at an end (10)."""
 
 
 class Limits(NamedTuple):
@@ -221,13 +221,12 @@ def _best_place(stretch: Stretch, limits: Limits, ground: Ground, frame: Frame) 
     from_left = frame.left + frame.perpend / 2 + places * pitch
     from_right = length - frame.right - frame.perpend / 2 - places * pitch
     step = frame.cut + frame.perpend
-    laps = ground.cost(from_left).cumsum() + ground.cost(from_right).cumsum()[::-1]
-    for k in range(1, frame.cuts):
-        laps = laps + ground.cost(from_left + k * step)
+    beside = ground.cost(np.stack([from_left, from_right, *(from_left + k * step for k in range(1, frame.cuts))]))
+    laps = beside[0].cumsum() + beside[1].cumsum()[::-1] + beside[2:].sum(0)
     off_middle = np.abs(from_left + frame.cuts * step / 2 - length / 2).round(3).round().astype(np.int64)
     cost = laps + off_middle * frame.cuts
     before = int(cost.argmin())
-    fixed = frame.cuts * (CUT if at_least(frame.cut, limits.least) else CUT + SHORT)
+    fixed = frame.cuts * cut_cost(frame.cut, limits)
     fixed += effort(stretch, limits, frame.left, frame.right, frame.perpend)
     return int(cost[before]) + fixed, frame.layout(limits.unit, before)
 
@@ -259,8 +258,14 @@ def piece_cost(length: float, off_middle: float, end: bool, limits: Limits) -> i
     """What one piece costs that stands within the stretch, or at an end that does not take it."""
     if limits.whole(length) and not end:
         return 0
-    short = 0 if at_least(length, limits.least) else SHORT
-    return CUT + short + (END if end else 0) + round(round(abs(off_middle), 3))
+    return cut_cost(length, limits) + (END if end else 0) + round(round(abs(off_middle), 3))
+
+
+def cut_cost(length: float, limits: Limits) -> int:
+    """What a cut piece costs by its length."""
+    if at_least(length, limits.least):
+        return CUT
+    return CUT + SHORT + PARE * round(round(limits.least - length, 3))
 
 
 def _running_out(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
