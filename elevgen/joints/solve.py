@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from elevgen.core.geometry import at_most
-from elevgen.joints.branched import over_branches
 from elevgen.joints.chain import along_chain, round_ring
 from elevgen.joints.graph import directed_lines, limbs
 from elevgen.joints.problem import Placed, Problem, Solution
@@ -29,6 +28,8 @@ def _solve_part(part: Part) -> tuple[tuple[Placed, ...], bool, int]:
     lines = directed_lines(problem)
     ends = [node for e in problem.edges for node in (e.a, e.b)]
     if len(lines) > 1 or any(ends.count(n) > 2 for n in ends):
+        from elevgen.joints.branched import over_branches  # a third of the package, for branches only
+
         found = over_branches(problem, limbs(problem, lines))
         return found.joints, found.optimal, found.bound
     closed = all(ends.count(n) == 2 for n in ends)

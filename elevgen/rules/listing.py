@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import STATUS_WORDS, Sourced
@@ -10,8 +10,7 @@ from elevgen.rules.book import RuleBook
 from elevgen.rules.keys import KEYS
 
 
-@dataclass(frozen=True, slots=True)
-class RuleRow:
+class RuleRow(NamedTuple):
     """One rule value for people: `known` says in words how it is known, `alternatives` what other documents say."""
 
     key: str
@@ -26,8 +25,7 @@ class RuleRow:
     alternatives: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class UncoveredRow:
+class UncoveredRow(NamedTuple):
     """A rule the set has no value for, and why."""
 
     key: str
