@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from elevgen.building.model import Building, Run
@@ -14,6 +14,7 @@ from elevgen.rules.book import RuleBook
 from elevgen.spec.models import Spec
 
 Severity = Literal["fail", "warn", "note", "not_checked", "pass"]
+Operator = Literal["<=", ">=", "==", ""]
 SEVERITIES: tuple[Severity, ...] = ("fail", "warn", "not_checked", "note", "pass")
 """Worst first: what was not checked is a blind spot and outranks a note."""
 
@@ -22,8 +23,10 @@ SEVERITIES: tuple[Severity, ...] = ("fail", "warn", "not_checked", "note", "pass
 class Finding:
     """What one check found in one place.
 
-    `measured` stands in relation `operator` to `limit` when the rule is kept. None: nothing to measure.
-    `waiver` is the reason and name of somebody who accepts it.
+    `where` is the place in words. What it is about is known by ids: `leaves`, or `walls` with all their leaves where none
+    is named; `openings` and `joints` in them; nothing named: the whole building. `measured` stands in relation
+    `operator` to `limit` when the rule is kept. None: nothing to measure. `waiver` is the reason and name of somebody
+    who accepts it.
     """
 
     id: str
@@ -32,11 +35,15 @@ class Finding:
     where: str
     text: str
     measured: float | None = None
-    operator: Literal["<=", ">=", "==", ""] = ""
+    operator: Operator = ""
     limit: float | None = None
     unit: str = ""
     source: Sourced | None = None
     waiver: str | None = None
+    walls: tuple[str, ...] = field(default=(), kw_only=True)
+    leaves: tuple[str, ...] = field(default=(), kw_only=True)
+    openings: tuple[str, ...] = field(default=(), kw_only=True)
+    joints: tuple[str, ...] = field(default=(), kw_only=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from dataclasses import replace
 from importlib import import_module
 from types import ModuleType
 
+from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.core.discover import load_module, module_names
 from elevgen.core.errors import RuleNotCovered
 from elevgen.result import SEVERITIES, Design, Finding
@@ -30,46 +31,55 @@ def run_checks(design: Design) -> tuple[Finding, ...]:
     A rule the set does not cover gives a `not_checked` finding; nothing a check meets in a building is an error.
     """
     package = _package()
-    found = [finding for name in module_names(package) for finding in _findings(load_module(package, name), design)]
-    found = list(_waived(_identified(found), design))
-    return tuple(sorted(found, key=lambda f: (SEVERITIES.index(f.severity), f.code)))
+    findings = [known for name in module_names(package) for known in _checked(load_module(package, name), design)]
+    return tuple(sorted(_waived(findings, design), key=lambda f: (SEVERITIES.index(f.severity), f.code)))
 
 
 def _package() -> ModuleType:
     return import_module(__name__)
 
 
+def _checked(module: ModuleType, design: Design) -> Iterator[Finding]:
+    """A check's findings by its code; a rule it stumbles over is one more of them."""
+    return _identified(module.CODE, _findings(module, design))
+
+
 def _findings(module: ModuleType, design: Design) -> Iterator[Finding]:
-    """A check's findings; a rule it stumbles over is one more of them."""
     try:
         yield from module.check(design)
     except RuleNotCovered as gap:
-        yield Finding("", module.CODE, "not_checked", "building", str(gap))
+        yield found("not_checked", BUILDING, str(gap))
 
 
-def _identified(findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings with ids made of code and place, numbered where one place has several."""
+def _identified(code: str, findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings of one check with ids made of its code and their place, numbered where one place has several."""
     seen: Counter[str] = Counter()
     for finding in findings:
-        stem = f"{finding.code}:{finding.where}"
+        stem = f"{code}:{finding.where}"
         seen[stem] += 1
-        yield replace(finding, id=stem if seen[stem] == 1 else f"{stem}#{seen[stem]}")
+        yield replace(finding, code=code, id=stem if seen[stem] == 1 else f"{stem}#{seen[stem]}")
 
 
 def _waived(findings: Iterable[Finding], design: Design) -> Iterator[Finding]:
     """The findings with the reason of the waiver that accepts each; and a warning for every waiver that accepts none."""
     unused = list(design.spec.waivers)
     for finding in findings:
-        accepted = [w for w in design.spec.waivers if w.finding == finding.code and _is_at(finding.where, w.where)]
+        accepted = [w for w in design.spec.waivers if w.finding == finding.code and _is_at(finding, w.where)]
         if finding.severity == "pass" or not accepted:
             yield finding
             continue
         unused = [w for w in unused if w not in accepted]
         yield replace(finding, waiver="; ".join(f"{w.reason} ({w.by})" for w in accepted))
-    waste = [Finding("", UNUSED_WAIVER, "warn", w.where or "building", f"no finding {w.finding} here to accept") for w in unused]
-    yield from _identified(waste)
+    wasted = [found("warn", Place(w.where or "building"), f"no finding {w.finding} here to accept") for w in unused]
+    yield from _identified(UNUSED_WAIVER, wasted)
 
 
-def _is_at(where: str, meant: str) -> bool:
-    """True for the very place, and for a part of it: `W3` means `W3/outer` too, but not `W30`."""
-    return not meant or where == meant or where.startswith((f"{meant}/", f"{meant} "))
+def _is_at(finding: Finding, meant: str) -> bool:
+    """True for the very place, and for a part of it: `W3` means `W3/outer` too, but not `W30`.
+
+    A wall, leaf, opening or joint is meant by its id where the finding is about no other.
+    """
+    alone = finding.walls, finding.leaves, finding.openings, finding.joints
+    if not meant or finding.where == meant or (meant,) in alone:
+        return True
+    return finding.where.startswith((f"{meant}/", f"{meant} "))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import Place, found
 from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
@@ -13,6 +14,13 @@ from elevgen.result import Design, Finding
 def rule(design: Design, key: str) -> Sourced | None:
     """The value of a key, or None where the set does not cover it."""
     return design.rules.values.get(key)
+
+
+def uncovered(design: Design, place: Place, *keys: str) -> Finding:
+    """The finding for a place that cannot be judged because the set lacks the first missing of the keys."""
+    key = next((k for k in keys if k not in design.rules.values), keys[0])
+    reason = design.rules.not_covered.get(key, "not in this rule set")
+    return found("not_checked", place, f"{key} is not covered by the rules {design.rules.id!r}: {reason}")
 
 
 def not_checked(design: Design, code: str, where: str, *keys: str) -> Finding:

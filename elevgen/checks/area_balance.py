@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.core.geometry import Point, Rect, Span
 from elevgen.coursing.model import LeafCoursing, Pattern
-from elevgen.result import Design, Finding
+from elevgen.result import Design, Finding, Severity
 
 CODE = "area-balance"
 TITLE = "The face shared out without rest"
@@ -36,7 +37,8 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(leaf: Leaf, gross: float, shared: float) -> Finding:
     balanced = abs(shared - gross) <= RELATIVE * gross
     text = f"{shared / 1e6:.3f} of {gross / 1e6:.3f} m2 accounted for"
-    return Finding("", CODE, "pass" if balanced else "fail", leaf.id, text, shared / 1e6, "==", gross / 1e6, "m2")
+    severity: Severity = "pass" if balanced else "fail"
+    return found(severity, at_leaf(leaf), text, measured=shared / 1e6, exactly=gross / 1e6, unit="m2")
 
 
 def _units(laid: LeafCoursing, patterns: dict[str, Pattern]) -> float:

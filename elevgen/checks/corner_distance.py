@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf, turns
-from elevgen.checks._rules import not_checked, rule, strictest
+from elevgen.checks._rules import rule, strictest, uncovered
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import metres
 from elevgen.core.sourced import Sourced
@@ -27,11 +28,9 @@ def check(design: Design) -> Iterator[Finding]:
     kind, fraction = rule(design, KIND), rule(design, FRACTION)
     if kind is None or fraction is None or kind.value != "half_spacing_each_side":
         if kind is not None and fraction is not None:
-            yield Finding(
-                "", CODE, "not_checked", "building", f"the corner rule {kind.value!r} cannot be checked yet", source=kind
-            )
+            yield found("not_checked", BUILDING, f"the corner rule {kind.value!r} cannot be checked yet", source=kind)
         else:
-            yield not_checked(design, CODE, "building", KIND, FRACTION)
+            yield uncovered(design, BUILDING, KIND, FRACTION)
         return
     for leaf, joints in joints_by_leaf(design).items():
         if not joints:
@@ -40,18 +39,18 @@ def check(design: Design) -> Iterator[Finding]:
         corners = (here.start_end, here.span.start, joints[0]), (here.finish_end, here.span.end, joints[-1])
         for end, corner, joint in corners:
             if turns(design.building, here, end):
-                where = f"{leaf} corner with {end.other}"
-                yield _judged(design, here, where, joint.id, abs(joint.at - corner), fraction)
+                place = at_leaf(here).part(f"corner with {end.other}")._replace(joints=(joint.id,))
+                yield _judged(design, here, place, abs(joint.at - corner), fraction)
 
 
-def _judged(design: Design, leaf: Leaf, where: str, joint: str, distance: float, fraction: Sourced) -> Finding:
+def _judged(design: Design, leaf: Leaf, place: Place, distance: float, fraction: Sourced) -> Finding:
     normal = strictest(design, leaf, "movement_joint.spacing.normal")
     if normal.value is None:
-        return not_checked(design, CODE, where, *normal.missing)
+        return uncovered(design, place, *normal.missing)
     greatest = strictest(design, leaf, "movement_joint.spacing.limit").value or normal.value
     limit, most = fraction.number * normal.value.number, fraction.number * max(greatest.number, normal.value.number)
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
-    text = f"first movement joint, {joint}, {metres(distance)} m from the corner"
+    text = f"first movement joint, {place.joints[0]}, {metres(distance)} m from the corner"
     if severity != "pass":
         text += f", over {metres(limit)} m ({fraction.number:g} of the usual spacing)"
-    return Finding("", CODE, severity, where, text, distance, "<=", limit, "mm", fraction)
+    return found(severity, place, text, measured=distance, most=limit, source=fraction)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elevgen.checks._masonry import full_height, place_of
+from elevgen.checks._finding import at_joint, found
+from elevgen.checks._masonry import full_height
 from elevgen.core.measures import level
 from elevgen.result import Design, Finding
 
@@ -22,6 +23,6 @@ def check(design: Design) -> Iterator[Finding]:
         leaf = leaves[joint.leaf]
         reach = f"from {level(joint.levels.start)} to {level(joint.levels.end)}"
         if full_height(leaf, joint):
-            yield Finding("", CODE, "pass", place_of(joint), f"goes through the leaf {reach}")
+            yield found("pass", at_joint(joint), f"goes through the leaf {reach}")
         else:
-            yield Finding("", CODE, "fail", place_of(joint), f"goes {reach} only, not through the leaf")
+            yield found("fail", at_joint(joint), f"goes {reach} only, not through the leaf")

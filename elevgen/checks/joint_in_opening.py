@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
 from elevgen.checks._bearing import bearing_needed
-from elevgen.checks._masonry import place_of
-from elevgen.checks._rules import not_checked
+from elevgen.checks._finding import at_joint, found
+from elevgen.checks._rules import uncovered
+from elevgen.checks._words import listed
 from elevgen.core.geometry import Span, at_least
 from elevgen.core.measures import millimetres
 from elevgen.joints.model import MovementJoint
@@ -28,15 +29,16 @@ def check(design: Design) -> Iterator[Finding]:
         leaf = leaves[joint.leaf]
         through = [void for void in leaf.voids if void.levels.overlaps(joint.levels) and void.along.overlaps(joint.gap)]
         if through:
-            names = _names(design, leaf, joint) or "a strip between openings"
-            yield Finding("", CODE, "fail", place_of(joint), f"runs through {names}", 0.0, ">=", None, "mm")
+            names = _names(design, leaf, joint)
+            text = f"runs through {listed(names) or 'a strip between openings'}"
+            yield found("fail", at_joint(joint)._replace(openings=names), text, measured=0.0)
         else:
             yield from _beside_lintels(design, leaf, joint)
 
 
-def _names(design: Design, leaf: Leaf, joint: MovementJoint) -> str:
+def _names(design: Design, leaf: Leaf, joint: MovementJoint) -> tuple[str, ...]:
     openings = design.building.wall(leaf.wall).openings
-    return ", ".join(o.id for o in openings if o.rect.along.overlaps(joint.gap) and o.rect.levels.overlaps(joint.levels))
+    return tuple(o.id for o in openings if o.rect.along.overlaps(joint.gap) and o.rect.levels.overlaps(joint.levels))
 
 
 def _beside_lintels(design: Design, leaf: Leaf, joint: MovementJoint) -> Iterator[Finding]:
@@ -47,18 +49,18 @@ def _beside_lintels(design: Design, leaf: Leaf, joint: MovementJoint) -> Iterato
         needed = bearing_needed(design, lintel)
         if needed is None:
             clear = False
-            yield not_checked(design, CODE, place_of(joint), "lintel.bearing.long")
+            yield uncovered(design, at_joint(joint), "lintel.bearing.long")
             continue
         distance = _apart(joint.gap, lintel.clear)
         if not at_least(distance, needed.number):
             clear = False
-            names = ", ".join(lintel.openings)
-            text = f"{millimetres(distance)} mm from the reveal of {names}, inside the bearing of its lintel"
-            yield Finding("", CODE, "fail", place_of(joint), text, distance, ">=", needed.number, "mm", needed)
+            place = at_joint(joint)._replace(openings=lintel.openings)
+            text = f"{millimetres(distance)} mm from the reveal of {listed(lintel.openings)}, inside the bearing of its lintel"
+            yield found("fail", place, text, measured=distance, least=needed.number, source=needed)
     if clear:
         nearest = min((_apart(joint.gap, v.along) for v in leaf.voids if v.levels.overlaps(joint.levels)), default=None)
         far = "no opening to pass" if nearest is None else f"{millimetres(nearest)} mm clear of the nearest reveal"
-        yield Finding("", CODE, "pass", place_of(joint), far, nearest, ">=" if nearest is not None else "", None, "mm")
+        yield found("pass", at_joint(joint), far, measured=nearest)
 
 
 def _apart(gap: Span, clear: Span) -> float:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import Place, at_leaf, found
 from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._paths import Way, longest, pieces
-from elevgen.checks._rules import not_checked, strictest
+from elevgen.checks._rules import strictest, uncovered
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.core.sourced import Sourced
@@ -28,13 +29,13 @@ def check(design: Design) -> Iterator[Finding]:
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     normal: dict[str, Sourced] = {}
     for leaf in design.building.leaves:
-        found = strictest(design, leaf, NORMAL)
-        if found.value is not None:
-            normal[leaf.id] = found.value
-        if found.missing:
-            yield not_checked(design, CODE, leaf.id, *found.missing)
+        known = strictest(design, leaf, NORMAL)
+        if known.value is not None:
+            normal[leaf.id] = known.value
+        if known.missing:
+            yield uncovered(design, at_leaf(leaf), *known.missing)
     joints = joints_by_leaf(design)
-    cuts = {leaf: [j.at for j in found if full_height(leaves[leaf], j)] for leaf, found in joints.items()}
+    cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
     allowed = {leaf: value.number for leaf, value in normal.items()}
     for run in design.runs:
         for piece in pieces(run, cuts):
@@ -47,9 +48,10 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(design: Design, leaves: dict[str, Leaf], way: Way, normal: Sourced) -> Finding:
     most = [value for leaf in way.leaves if (value := strictest(design, leaves[leaf], LIMIT).value)]
     limit = min(most, key=lambda v: v.number, default=normal)
-    where = f"{way.start[0]} {millimetres(way.start[1])} to {way.end[0]} {millimetres(way.end[1])}"
+    label = f"{way.start[0]} {millimetres(way.start[1])} to {way.end[0]} {millimetres(way.end[1])}"
     if way.closed:
-        where = f"{way.start[0]} all round"
+        label = f"{way.start[0]} all round"
+    place = Place(label, tuple(dict.fromkeys(leaves[leaf].wall for leaf in way.leaves)), way.leaves)
     over_normal, over_limit = not at_most(way.length, normal.number), not at_most(way.length, max(limit.number, normal.number))
     held_to = limit if over_limit and limit.number > normal.number else normal
     text = f"{'at least ' if not way.exact else ''}{metres(way.length)} m of masonry without a movement joint"
@@ -58,6 +60,6 @@ def _judged(design: Design, leaves: dict[str, Leaf], way: Way, normal: Sourced) 
     elif over_normal:
         text += f", over the usual {metres(normal.number)} m though within the greatest of {metres(limit.number)} m"
     elif not way.exact:
-        return Finding("", CODE, "not_checked", where, text + "; too many ways round to measure them all")
+        return found("not_checked", place, text + "; too many ways round to measure them all")
     severity: Severity = "fail" if over_limit else "warn" if over_normal else "pass"
-    return Finding("", CODE, severity, where, text, way.length, "<=", held_to.number, "mm", held_to)
+    return found(severity, place, text, measured=way.length, most=held_to.number, source=held_to)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
-from elevgen.checks._masonry import full_height, joints_by_leaf, place_of
+from elevgen.checks._finding import at_joint, found
+from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._paths import longest, pieces
-from elevgen.checks._rules import materials, not_checked, rule
+from elevgen.checks._rules import materials, rule, uncovered
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.core.measures import metres, millimetres
 from elevgen.core.sourced import Sourced
@@ -36,7 +37,7 @@ def check(design: Design) -> Iterator[Finding]:
 def _served(design: Design, leaves: dict[str, Leaf]) -> dict[str, float]:
     """For each joint the longest way through the masonry on either side of it."""
     joints = joints_by_leaf(design)
-    cuts = {leaf: [j.at for j in found if full_height(leaves[leaf], j)] for leaf, found in joints.items()}
+    cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
     served: dict[str, float] = {}
     for run in design.runs:
         for piece in pieces(run, cuts):
@@ -52,14 +53,14 @@ def _served(design: Design, leaves: dict[str, Leaf]) -> dict[str, float]:
 def _judged(design: Design, joint: MovementJoint, material: str, served: float | None) -> Finding:
     needed = _needed(design, material, served)
     if needed is None:
-        return not_checked(design, CODE, place_of(joint), PER_METRE if material == "clay" else f"{NOMINAL}.{material}")
+        return uncovered(design, at_joint(joint), PER_METRE if material == "clay" else f"{NOMINAL}.{material}")
     width, source = needed
     built = joint.width.built
     text = f"{millimetres(built)} mm wide in {material.replace('_', ' ')}"
     if served is not None:
         text += f", up to {metres(served)} m of masonry beside it"
     severity: Severity = "pass" if at_least(built, width) else "fail"
-    return Finding("", CODE, severity, place_of(joint), text, built, ">=", width, "mm", source)
+    return found(severity, at_joint(joint), text, measured=built, least=width, source=source)
 
 
 def _needed(design: Design, material: str, served: float | None) -> tuple[float, Sourced] | None:

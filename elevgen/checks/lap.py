@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from elevgen.building.model import Unit
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import counted
 from elevgen.core.geometry import at_least
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -29,17 +31,19 @@ def check(design: Design) -> Iterator[Finding]:
     """
     least = rule(design, KEY)
     if least is None:
-        yield not_checked(design, CODE, "building", KEY)
+        yield uncovered(design, BUILDING, KEY)
         return
     patterns = {p.id: p for p in design.coursing.patterns}
     lines = {p.id: tuple(perpend.at + perpend.width / 2 for perpend in p.perpends) for p in design.coursing.patterns}
     units = {unit.name: unit for unit in design.building.units}
     known: dict[_Pair, float | None] = {}
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for laid in design.coursing.leaves:
-        yield _judged(laid, patterns, lines, units, known, least)
+        yield _judged(at_leaf(leaves[laid.leaf]), laid, patterns, lines, units, known, least)
 
 
 def _judged(
+    place: Place,
     laid: LeafCoursing,
     patterns: dict[str, Pattern],
     lines: dict[str, tuple[float, ...]],
@@ -53,19 +57,19 @@ def _judged(
         pair = lower.pattern, upper.pattern, round(upper.span.start - lower.span.start, 3)
         if pair not in known:
             known[pair] = _closest(lines[lower.pattern], lines[upper.pattern], pair[2])
-        found = known[pair]
-        if found is None:
+        lap = known[pair]
+        if lap is None:
             continue
         limit = least.number * units[patterns[lower.pattern].unit].length
-        many += not at_least(found, limit)
-        worst = min(worst or (found - limit, found, limit, upper.course), (found - limit, found, limit, upper.course))
+        many += not at_least(lap, limit)
+        worst = min(worst or (lap - limit, lap, limit, upper.course), (lap - limit, lap, limit, upper.course))
     if worst is None:
-        return Finding("", CODE, "pass", laid.leaf, "no perpend over another course of the same units")
-    _, found, limit, course = worst
-    text = f"least lap {millimetres(found)} mm, in course {course}"
+        return found("pass", place, "no perpend over another course of the same units")
+    _, lap, limit, course = worst
+    text = f"least lap {millimetres(lap)} mm, in course {course}"
     if many:
-        text += f"; too short in {many} places"
-    return Finding("", CODE, "warn" if many else "pass", laid.leaf, text, found, ">=", limit, "mm", least)
+        text += f"; too short in {counted(many, 'place')}"
+    return found("warn" if many else "pass", place, text, measured=lap, least=limit, source=least)
 
 
 def _pairs(laid: LeafCoursing, patterns: dict[str, Pattern]) -> Iterator[tuple[Placement, Placement]]:

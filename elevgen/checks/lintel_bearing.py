@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
 from elevgen.checks._bearing import bearing_needed
+from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
-from elevgen.checks._rules import not_checked
+from elevgen.checks._rules import uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_least
 from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
@@ -26,13 +27,13 @@ def check(design: Design) -> Iterator[Finding]:
     for lintel in design.fittings.lintels:
         needed = bearing_needed(design, lintel)
         if needed is None:
-            yield not_checked(design, CODE, lintel.id, "lintel.bearing.short_span", "lintel.bearing.long")
+            yield uncovered(design, at_fitting(lintel), "lintel.bearing.short_span", "lintel.bearing.long")
             continue
         got = min(_bearings(leaves[lintel.leaf], joints[lintel.leaf], lintel))
         enough = at_least(got, needed.number)
         text = f"bears {millimetres(got)} mm at its shorter end" + ("" if enough else f", needs {millimetres(needed.number)} mm")
         severity: Severity = "pass" if enough else "fail"
-        yield Finding("", CODE, severity, lintel.id, text, got, ">=", needed.number, "mm", needed)
+        yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed)
 
 
 def _bearings(leaf: Leaf, joints: tuple[MovementJoint, ...], lintel: Lintel) -> tuple[float, float]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from elevgen.checks._finding import BUILDING, found
+from elevgen.checks._words import counted
 from elevgen.core.measures import metres
 from elevgen.result import Design, Finding
 
@@ -20,9 +22,10 @@ def check(design: Design) -> Iterator[Finding]:
     if open_:
         widest = max(open_, key=lambda lintel: lintel.clear.length)
         text = (
-            f"{len(open_)} lintels without a section, the widest over {metres(widest.clear.length)} m ({widest.id}): "
+            f"{counted(len(open_), 'lintel')} without a section, the widest over a clear span of {metres(widest.clear.length)} m "
+            f"({widest.id}): "
             "loads and sections to be confirmed by a qualified engineer"
         )
-        yield Finding("", CODE, "note", "building", text)
+        yield found("note", BUILDING, text)
     elif design.fittings.lintels:
-        yield Finding("", CODE, "pass", "building", f"{len(design.fittings.lintels)} lintels with a section chosen")
+        yield found("pass", BUILDING, f"{counted(len(design.fittings.lintels), 'lintel')} with a section chosen")

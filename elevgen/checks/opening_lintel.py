@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf, Opening
+from elevgen.checks._finding import at_opening, found
 from elevgen.checks._masonry import stretches
 from elevgen.core.geometry import Span, subtract
 from elevgen.core.measures import millimetres
@@ -30,18 +31,18 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
-    where = f"{leaf.id}/{opening.id}"
+    place = at_opening(leaf, opening)
     head = opening.rect.top
     loaded = [s for s in _over(leaf, head) if s.overlaps(opening.rect.along)]
     spans = [common for s in loaded if (common := s.common(opening.rect.along))]
     if not spans:
-        return Finding("", CODE, "pass", where, "no masonry straight over it to carry")
+        return found("pass", place, "no masonry straight over it to carry")
     course = max(zone.unit.gauge for zone in leaf.zones)
     over = [lintel.span for lintel in lintels if head - 1.0 <= lintel.level <= head + course]
     bare = [left for span in spans for left in subtract(span, over)]
     if bare:
-        return Finding("", CODE, "fail", where, f"no lintel over {millimetres(sum(s.length for s in bare))} mm of it")
-    return Finding("", CODE, "pass", where, "carried by a lintel over all its width")
+        return found("fail", place, f"no lintel over {millimetres(sum(s.length for s in bare))} mm of it")
+    return found("pass", place, "carried by a lintel over all its width")
 
 
 def _over(leaf: Leaf, head: float) -> tuple[Span, ...]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from elevgen.building.model import Opening, OpeningGroup, Strip, Wall
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import Place, at_opening, at_wall, found
+from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import Rect, Span, at_least, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -28,7 +29,7 @@ def check(design: Design) -> Iterator[Finding]:
         if not wall.openings:
             continue
         if pier is None or band is None:
-            yield not_checked(design, CODE, wall.id, PIER, BAND)
+            yield uncovered(design, at_wall(wall), PIER, BAND)
             continue
         named = [_strip(wall, group, strip, pier, band) for group in wall.groups for strip in group.strips]
         missed = [
@@ -37,7 +38,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield from named
         yield from missed
         if not named and not missed:
-            yield Finding("", CODE, "pass", wall.id, "piers and bands between openings can all be built")
+            yield found("pass", at_wall(wall), "piers and bands between openings can all be built")
 
 
 def _strip(wall: Wall, group: OpeningGroup, strip: Strip, pier: Sourced, band: Sourced) -> Finding:
@@ -50,13 +51,14 @@ def _strip(wall: Wall, group: OpeningGroup, strip: Strip, pier: Sourced, band: S
     ]
     text = f"{what} of {size} at {names} cannot be built in masonry; the openings are taken as one"
     if at_least(measured, limit.number):
-        return Finding("", CODE, "fail", f"{wall.id}/{_between_names(strip)}", text)
-    return Finding("", CODE, "fail", f"{wall.id}/{_between_names(strip)}", text, measured, ">=", limit.number, "mm", limit)
+        return found("fail", _place(wall, strip), text)
+    return found("fail", _place(wall, strip), text, measured=measured, least=limit.number, source=limit)
 
 
-def _between_names(strip: Strip) -> str:
+def _place(wall: Wall, strip: Strip) -> Place:
     """The place of a strip: the openings it lies between."""
-    return "+".join(strip.between) or f"{millimetres(strip.rect.left)}"
+    between = [opening for opening in wall.openings if opening.id in strip.between]
+    return at_opening(wall, *between) if between else at_wall(wall).part(f"at {millimetres(strip.rect.left)}")
 
 
 def _unbuildable(wall: Wall, a: Opening, b: Opening, pier: Sourced, band: Sourced) -> bool:
@@ -95,4 +97,4 @@ def _pair(wall: Wall, a: Opening, b: Opening, pier: Sourced, band: Sourced) -> F
     assert gap is not None
     limit, measured = (pier, gap.width) if a.rect.levels.overlaps(b.rect.levels) else (band, gap.height)
     text = f"{millimetres(measured)} mm of masonry between {a.id} and {b.id} cannot be built"
-    return Finding("", CODE, "fail", f"{wall.id}/{a.id}+{b.id}", text, measured, ">=", limit.number, "mm", limit)
+    return found("fail", at_opening(wall, a, b), text, measured=measured, least=limit.number, source=limit)

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import face_area, full_height, joints_by_leaf
-from elevgen.checks._rules import not_checked, strictest
+from elevgen.checks._rules import strictest, uncovered
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.core.measures import metres, millimetres
-from elevgen.result import Design, Finding
+from elevgen.result import Design, Finding, Severity
 
 CODE = "panel-ratio"
 TITLE = "Length of a panel to its height"
@@ -27,10 +28,10 @@ def check(design: Design) -> Iterator[Finding]:
     Walls inside the building only warn. The height is the panel's mean height.
     """
     for leaf in design.building.leaves:
-        found = strictest(design, leaf, LIMIT)
-        if found.missing:
-            yield not_checked(design, CODE, leaf.id, *found.missing)
-        if found.value is not None:
+        limit = strictest(design, leaf, LIMIT)
+        if limit.missing:
+            yield uncovered(design, at_leaf(leaf), *limit.missing)
+        if limit.value is not None:
             for panel in _panels(design, leaf):
                 yield _judged(design, leaf, panel)
 
@@ -47,13 +48,14 @@ def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
     stricter = strictest(design, leaf, STRICTER).value
     height = face_area(leaf, panel) / panel.length
     ratio = panel.length / height
-    where = f"{leaf.id} {millimetres(panel.start)} to {millimetres(panel.end)}"
+    place = at_leaf(leaf).part(f"{millimetres(panel.start)} to {millimetres(panel.end)}")
     text = f"panel {metres(panel.length)} m long and {metres(height)} m high, {ratio:.2f} to 1"
     if ratio > limit.number + 1e-6:
         inside = design.building.wall(leaf.wall).internal
         text += f", over {limit.number:g} to 1"
-        return Finding("", CODE, "warn" if inside else "fail", where, text, ratio, "<=", limit.number, "ratio", limit)
+        severity: Severity = "warn" if inside else "fail"
+        return found(severity, place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)
     if stricter is not None and ratio > stricter.number + 1e-6:
         text += f", over the {stricter.number:g} to 1 that another document asks"
-        return Finding("", CODE, "warn", where, text, ratio, "<=", stricter.number, "ratio", stricter)
-    return Finding("", CODE, "pass", where, text, ratio, "<=", limit.number, "ratio", limit)
+        return found("warn", place, text, measured=ratio, most=stricter.number, unit="ratio", source=stricter)
+    return found("pass", place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)

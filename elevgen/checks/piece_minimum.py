@@ -6,7 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from elevgen.building.model import Unit
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import counted
 from elevgen.core.geometry import at_least
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -26,13 +28,14 @@ def check(design: Design) -> Iterator[Finding]:
     """
     least = rule(design, KEY)
     if least is None:
-        yield not_checked(design, CODE, "building", KEY)
+        yield uncovered(design, BUILDING, KEY)
         return
     units = {unit.name: unit for unit in design.building.units}
     shortest = {p.id: s for p in design.coursing.patterns if (s := _shortest(p)) is not None}
     unit_of = {p.id: units[p.unit] for p in design.coursing.patterns}
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for laid in design.coursing.leaves:
-        yield _judged(laid, shortest, unit_of, least)
+        yield _judged(at_leaf(leaves[laid.leaf]), laid, shortest, unit_of, least)
 
 
 def _shortest(pattern: Pattern) -> float | None:
@@ -46,7 +49,7 @@ def _shortest(pattern: Pattern) -> float | None:
     return min(cut, default=None)
 
 
-def _judged(laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced) -> Finding:
+def _judged(place: Place, laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced) -> Finding:
     uses = Counter(p.pattern for p in laid.placements)
     short = {
         pattern: (shortest[pattern], limit)
@@ -54,14 +57,15 @@ def _judged(laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, U
         if pattern in shortest and not at_least(shortest[pattern], limit := _limit(unit_of[pattern], least))
     }
     if not short:
-        found = min((shortest[p] for p in uses if p in shortest), default=None)
-        text = "no cut pieces" if found is None else f"shortest cut piece {millimetres(found)} mm"
-        return Finding("", CODE, "pass", laid.leaf, text, found, "", None, "mm", least)
+        cut = min((shortest[p] for p in uses if p in shortest), default=None)
+        text = "no cut pieces" if cut is None else f"shortest cut piece {millimetres(cut)} mm"
+        return found("pass", place, text, measured=cut, source=least)
     length, limit = min(short.values())
-    where = min((p for p in laid.placements if p.pattern in short), key=lambda p: shortest[p.pattern])
+    first = min((p for p in laid.placements if p.pattern in short), key=lambda p: shortest[p.pattern])
     times = sum(uses[p] for p in short)
-    text = f"pieces down to {millimetres(length)} mm in {times} stretches of course, the first in course {where.course}"
-    return Finding("", CODE, "warn", laid.leaf, text, length, ">=", limit, "mm", least)
+    stretches = counted(times, "stretch", "stretches")
+    text = f"pieces down to {millimetres(length)} mm in {stretches} of course, the first in course {first.course}"
+    return found("warn", place, text, measured=length, least=limit, source=least)
 
 
 def _limit(unit: Unit, least: Sourced) -> float:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from elevgen.building.model import Run
+from elevgen.checks._finding import Place, found
 from elevgen.core.measures import millimetres
+from elevgen.joints.model import Relaxed
 from elevgen.result import Design, Finding
 
 CODE = "placement-relaxed"
@@ -14,19 +17,26 @@ RATIONALE = "Openings can stand so close that no joint fits between; what is pla
 
 def check(design: Design) -> Iterator[Finding]:
     """One warning for each rule given way, and a note for a run whose placement is not proven best."""
+    runs = {run.id: run for run in design.runs}
     for placement in design.plan.placements:
+        place = Place(placement.run, leaves=runs[placement.run].leaves)
         for relaxed in placement.relaxed:
             source = design.rules.values.get(relaxed.rule)
             text = (
                 f"no legal place for a joint keeps {relaxed.rule}: "
                 f"{millimetres(relaxed.measured)} against {millimetres(relaxed.limit)}"
             )
-            yield Finding(
-                "", CODE, "warn", relaxed.where or placement.run, text, relaxed.measured, "", relaxed.limit, "mm", source
-            )
+            there = _place(runs[placement.run], relaxed)
+            yield found("warn", there, text, measured=relaxed.measured, most=relaxed.limit, source=source)
         if not placement.optimal:
             text = f"{len(placement.joints)} joints placed; not proven that {placement.lower_bound} would not do"
-            yield Finding("", CODE, "note", placement.run, text)
+            yield found("note", place, text)
         if placement.optimal and not placement.relaxed:
             text = f"{len(placement.joints)} joints, every rule kept, and fewer will not do"
-            yield Finding("", CODE, "pass", placement.run, text)
+            yield found("pass", place, text)
+
+
+def _place(run: Run, relaxed: Relaxed) -> Place:
+    """The leaves of the run that the placement names; all of them where it names none."""
+    named = tuple(leaf for leaf in run.leaves if any(leaf in part.split() for part in relaxed.where.split(", ")))
+    return Place(relaxed.where or run.id, leaves=named or run.leaves)

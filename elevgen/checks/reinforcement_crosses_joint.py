@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import at_fitting, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
+from elevgen.checks._words import counted
 from elevgen.core.geometry import TOLERANCE
 from elevgen.core.measures import millimetres
 from elevgen.fittings.model import BedReinforcement
@@ -25,16 +27,18 @@ def check(design: Design) -> Iterator[Finding]:
         faults = [fault for r in laid for fault in _faults(leaf, joints[leaf.id], r)]
         yield from faults
         if laid and not faults:
-            yield Finding("", CODE, "pass", leaf.id, f"{len(laid)} lengths of reinforcement stop at joints and reveals")
+            lengths = counted(len(laid), "length")
+            yield found("pass", at_leaf(leaf), f"{lengths} of reinforcement clear of joints and reveals")
 
 
 def _faults(leaf: Leaf, joints: tuple[MovementJoint, ...], laid: BedReinforcement) -> Iterator[Finding]:
+    place = at_fitting(laid)
     for joint in joints:
         if joint.levels.contains(laid.level) and joint.gap.overlaps(laid.span):
-            yield Finding("", CODE, "fail", laid.id, f"runs through movement joint {joint.id}")
+            yield found("fail", place._replace(joints=(joint.id,)), f"runs through movement joint {joint.id}")
     for void in leaf.voids:
         if void.bottom + TOLERANCE < laid.level < void.top - TOLERANCE and void.along.overlaps(laid.span):
             where = f"{millimetres(void.left)} to {millimetres(void.right)}"
-            yield Finding("", CODE, "fail", laid.id, f"runs into the opening at {where}")
+            yield found("fail", place, f"runs into the opening at {where}")
     if not leaf.span.grown(TOLERANCE).contains(laid.span.start) or not leaf.span.grown(TOLERANCE).contains(laid.span.end):
-        yield Finding("", CODE, "fail", laid.id, "runs past the end of the leaf")
+        yield found("fail", place, "runs past the end of the leaf")

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, found
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import counted
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -25,7 +27,7 @@ def check(design: Design) -> Iterator[Finding]:
     lap, stock = rule(design, LAP), rule(design, STOCK)
     if lap is None:
         if design.fittings.bed_reinforcement:
-            yield not_checked(design, CODE, "building", LAP)
+            yield uncovered(design, BUILDING, LAP)
         return
     for leaf in design.building.leaves:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
@@ -34,19 +36,21 @@ def check(design: Design) -> Iterator[Finding]:
         if laid and not faults:
             least = min((r.lap for r in laid if r.laps), default=None)
             text = "no laps" if least is None else f"laps of {millimetres(least)} mm at least"
-            yield Finding("", CODE, "pass", leaf.id, text, least, ">=" if least is not None else "", lap.number, "mm", lap)
+            limit = None if least is None else lap.number
+            yield found("pass", at_leaf(leaf), text, measured=least, least=limit, source=lap)
 
 
 def _fault(laid: BedReinforcement, lap: Sourced, stock: Sourced | None) -> Finding | None:
     if laid.laps and not at_least(laid.lap, lap.number):
         text = f"laps of {millimetres(laid.lap)} mm"
-        return Finding("", CODE, "fail", laid.id, text, laid.lap, ">=", lap.number, "mm", lap)
+        return found("fail", at_fitting(laid), text, measured=laid.lap, least=lap.number, source=lap)
     covered = sum(laid.pieces) - laid.laps * laid.lap
     if len(laid.pieces) != laid.laps + 1 or abs(covered - laid.span.length) > TOLERANCE:
-        text = f"pieces cover {millimetres(covered)} mm of {millimetres(laid.span.length)} mm with {laid.laps} laps"
-        return Finding("", CODE, "fail", laid.id, text, covered, "==", laid.span.length, "mm")
+        laps = counted(laid.laps, "lap")
+        text = f"pieces cover {millimetres(covered)} mm of {millimetres(laid.span.length)} mm with {laps}"
+        return found("fail", at_fitting(laid), text, measured=covered, exactly=laid.span.length)
     longest = max(laid.pieces)
     if stock is not None and not at_most(longest, stock.number):
         text = f"a piece of {millimetres(longest)} mm, longer than it is sold"
-        return Finding("", CODE, "fail", laid.id, text, longest, "<=", stock.number, "mm", stock)
+        return found("fail", at_fitting(laid), text, measured=longest, most=stock.number, source=stock)
     return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS, MATERIALS
 
@@ -18,9 +19,9 @@ def check(design: Design) -> Iterator[Finding]:
     bare = [key for key in KEYS.values() if key.key not in design.rules.values and not key.optional and _bears_on(key.key, used)]
     for key in bare:
         reason = design.rules.not_covered.get(key.key, "not in this rule set")
-        yield Finding("", CODE, "not_checked", key.key, f"{key.meaning}: {reason}")
+        yield found("not_checked", Place(key.key), f"{key.meaning}: {reason}")
     if not bare:
-        yield Finding("", CODE, "pass", "building", "the rule set covers every rule that bears on this building")
+        yield found("pass", BUILDING, "the rule set covers every rule that bears on this building")
 
 
 def _bears_on(key: str, used: set[str]) -> bool:

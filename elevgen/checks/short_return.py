@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf, turns
-from elevgen.checks._rules import materials, not_checked, rule
+from elevgen.checks._rules import materials, rule, uncovered
 from elevgen.core.geometry import at_least
 from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
@@ -20,15 +21,15 @@ CLAY, FLAG = "movement_joint.short_return.clay", "movement_joint.short_return.fl
 def check(design: Design) -> Iterator[Finding]:
     """A leaf between two bonded corners with no joint in it: in clay under the limit fail; any under the flag warn."""
     joints = joints_by_leaf(design)
-    found = False
+    any_short = False
     for leaf in design.building.leaves:
         if joints[leaf.id] or not all(turns(design.building, leaf, end) for end in (leaf.start_end, leaf.finish_end)):
             continue
         if finding := _judged(design, leaf):
-            found = True
+            any_short = True
             yield finding
-    if not found:
-        yield Finding("", CODE, "pass", "building", "no return short enough to need a joint has none")
+    if not any_short:
+        yield found("pass", BUILDING, "no return short enough to need a joint has none")
 
 
 def _judged(design: Design, leaf: Leaf) -> Finding | None:
@@ -36,13 +37,13 @@ def _judged(design: Design, leaf: Leaf) -> Finding | None:
     clay = "clay" in materials(leaf)
     limit, flag = rule(design, CLAY), rule(design, FLAG)
     if clay and limit is None:
-        return not_checked(design, CODE, leaf.id, CLAY)
+        return uncovered(design, at_leaf(leaf), CLAY)
     if clay and limit is not None and not at_least(length, limit.number):
         text = f"return of {millimetres(length)} mm in clay between two bonded corners, without a movement joint"
-        return Finding("", CODE, "fail", leaf.id, text, length, ">=", limit.number, "mm", limit)
+        return found("fail", at_leaf(leaf), text, measured=length, least=limit.number, source=limit)
     if flag is None:
-        return not_checked(design, CODE, leaf.id, FLAG)
+        return uncovered(design, at_leaf(leaf), FLAG)
     if not at_least(length, flag.number):
         text = f"return of {millimetres(length)} mm between two bonded corners: look whether it needs a movement joint"
-        return Finding("", CODE, "warn", leaf.id, text, length, ">=", flag.number, "mm", flag)
+        return found("warn", at_leaf(leaf), text, measured=length, least=flag.number, source=flag)
     return None

@@ -7,7 +7,9 @@ from itertools import pairwise
 
 from elevgen.building.model import Leaf
 from elevgen.checks._cavities import Cavity, cavities
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import at_wall, found
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import counted
 from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
@@ -23,12 +25,13 @@ def check(design: Design) -> Iterator[Finding]:
     tolerance = rule(design, KEY)
     for cavity in cavities(design):
         if tolerance is None:
-            yield not_checked(design, CODE, cavity.wall.id, KEY)
+            yield uncovered(design, at_wall(cavity.wall), KEY)
         elif cavity.ties:
             yield _judged(design, cavity, tolerance)
 
 
 def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
+    place = at_wall(cavity.wall)
     beds = [_beds(design, leaf, tolerance.number) for leaf in (cavity.outer, cavity.inner)]
     off = loose = 0
     for level, row in cavity.rows():
@@ -37,13 +40,13 @@ def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
         solid = cavity.solid(level)
         loose += sum(1 for tie in row if not any(span.contains(tie.at) for span in solid))
     if loose:
-        text = f"{loose} ties stand in an opening, a joint or past the masonry"
-        return Finding("", CODE, "fail", cavity.wall.id, text, float(loose), "<=", 0.0, "nr")
+        text = f"{counted(loose, 'tie')} in an opening, a joint or past the masonry"
+        return found("fail", place, text, measured=float(loose), most=0.0, unit="nr")
     if off:
-        text = f"{off} of {len(cavity.ties)} ties lie at no common bed of the two leaves: change a level or a unit"
-        return Finding("", CODE, "warn", cavity.wall.id, text, float(off), "<=", 0.0, "nr", tolerance)
-    text = f"{len(cavity.ties)} ties, each in a bed of both leaves"
-    return Finding("", CODE, "pass", cavity.wall.id, text, 0.0, "<=", 0.0, "nr", tolerance)
+        text = f"{off} of {counted(len(cavity.ties), 'tie')} not in a bed of both leaves: change a level or a unit"
+        return found("warn", place, text, measured=float(off), most=0.0, unit="nr", source=tolerance)
+    text = f"{counted(len(cavity.ties), 'tie')}, each in a bed of both leaves"
+    return found("pass", place, text, measured=0.0, most=0.0, unit="nr", source=tolerance)
 
 
 def _beds(design: Design, leaf: Leaf, tolerance: float) -> list[Span]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.checks._cavities import cavities
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import at_wall, found
+from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_least, at_most
 from elevgen.core.measures import millimetres
-from elevgen.result import Design, Finding
+from elevgen.result import Design, Finding, Severity
 
 CODE = "tie-length"
 TITLE = "Length of wall ties"
@@ -21,15 +22,15 @@ def check(design: Design) -> Iterator[Finding]:
     table = rule(design, KEY)
     for cavity in cavities(design):
         if table is None or not isinstance(table.value, tuple) or cavity.wall.cavity is None:
-            yield not_checked(design, CODE, cavity.wall.id, KEY)
+            yield uncovered(design, at_wall(cavity.wall), KEY)
             continue
         width = cavity.wall.cavity
         needed = next((length for up_to, length in table.value if at_most(width, up_to)), None)
         length = cavity.given.length if cavity.given else None
         if needed is None or length is None:
             text = f"no length of tie is given for a cavity of {millimetres(width)} mm"
-            yield Finding("", CODE, "not_checked", cavity.wall.id, text, source=table)
+            yield found("not_checked", at_wall(cavity.wall), text, source=table)
             continue
         text = f"ties {millimetres(length)} mm long across {millimetres(width)} mm"
-        enough = at_least(length, needed)
-        yield Finding("", CODE, "pass" if enough else "fail", cavity.wall.id, text, length, ">=", needed, "mm", table)
+        severity: Severity = "pass" if at_least(length, needed) else "fail"
+        yield found(severity, at_wall(cavity.wall), text, measured=length, least=needed, source=table)

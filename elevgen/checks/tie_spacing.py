@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from elevgen.checks._cavities import Cavity, cavities
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import at_wall, found
+from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import Span, at_most
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -27,14 +28,15 @@ def check(design: Design) -> Iterator[Finding]:
     across, up = rule(design, ACROSS), rule(design, UP)
     for cavity in cavities(design):
         if across is None or up is None:
-            yield not_checked(design, CODE, cavity.wall.id, ACROSS, UP)
+            yield uncovered(design, at_wall(cavity.wall), ACROSS, UP)
         elif not cavity.ties:
-            yield Finding("", CODE, "fail", cavity.wall.id, "no ties between the two leaves")
+            yield found("fail", at_wall(cavity.wall), "no ties between the two leaves")
         else:
             yield _judged(cavity, across, up)
 
 
 def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
+    place = at_wall(cavity.wall)
     along = {level: _largest_gap(cavity.solid(level), row) for level, row in cavity.rows()}
     full = [level for level, gap in along.items() if at_most(gap, across.number)]
     stations = [_first_bed(cavity), *full, cavity.levels.end]
@@ -42,14 +44,14 @@ def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
     if at_most(apart, up.number):
         widest = max(along[level] for level in full)
         text = f"rows {millimetres(apart)} mm apart at most, ties in them {millimetres(widest)} mm"
-        return Finding("", CODE, "pass", cavity.wall.id, text, apart, "<=", up.number, "mm", up)
+        return found("pass", place, text, measured=apart, most=up.number, source=up)
     broken = {level: gap for level, gap in along.items() if level not in full and below < level < below + apart}
     if broken:
         level, gap = max(broken.items(), key=lambda item: item[1])
         text = f"{millimetres(gap)} mm without a tie in the row at {millimetres(level)}"
-        return Finding("", CODE, "fail", cavity.wall.id, text, gap, "<=", across.number, "mm", across)
+        return found("fail", place, text, measured=gap, most=across.number, source=across)
     text = f"{millimetres(apart)} mm without a row of ties over level {millimetres(below)}"
-    return Finding("", CODE, "fail", cavity.wall.id, text, apart, "<=", up.number, "mm", up)
+    return found("fail", place, text, measured=apart, most=up.number, source=up)
 
 
 def _first_bed(cavity: Cavity) -> float:

@@ -177,7 +177,7 @@ def test_masonry_over_an_opening_needs_a_lintel(plain: Design, found: Found) -> 
 def test_lintels_without_a_section_are_an_engineers(plain: Design, found: Found) -> None:
     (note,) = found(plain, "lintel-design")
     assert note.severity == "note"
-    assert note.text.startswith("4 lintels without a section, the widest over 1.81 m")
+    assert note.text.startswith("4 lintels without a section, the widest over a clear span of 1.81 m (A/outer/L-V1)")
     chosen = with_lintels(plain, lambda x: replace(x, depth=215.0))
     assert [f.severity for f in found(chosen, "lintel-design", everything=True)] == ["pass"]
 
