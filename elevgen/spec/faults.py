@@ -24,6 +24,11 @@ def shortened(text: str) -> str:
     return text if len(text) <= _LONGEST_GIVEN else text[: _LONGEST_GIVEN - 3] + "..."
 
 
+def mm(value: float) -> str:
+    """A length for a message."""
+    return f"{round(value, 3):.15g} mm"
+
+
 def nearest(given: str, names: Iterable[str]) -> str:
     """The name most like the one given, or nothing when none is alike."""
     known = sorted(names)

@@ -10,11 +10,13 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 from elevgen.core.errors import JsonPath
-from elevgen.core.geometry import TOLERANCE, Rect, at_most, distance
+from elevgen.core.geometry import TOLERANCE, at_most, distance
 from elevgen.spec import peek
-from elevgen.spec.faults import FaultList, quoted
-from elevgen.spec.models import MOST_OPENINGS, MOST_POINTS, SHORTEST_WALL
-from elevgen.spec.profile import Points, highest, levels_at, lowest
+from elevgen.spec.faults import FaultList, mm, quoted
+from elevgen.spec.given_joints import check_given_joints
+from elevgen.spec.models import MOST_POINTS, SHORTEST_WALL
+from elevgen.spec.openings import check_openings
+from elevgen.spec.profile import Points, levels_at
 
 LONGEST_WALL = 10_000_000.0
 TALLEST_WALL = 1_000_000.0
@@ -23,14 +25,6 @@ MOST_UNITS = 5_000_000
 MOST_OPENINGS_IN_ALL = 10_000
 
 _BRICK_FACE = 225.0 * 75.0
-
-
-class _Hole(NamedTuple):
-    """An opening whose four sizes can be read."""
-
-    path: JsonPath
-    name: str
-    rect: Rect
 
 
 class _MakeUp(NamedTuple):
@@ -79,20 +73,15 @@ def _check_wall(path: JsonPath, wall: dict[str, Any], length: float | None, faul
     base = _check_profile((*path, "base"), wall.get("base", 0.0), length, faults)
     top = _check_profile((*path, "top"), wall.get("top"), length, faults)
     _check_steps((*path, "base"), base, faults)
-    holes = tuple(_holes(path, wall))
-    _check_levels(holes, base, top, faults)
-    _check_overlaps(holes, faults)
+    check_openings(path, wall, length, base, top, faults)
     if length is None:
         return None
-    _check_along(path, wall, holes, length, faults)
+    check_given_joints(path, wall, length, faults)
+    _check_features(path, wall, length, faults)
     if not base or not top:
         return None
     _check_height((*path, "top"), base, top, length, faults)
     return _Extent(wall, length, min(level for _, level in base), max(level for _, level in top))
-
-
-def _mm(value: float) -> str:
-    return f"{round(value, 3):.15g} mm"
 
 
 def _check_line(
@@ -104,11 +93,11 @@ def _check_line(
         return None
     length = distance(start, end)
     if at_most(length, SHORTEST_WALL):
-        words = "the wall has no length" if length <= TOLERANCE else f"the wall is only {_mm(length)} long"
-        faults.add((*path, "end"), words, f"more than {_mm(SHORTEST_WALL)} from the start")
+        words = "the wall has no length" if length <= TOLERANCE else f"the wall is only {mm(length)} long"
+        faults.add((*path, "end"), words, f"more than {mm(SHORTEST_WALL)} from the start")
         return None
     if length > LONGEST_WALL + TOLERANCE:
-        faults.add((*path, "end"), f"the wall is {_mm(length)} long", f"at most {_mm(LONGEST_WALL)}")
+        faults.add((*path, "end"), f"the wall is {mm(length)} long", f"at most {mm(LONGEST_WALL)}")
     there = lines.setdefault(frozenset((start, end)), f"walls[{path[1]}]")
     if there != f"walls[{path[1]}]":
         faults.add((*path, "end"), f"the wall stands where {there} stands", "each wall line once")
@@ -137,9 +126,9 @@ def _check_profile(path: JsonPath, value: Any, length: float | None, faults: Fau
 def _wrong_place(points: list[tuple[float, float]], at: float, length: float | None) -> tuple[str, str] | None:
     """What is wrong with a next point `at` a place, and what is allowed."""
     if at < -TOLERANCE or (length is not None and at > length + TOLERANCE):
-        return "lies outside the wall", "0 or more" if length is None else f"0 to {_mm(length)}"
+        return "lies outside the wall", "0 or more" if length is None else f"0 to {mm(length)}"
     if points and at < points[-1][0]:
-        return "lies before the point ahead of it", f"at least {_mm(points[-1][0])}: points go from start to end"
+        return "lies before the point ahead of it", f"at least {mm(points[-1][0])}: points go from start to end"
     if [before for before, _ in points[-2:]] == [at, at]:
         return "a third point at one place", "one point, or two for a step"
     return None
@@ -163,10 +152,17 @@ def _check_height(path: JsonPath, base: Points, top: Points, length: float, faul
         if min(heights) < -TOLERANCE or max(heights) <= TOLERANCE:
             at = left if heights[0] <= heights[1] else right
             low = max(levels_at(base, at))
-            faults.add(path, f"the top is not above the base {_mm(at)} along the wall", f"more than {_mm(low)} there")
+            faults.add(path, f"the top is not above the base {mm(at)} along the wall", f"more than {mm(low)} there")
             return
     if max(level for _, level in top) - min(level for _, level in base) > TALLEST_WALL:
-        faults.add(path, "the wall is absurdly high", f"at most {_mm(TALLEST_WALL)} above its base")
+        faults.add(path, "the wall is absurdly high", f"at most {mm(TALLEST_WALL)} above its base")
+
+
+def _check_features(path: JsonPath, wall: dict[str, Any], length: float, faults: FaultList) -> None:
+    for j, feature in peek.objects(wall, "features"):
+        at = peek.length(feature, "at")
+        if at is not None and not -TOLERANCE <= at <= length + TOLERANCE:
+            faults.add((*path, "features", j, "at"), "lies outside its wall", f"0 to {mm(length)}")
 
 
 def _check_last_zones(measured: tuple[_Extent, ...], make_up: _MakeUp, faults: FaultList) -> None:
@@ -178,7 +174,7 @@ def _check_last_zones(measured: tuple[_Extent, ...], make_up: _MakeUp, faults: F
             to = peek.length(zone, "to")
             if i == len(leaf["zones"]) - 1 and to is not None and to < extent.highest - TOLERANCE:
                 wall = f"wall {quoted(peek.text(extent.wall, 'id') or '')}"
-                message = f"{wall} goes on above this last zone, up to {_mm(extent.highest)}"
+                message = f"{wall} goes on above this last zone, up to {mm(extent.highest)}"
                 faults.add(("leaves", name, "zones", i, "to"), message, 'no "to" in the last zone')
 
 
@@ -193,70 +189,6 @@ def _check_cost(raw: Any, measured: tuple[_Extent, ...], make_up: _MakeUp, fault
         if count > most:
             message = f"about {count:,.0f} {what} are too many for one spec"
             faults.add(("walls",), message, f"at most {most:,}: draw the building in parts")
-
-
-def _holes(path: JsonPath, wall: dict[str, Any]) -> Iterator[_Hole]:
-    for j, opening in peek.objects(wall, "openings"):
-        at, width, sill, height = (peek.length(opening, key) for key in ("at", "width", "sill", "height"))
-        if at is None or width is None or sill is None or height is None or width <= 0 or height <= 0:
-            continue
-        name = quoted(peek.text(opening, "id") or "")
-        yield _Hole((*path, "openings", j), name, Rect(at, sill, at + width, sill + height))
-
-
-def _check_along(path: JsonPath, wall: dict[str, Any], holes: tuple[_Hole, ...], length: float, faults: FaultList) -> None:
-    for hole in holes:
-        left, right = hole.rect.left, hole.rect.right
-        if left < -TOLERANCE or left >= length - TOLERANCE:
-            faults.add(
-                (*hole.path, "at"),
-                f"opening {hole.name} lies outside its wall",
-                f"0 to {_mm(max(length - hole.rect.width, 0.0))}",
-            )
-        elif right > length + TOLERANCE:
-            faults.add(
-                (*hole.path, "width"), f"opening {hole.name} goes past the end of its wall", f"at most {_mm(length - left)}"
-            )
-    for key in ("features", "joints"):
-        for j, item in peek.objects(wall, key):
-            at = peek.length(item, "at")
-            if at is not None and not -TOLERANCE <= at <= length + TOLERANCE:
-                faults.add((*path, key, j, "at"), "lies outside its wall", f"0 to {_mm(length)}")
-
-
-def _check_levels(holes: tuple[_Hole, ...], base: Points, top: Points, faults: FaultList) -> None:
-    for hole in holes:
-        floor = highest(base, hole.rect.along) if base else None
-        roof = lowest(top, hole.rect.along) if top else None
-        if floor is not None and hole.rect.bottom < floor - TOLERANCE:
-            faults.add((*hole.path, "sill"), f"opening {hole.name} goes below the base of its wall", f"at least {_mm(floor)}")
-        if roof is not None and hole.rect.top > roof + TOLERANCE:
-            tallest = roof - hole.rect.bottom
-            allowed = f"at most {_mm(tallest)} on this sill" if tallest > 0 else f"a sill below {_mm(roof)}"
-            faults.add((*hole.path, "height"), f"opening {hole.name} goes above the top of its wall", allowed)
-
-
-def _check_overlaps(holes: tuple[_Hole, ...], faults: FaultList) -> None:
-    """One fault for each opening that lies over one written before it."""
-    if len(holes) > MOST_OPENINGS:
-        return
-    rects = [hole.rect for hole in holes]
-    reaching: list[int] = []  # from left to right, those that may reach as far as the next one
-    over: dict[int, int] = {}
-    for n in sorted(range(len(holes)), key=rects.__getitem__):
-        reaching = [m for m in reaching if rects[m].right > rects[n].left + TOLERANCE]
-        for m in reaching:
-            if _overlap(rects[m], rects[n]):
-                over.setdefault(max(m, n), min(m, n))
-        reaching.append(n)
-    for later, first in sorted(over.items()):
-        message = f"opening {holes[later].name} lies over opening {holes[first].name}"
-        faults.add(holes[later].path, message, "openings side by side or one above the other")
-
-
-def _overlap(a: Rect, b: Rect) -> bool:
-    along = min(a.right, b.right) - max(a.left, b.left)
-    return along > TOLERANCE and min(a.top, b.top) - max(a.bottom, b.bottom) > TOLERANCE
 
 
 def _units(extent: _Extent, make_up: _MakeUp) -> float:

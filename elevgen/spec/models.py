@@ -30,6 +30,8 @@ PATTERN_WORDS = {
 
 SHORTEST_WALL = 25.0
 """A wall is longer than this (mm): ends drawn no further apart are meant to meet, so a shorter wall would meet itself."""
+WIDEST_JOINT = 200
+"""Widest movement joint (mm)."""
 MOST_POINTS = 500
 MOST_WALLS = 2_000
 MOST_OPENINGS = 2_000
@@ -83,7 +85,12 @@ OpeningSize = Annotated[
 CavityWidth = Annotated[
     float, BeforeValidator(_length), Field(ge=1, le=1000, allow_inf_nan=False), _schema(minimum=1, maximum=1000)
 ]
-JointWidth = Annotated[float, BeforeValidator(_length), Field(ge=1, le=200, allow_inf_nan=False), _schema(minimum=1, maximum=200)]
+JointWidth = Annotated[
+    float,
+    BeforeValidator(_length),
+    Field(ge=1, le=WIDEST_JOINT, allow_inf_nan=False),
+    _schema(minimum=1, maximum=WIDEST_JOINT),
+]
 MortarJoint = Annotated[float, BeforeValidator(_length), Field(ge=1, le=50, allow_inf_nan=False), _schema(minimum=1, maximum=50)]
 Height = Annotated[
     float,

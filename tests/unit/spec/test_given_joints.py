@@ -1,0 +1,93 @@
+"""Given joints need masonry on both their sides: none at an end of its wall, no two in one place of a leaf."""
+
+import json
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from elevgen.core.errors import SpecError
+from elevgen.spec.faults import FaultList
+from elevgen.spec.given_joints import LEAST_WIDTH, check_given_joints
+from elevgen.spec.load import parse_text
+
+LENGTH = 7300  # of W2 in the good spec
+
+
+def refused(good, vocabulary, *joints, wall=1):
+    spec = json.loads(good)
+    spec["walls"][wall]["joints"] = list(joints)
+    try:
+        parse_text(json.dumps(spec), "", vocabulary)
+    except SpecError as error:
+        return {fault.where: fault for fault in error.faults}
+    return {}
+
+
+@pytest.mark.parametrize("at", [0, LENGTH, 5, LENGTH - 5, "7.3 m", 0.004])
+def test_a_joint_at_the_end_of_its_wall_parts_nothing(at, good, vocabulary):
+    (fault,) = refused(good, vocabulary, {"at": at}).values()
+    assert fault.where == "walls[1].joints[0].at"
+    assert "at the end of its wall" in fault.message
+    assert fault.allowed == "more than 5 mm and less than 7295 mm"
+
+
+def test_the_width_given_counts(good, vocabulary):
+    (fault,) = refused(good, vocabulary, {"at": LENGTH - 16, "width": 32}).values()
+    assert fault.allowed == "more than 16 mm and less than 7284 mm"
+    assert not refused(good, vocabulary, {"at": LENGTH - 16, "width": 31})
+
+
+def test_one_place_twice_names_both(good, vocabulary):
+    (fault,) = refused(good, vocabulary, {"at": "6.075 m"}, {"at": 2000}, {"at": 6075, "leaf": "inner"}).values()
+    assert fault.where == "walls[1].joints[2].at"
+    assert fault.message == "joints[0] and joints[2] stand in one place of the inner leaf, at 6075 mm"
+
+
+def test_nearer_than_their_widths_names_both_places(good, vocabulary):
+    (fault,) = refused(good, vocabulary, {"at": 2514, "width": 20}, {"at": 2500.5, "leaf": "outer"}).values()
+    assert fault.where == "walls[1].joints[1].at"
+    for told in ("joints[0] at 2514 mm", "joints[1] at 2500.5 mm", "outer leaf", "20 mm and 10 mm"):
+        assert told in fault.message
+    assert "more than 15 mm" in fault.allowed
+
+
+def test_each_clash_is_told_once_though_both_leaves_have_it(good, vocabulary):
+    assert len(refused(good, vocabulary, {"at": 2000}, {"at": 2004})) == 1
+
+
+@pytest.mark.parametrize(
+    "joints",
+    [
+        [{"at": 2000, "leaf": "outer"}, {"at": 2000, "leaf": "inner"}],
+        [{"at": 2000}, {"at": 2010.5}],
+        [{"at": 2000, "width": 12, "leaf": "outer"}, {"at": 2007, "leaf": "inner"}, {"at": 2015, "leaf": "outer"}],
+        [],
+    ],
+)
+def test_other_leaves_and_apart_are_allowed(joints, good, vocabulary):
+    assert not refused(good, vocabulary, *joints)
+
+
+def test_a_wrong_width_is_told_once(good, vocabulary):
+    assert set(refused(good, vocabulary, {"at": 40, "width": 500}, {"at": 300})) == {"walls[1].joints[0].width"}
+
+
+JOINTS = st.fixed_dictionaries(
+    {"at": st.integers(20, 90)},
+    optional={"leaf": st.sampled_from(["outer", "inner", None]), "width": st.sampled_from([None, 1, 7, 20])},
+)
+
+
+@settings(max_examples=100, deadline=None, derandomize=True, database=None)
+@given(joints=st.lists(JOINTS, max_size=6))
+def test_whenever_two_joints_of_a_leaf_overlap_something_is_said(joints):
+    faults = FaultList()
+    check_given_joints((), {"joints": joints}, 120.0, faults)
+    by_pairs = any(
+        abs(a["at"] - b["at"]) <= ((a.get("width") or LEAST_WIDTH) + (b.get("width") or LEAST_WIDTH)) / 2
+        for a, b in combinations(joints, 2)
+        if a.get("leaf") is None or b.get("leaf") is None or a["leaf"] == b["leaf"]
+    )
+    assert bool(faults) == by_pairs
