@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
@@ -91,8 +90,6 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
         mine = tuple(sorted(joints[leaf.id], key=lambda j: j.at))
         face = Rect(leaf.span.start, leaf.base.lowest(leaf.span), leaf.span.end, leaf.top.highest(leaf.span))
         groups = tuple(g for g in wall.groups if g.clear.along.overlaps(leaf.span))
-        names = {leaf.id, *(j.id for j in mine), *(x.id for x in lintels[leaf.id]), *(x.id for x in beds[leaf.id])}
-        shared = {wall.id, *(o.id for o in wall.openings), *(g.id for g in wall.groups)}
         facts.append(
             LeafFacts(
                 leaf=leaf,
@@ -107,7 +104,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 lintels=tuple(sorted(lintels[leaf.id], key=lambda x: (x.level, x.span))),
                 ties=ties.get(wall.id),
                 damp_courses=tuple(damp[leaf.id]),
-                findings=_findings_at(design.findings, names, shared, other_leaves=set(wall.leaves) - {leaf.id}),
+                findings=_findings_at(design.findings, leaf),
             )
         )
     return tuple(facts)
@@ -136,14 +133,8 @@ def _same(a: Span, b: Span) -> bool:
     return round(a.start - b.start, 2) == 0 == round(a.end - b.end, 2)
 
 
-def _findings_at(found: tuple[Finding, ...], own: set[str], shared: set[str], other_leaves: set[str]) -> tuple[Finding, ...]:
-    """Failing and warning findings whose place names this leaf, or its wall and no other leaf of it; worst first."""
-    mine = []
-    for finding in found:
-        if finding.severity not in SHOWN_SEVERITIES:
-            continue
-        places = {p.rstrip(".") for p in re.split(r"[\s,;:()]+", finding.where)}
-        pieces = places | {part for place in places for part in place.split("/")}
-        if places & own or (pieces & shared and not places & other_leaves):
-            mine.append(finding)
+def _findings_at(found: tuple[Finding, ...], leaf: Leaf) -> tuple[Finding, ...]:
+    """Failing and warning findings about this leaf, or about its wall and no leaf of it; worst first."""
+    shown = [f for f in found if f.severity in SHOWN_SEVERITIES]
+    mine = [f for f in shown if leaf.id in f.leaves or (not f.leaves and leaf.wall in f.walls)]
     return tuple(sorted(mine, key=lambda f: SEVERITIES.index(f.severity)))

@@ -152,11 +152,19 @@ def finding_table(facts: LeafFacts, severity: Severity, title: str) -> Table:
     for finding in facts.findings:
         if finding.severity != severity:
             continue
-        where = finding.where.replace(facts.leaf.id, "").strip(" ,:;") if finding.where != facts.leaf.id else ""
+        where = _here(finding.where, facts)
         said = f"{where}: {finding.text}" if where and where not in finding.text else finding.text
         words = f"{said} Accepted: {finding.waiver}." if finding.waiver else said
         rows.setdefault(words, Row((_SEVERITY_WORDS[severity], words), finding.id))
     return Table(title, (Column("", 13), Column("", 80)), tuple(rows.values()))
+
+
+def _here(where: str, facts: LeafFacts) -> str:
+    """A place without the leaf or the wall that the sheet is of: `MJ1` for `W1/outer/MJ1`, nothing for the leaf itself."""
+    for sheet in (facts.leaf.id, facts.wall.id):
+        if where == sheet or where.startswith((f"{sheet}/", f"{sheet} ")):
+            return where[len(sheet) + 1 :]
+    return where
 
 
 def hold_points(facts: LeafFacts) -> Table:

@@ -180,9 +180,9 @@ def make_design(length: float, top: float, openings: Openings, joints: tuple[flo
             tuple(JointParts(j.id, top - BASE, 12, 92.5, 12, 10, 2, 15, 6, BASIS) for j in placed),
         ),
         findings=(
-            Finding("F1", "short-return", "fail", "W1/outer", "A return of 440 mm is shorter than 675 mm."),
-            Finding("F2", "tie-spacing", "warn", "W1/inner", "Ties 910 mm apart."),
-            Finding("F3", "gauge", "note", "W1/outer", "Not for the sheet."),
+            Finding("F1", "short-return", "fail", "W1/outer", "A return of 440 mm is shorter than 675 mm.", leaves=("W1/outer",)),
+            Finding("F2", "tie-spacing", "warn", "W1/inner", "Ties 910 mm apart.", leaves=("W1/inner",)),
+            Finding("F3", "gauge", "note", "W1/outer", "Not for the sheet.", leaves=("W1/outer",)),
         ),
     )
 
