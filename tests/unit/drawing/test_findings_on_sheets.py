@@ -36,6 +36,7 @@ def test_a_finding_about_another_wall_or_the_building_stands_on_none(small: Desi
 
 
 def test_a_place_is_said_without_the_leaf_or_wall_the_sheet_is_of(small: Design) -> None:
-    places = {"W1/outer/MJ1": "MJ1: off", "W1/A+B": "A+B: off", "W1/outer sill of A": "sill of A: off", "W1/outer": "off"}
-    for where, said in places.items():
-        assert rows(small, "W1/outer", warned(where, "off", leaves=("W1/outer",))) == [said]
+    of_leaf = {"W1/outer/MJ1": "MJ1: off", "W1/outer sill of A": "sill of A: off", "W1/outer": "off"}
+    for where, said in of_leaf.items():
+        assert rows(small, "W1/outer", warned(where, "off", walls=("W1",), leaves=("W1/outer",))) == [said]
+    assert rows(small, "W1/outer", warned("W1/A+B", "off", walls=("W1",))) == ["A+B: off"]
