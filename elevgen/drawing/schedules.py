@@ -160,7 +160,7 @@ def finding_table(facts: LeafFacts, severity: Severity, title: str) -> Table:
 
 
 def _here(finding: Finding, facts: LeafFacts) -> str:
-    """A finding's place without the leaf or the wall that the sheet is of: `MJ1` for `W1/outer/MJ1`, nothing for the leaf itself."""
+    """A place without the leaf or the wall that the sheet is of: `MJ1` for `W1/outer/MJ1`, nothing for the leaf itself."""
     where, sheet = finding.where, facts.leaf.id if finding.leaves else facts.wall.id
     if where == sheet or where.startswith((f"{sheet}/", f"{sheet} ")):
         return where[len(sheet) + 1 :]
