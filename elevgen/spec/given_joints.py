@@ -8,7 +8,7 @@ from typing import Any, NamedTuple, get_args
 
 from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import at_most
-from elevgen.spec import peek
+from elevgen.spec import metres, peek
 from elevgen.spec.faults import FaultList, mm
 from elevgen.spec.models import MOST_OPENINGS, WIDEST_JOINT, LeafSide
 
@@ -27,7 +27,11 @@ class _Joint(NamedTuple):
 
 def check_given_joints(path: JsonPath, wall: dict[str, Any], length: float, faults: FaultList) -> None:
     """Note every joint with no masonry on one of its sides: at an end of its wall, or in another joint of its leaf."""
-    joints = sorted(_joints(wall))
+    in_metres = dict(_in_metres(wall, length))
+    for n, given in in_metres.items():
+        words = f"stands {mm(given)} from the start of its wall{metres.hint(given)}"
+        faults.add((*path, "joints", n, "at"), words, metres.insist(given))
+    joints = sorted(joint for joint in _joints(wall) if joint.n not in in_metres)
     for joint in joints:
         _check_inside((*path, "joints", joint.n, "at"), joint, length, faults)
     clashes: dict[tuple[int, int], tuple[str, _Joint, _Joint]] = {}
@@ -39,6 +43,13 @@ def check_given_joints(path: JsonPath, wall: dict[str, Any], length: float, faul
     for (n, _), (side, first, second) in sorted(clashes.items()):
         allowed = f"more than {mm(_apart(first, second))} from the middle of one to the middle of the next"
         faults.add((*path, "joints", n, "at"), _clash(side, first, second), allowed)
+
+
+def _in_metres(wall: dict[str, Any], length: float) -> Iterator[tuple[int, float]]:
+    """Places that make more sense in metres, in the wall as they then are."""
+    for n, joint in peek.objects(wall, "joints"):
+        if metres.likely(at := joint.get("at"), metres.HIGHEST) and 0 < at * 1000 < length:
+            yield n, at
 
 
 def _joints(wall: dict[str, Any]) -> Iterator[_Joint]:

@@ -10,20 +10,27 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 from elevgen.core.errors import JsonPath
-from elevgen.core.geometry import TOLERANCE, at_most, distance
+from elevgen.core.geometry import TOLERANCE, at_least, at_most, distance
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList, mm, quoted
 from elevgen.spec.given_joints import check_given_joints
+from elevgen.spec.metres import HIGHEST, all_likely, hint, levels, tell_others
 from elevgen.spec.models import MOST_POINTS, SHORTEST_WALL
 from elevgen.spec.openings import check_openings
 from elevgen.spec.profile import Points, levels_at
 
 LONGEST_WALL = 10_000_000.0
 TALLEST_WALL = 1_000_000.0
+LOWEST_COURSE = 50.0
+"""No unit of a rule set is lower than this."""
 MOST_UNITS = 5_000_000
 """A building of more bricks and blocks than this is drawn in parts."""
 MOST_OPENINGS_IN_ALL = 10_000
 
+# Walls shorter or lower than these are asked about when their numbers look like metres.
+_DOUBTED_LENGTH = 300.0
+_DOUBTED_HEIGHT = 1000.0
+_WITH_UNITS = 'lengths with their unit, "m" or "mm"'
 _BRICK_FACE = 225.0 * 75.0
 
 
@@ -46,6 +53,23 @@ class _MakeUp(NamedTuple):
             if name in self.leaves:
                 yield name, self.leaves[name]
 
+    def lowest_course(self, wall: dict[str, Any]) -> float:
+        """The least height a course of the wall can have."""
+        names = (peek.text(zone, "unit") for _, leaf in self.leaves_of(wall) for _, zone in peek.objects(leaf, "zones"))
+        return min((_course(self.units.get(name or "")) for name in names), default=LOWEST_COURSE)
+
+
+class _Rise(NamedTuple):
+    """The levels of base and top at a place along the wall."""
+
+    at: float
+    base: float
+    top: float
+
+    @property
+    def height(self) -> float:
+        return self.top - self.base
+
 
 class _Extent(NamedTuple):
     """A wall that can be measured: how long it is, and its lowest and highest level."""
@@ -63,25 +87,27 @@ def check_geometry(raw: Any, faults: FaultList) -> None:
     measured = tuple(
         extent
         for i, wall in peek.objects(raw, "walls")
-        if (extent := _check_wall(("walls", i), wall, _check_line(("walls", i), wall, lines, faults), faults))
+        if (extent := _check_wall(("walls", i), wall, _check_line(("walls", i), wall, lines, faults), make_up, faults))
     )
     _check_last_zones(measured, make_up, faults)
     _check_cost(raw, measured, make_up, faults)
 
 
-def _check_wall(path: JsonPath, wall: dict[str, Any], length: float | None, faults: FaultList) -> _Extent | None:
+def _check_wall(
+    path: JsonPath, wall: dict[str, Any], length: float | None, make_up: _MakeUp, faults: FaultList
+) -> _Extent | None:
     base = _check_profile((*path, "base"), wall.get("base", 0.0), length, faults)
     top = _check_profile((*path, "top"), wall.get("top"), length, faults)
     _check_steps((*path, "base"), base, faults)
+    if base and top and not _check_height(path, wall, _rises(base, top, length), make_up, faults):
+        top = ()
     check_openings(path, wall, length, base, top, faults)
+    tell_others(path, wall, line=length is None and _line_in_metres(wall), top=not top and _top_in_metres(wall), faults=faults)
     if length is None:
         return None
     check_given_joints(path, wall, length, faults)
     _check_features(path, wall, length, faults)
-    if not base or not top:
-        return None
-    _check_height((*path, "top"), base, top, length, faults)
-    return _Extent(wall, length, min(level for _, level in base), max(level for _, level in top))
+    return _Extent(wall, length, min(level for _, level in base), max(level for _, level in top)) if base and top else None
 
 
 def _check_line(
@@ -94,7 +120,10 @@ def _check_line(
     length = distance(start, end)
     if at_most(length, SHORTEST_WALL):
         words = "the wall has no length" if length <= TOLERANCE else f"the wall is only {mm(length)} long"
-        faults.add((*path, "end"), words, f"more than {mm(SHORTEST_WALL)} from the start")
+        faults.add((*path, "end"), words + _hint_of_line(wall), f"more than {mm(SHORTEST_WALL)} from the start")
+        return None
+    if length < _DOUBTED_LENGTH and all_likely((*wall["start"], *wall["end"])):
+        faults.add((*path, "end"), f"the wall is only {mm(length)} long{_hint_of_line(wall)}", _WITH_UNITS)
         return None
     if length > LONGEST_WALL + TOLERANCE:
         faults.add((*path, "end"), f"the wall is {mm(length)} long", f"at most {mm(LONGEST_WALL)}")
@@ -108,7 +137,7 @@ def _check_profile(path: JsonPath, value: Any, length: float | None, faults: Fau
     """The points of a base or top, in order; empty where they cannot be read or are out of order."""
     if not isinstance(value, list):
         level = peek.millimetres(value)
-        return () if level is None or length is None else ((0.0, level), (length, level))
+        return () if level is None else ((0.0, level), (1.0 if length is None else length, level))
     points: list[tuple[float, float]] = []
     sound = len(value) >= 2
     for i, item in enumerate(value[:MOST_POINTS]):
@@ -145,17 +174,56 @@ def _check_steps(path: JsonPath, base: Points, faults: FaultList) -> None:
             )
 
 
-def _check_height(path: JsonPath, base: Points, top: Points, length: float, faults: FaultList) -> None:
-    places = sorted({0.0, length, *(at for at, _ in base), *(at for at, _ in top)})
-    for left, right in pairwise(places):
-        heights = [levels_at(top, at)[side] - levels_at(base, at)[side] for at, side in ((left, 1), (right, 0))]
-        if min(heights) < -TOLERANCE or max(heights) <= TOLERANCE:
-            at = left if heights[0] <= heights[1] else right
-            low = max(levels_at(base, at))
-            faults.add(path, f"the top is not above the base {mm(at)} along the wall", f"more than {mm(low)} there")
-            return
-    if max(level for _, level in top) - min(level for _, level in base) > TALLEST_WALL:
+def _rises(base: Points, top: Points, length: float | None) -> tuple[_Rise, ...]:
+    """How far the top is above the base at both ends of every stretch where neither steps."""
+    places = sorted({0.0, *(at for at, _ in (*base, *top)), *(() if length is None else (length,))})
+    return tuple(
+        _Rise(at, levels_at(base, at)[side], levels_at(top, at)[side])
+        for stretch in pairwise(places)
+        for at, side in zip(stretch, (1, 0), strict=True)
+    )
+
+
+def _check_height(path: JsonPath, wall: dict[str, Any], rises: tuple[_Rise, ...], make_up: _MakeUp, faults: FaultList) -> bool:
+    """Whether the top is where one can be; where it cannot, a fault says so."""
+    path = (*path, "top")
+    metres = hint(max(levels(wall["top"]), key=abs)) if _top_in_metres(wall) else ""
+    for left, right in zip(rises[::2], rises[1::2], strict=True):
+        least = min(left, right, key=_height)
+        if least.height < -TOLERANCE or max(left.height, right.height) <= TOLERANCE:
+            message = f"the top is not above the base {mm(least.at)} along the wall{metres}"
+            faults.add(path, message, f"more than {mm(least.base)} there")
+            return False
+    tallest = max((rise.height for rise in rises), default=0.0)
+    course = make_up.lowest_course(wall)
+    if not at_least(tallest, course):
+        faults.add(path, f"the wall is only {mm(tallest)} high{metres}", f"at least {mm(course)}, one course of its lowest unit")
+    elif metres and tallest < _DOUBTED_HEIGHT:
+        faults.add(path, f"the wall is only {mm(tallest)} high{metres}", _WITH_UNITS)
+    elif max(rise.top for rise in rises) - min(rise.base for rise in rises) > TALLEST_WALL:
         faults.add(path, "the wall is absurdly high", f"at most {mm(TALLEST_WALL)} above its base")
+    else:
+        return True
+    return False
+
+
+def _height(rise: _Rise) -> float:
+    return rise.height
+
+
+def _top_in_metres(wall: dict[str, Any]) -> bool:
+    return all_likely(levels(wall.get("top")), HIGHEST)
+
+
+def _line_in_metres(wall: dict[str, Any]) -> bool:
+    """The numbers that make the wall as short as it is are likely metres."""
+    if peek.pair(wall.get("start")) is None or peek.pair(wall.get("end")) is None:
+        return False
+    return all_likely(value for both in zip(wall["start"], wall["end"], strict=True) if both[0] != both[1] for value in both)
+
+
+def _hint_of_line(wall: dict[str, Any]) -> str:
+    return hint(*wall["end"]) if _line_in_metres(wall) else ""
 
 
 def _check_features(path: JsonPath, wall: dict[str, Any], length: float, faults: FaultList) -> None:
@@ -199,6 +267,12 @@ def _units(extent: _Extent, make_up: _MakeUp) -> float:
         faces = [_face(make_up.units.get(peek.text(zone, "unit") or "")) for _, zone in peek.objects(leaf, "zones")]
         count += area / min(faces, default=_BRICK_FACE)
     return count
+
+
+def _course(unit: dict[str, Any] | None) -> float:
+    """Height of a unit with the joint it gives. Units of the rule set, and joints of theirs, are not known here."""
+    high = None if unit is None else peek.length(unit, "height")
+    return LOWEST_COURSE if unit is None or high is None else high + (peek.length(unit, "joint") or 0.0)
 
 
 def _face(unit: dict[str, Any] | None) -> float:

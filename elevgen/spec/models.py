@@ -30,6 +30,8 @@ PATTERN_WORDS = {
 
 SHORTEST_WALL = 25.0
 """A wall is longer than this (mm): ends drawn no further apart are meant to meet, so a shorter wall would meet itself."""
+LEAST_OPENING = 10
+"""Least width and height of an opening (mm)."""
 WIDEST_JOINT = 200
 """Widest movement joint (mm)."""
 MOST_POINTS = 500
@@ -80,7 +82,10 @@ UnitSize = Annotated[
     float, BeforeValidator(_length), Field(ge=10, le=2000, allow_inf_nan=False), _schema(minimum=10, maximum=2000)
 ]
 OpeningSize = Annotated[
-    float, BeforeValidator(_length), Field(ge=10, le=FARTHEST, allow_inf_nan=False), _schema(minimum=10, maximum=FARTHEST)
+    float,
+    BeforeValidator(_length),
+    Field(ge=LEAST_OPENING, le=FARTHEST, allow_inf_nan=False),
+    _schema(minimum=LEAST_OPENING, maximum=FARTHEST),
 ]
 CavityWidth = Annotated[
     float, BeforeValidator(_length), Field(ge=1, le=1000, allow_inf_nan=False), _schema(minimum=1, maximum=1000)

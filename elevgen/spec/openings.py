@@ -9,7 +9,7 @@ from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import TOLERANCE, Rect
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList, mm, quoted
-from elevgen.spec.models import MOST_OPENINGS
+from elevgen.spec.models import LEAST_OPENING, MOST_OPENINGS
 from elevgen.spec.profile import Points, highest, lowest
 
 
@@ -38,7 +38,7 @@ def check_openings(
 def _holes(path: JsonPath, wall: dict[str, Any]) -> Iterator[_Hole]:
     for j, opening in peek.objects(wall, "openings"):
         at, width, sill, height = (peek.length(opening, key) for key in ("at", "width", "sill", "height"))
-        if at is None or width is None or sill is None or height is None or width <= 0 or height <= 0:
+        if at is None or width is None or sill is None or height is None or min(width, height) < LEAST_OPENING:
             continue
         name = quoted(peek.text(opening, "id") or "")
         yield _Hole((*path, "openings", j), name, Rect(at, sill, at + width, sill + height))

@@ -7,12 +7,14 @@ from typing import Any
 
 from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import TOLERANCE
-from elevgen.spec import peek
-from elevgen.spec.faults import FaultList, listed, quoted
+from elevgen.spec import metres, peek
+from elevgen.spec.faults import FaultList, listed, mm, quoted
 from elevgen.spec.vocabulary import Vocabulary
 
 _DEFAULT_RULES = "uk"
 _WASTE = "waste."
+_LIKELY_ZONE = 10.0
+"""A zone's top given as a number under this (mm) and not 0 is likely metres."""
 
 
 def check_references(raw: Any, vocabulary: Vocabulary, faults: FaultList) -> None:
@@ -80,6 +82,9 @@ def _check_zone_levels(path: JsonPath, zones: tuple[tuple[int, dict[str, Any]], 
         if zone.get("to") is None:
             if i < count - 1:
                 faults.add((*path, i, "to"), 'only the last zone may lack the key "to"', "the level this zone goes up to")
+            continue
+        if metres.likely(given := zone["to"], _LIKELY_ZONE):
+            faults.add((*path, i, "to"), f"ends {mm(given)} from level 0{metres.hint(given)}", metres.insist(given))
             continue
         to = peek.length(zone, "to")
         if to is not None and below is not None and to <= below + TOLERANCE:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
 from elevgen.core.errors import JsonPath
 from elevgen.core.measures import ALLOWED
+from elevgen.spec import metres
 from elevgen.spec.faults import FaultList, nearest, quoted
 from elevgen.spec.models import DATE_PATTERN, PATTERN_WORDS, Spec
 
+_LIKELY_SIZE = 10.0
 _TYPES = {
     "string_type": "text in double quotes",
     "int_type": "a whole number",
@@ -54,7 +56,7 @@ def tell(error: ValidationError, raw: Any, faults: FaultList) -> None:
             near = nearest(given, choices) if isinstance(given, str) else ""
             faults.add(path, _choice_words(path), allowed, near)
         else:
-            message, allowed = _words(kind, context, path)
+            message, allowed = _words(kind, context, path, value_at(raw, path))
             faults.add(path, message, allowed, at_key=at_key)
 
 
@@ -129,7 +131,24 @@ def _choice_words(path: JsonPath) -> str:
     return "is not a version of the spec this program reads" if path == ("spec",) else "is not one of the choices"
 
 
-def _words(kind: str, context: dict[str, Any], path: JsonPath) -> tuple[str, str]:
+def _metres_hint(value: Any, path: JsonPath, least: float) -> str:
+    """The hint for a size that is too small in millimetres and right in metres."""
+    if not metres.likely(value, _LIKELY_SIZE):
+        return ""
+    field = model_at(path[:-1]).model_fields[str(path[-1])]
+    most = min(_uppers((field.annotation, *field.metadata)), default=least)
+    return metres.hint(value) if least <= value * 1000 <= most else ""
+
+
+def _uppers(parts: Iterable[Any]) -> Iterator[float]:
+    """The upper limits in an annotation."""
+    for part in parts:
+        if isinstance(upper := getattr(part, "le", None), int | float):
+            yield upper
+        yield from _uppers((*get_args(part), *getattr(part, "metadata", ())))
+
+
+def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tuple[str, str]:
     """Message and what is allowed, for a value that is there and wrong."""
     last = str(path[-1]) if path else ""
     percent = path[-2:-1] == ("waste",)
@@ -141,7 +160,10 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath) -> tuple[str, str
     if kind in _BOUNDS:
         limit = f"{next(iter(context.values())):.15g}"
         unit = " per cent" if percent else "" if last == "scale" else " mm"
-        return "is too small" if kind.startswith("greater") else "is too large", f"{_BOUNDS[kind]} {limit}{unit}"
+        allowed = f"{_BOUNDS[kind]} {limit}{unit}"
+        if kind.startswith("less"):
+            return "is too large", allowed
+        return "is too small" + (_metres_hint(value, path, next(iter(context.values()))) if unit == " mm" else ""), allowed
     if kind == "value_error":
         message = str(context["error"])
         if ALLOWED in message:

@@ -25,7 +25,7 @@ def refused(good, vocabulary, *joints, wall=1):
     return {}
 
 
-@pytest.mark.parametrize("at", [0, LENGTH, 5, LENGTH - 5, "7.3 m", 0.004])
+@pytest.mark.parametrize("at", [0, LENGTH, "5 mm", LENGTH - 5, "7.3 m", 0.004])
 def test_a_joint_at_the_end_of_its_wall_parts_nothing(at, good, vocabulary):
     (fault,) = refused(good, vocabulary, {"at": at}).values()
     assert fault.where == "walls[1].joints[0].at"
