@@ -1,4 +1,4 @@
-"""Sheets of plain data written as a workbook with openpyxl: styles, widths, frozen heads, print setup.
+"""Sheets of plain data written as a workbook with openpyxl: styles, widths, frozen heads, print setup; rows as text.
 
 Every style is made once and shared by its cells; nothing a user typed reaches a header, a footer or a sheet name.
 """
@@ -23,7 +23,8 @@ from openpyxl.writer.excel import ExcelWriter
 
 from elevgen.writers._shared import CAUTION_LINE
 from elevgen.writers._xlsx_model import Block, CellKind, Sheet, Value
-from elevgen.writers._xlsx_text import could_come_alive, escaped, plain
+from elevgen.writers._xlsx_rows import Rows
+from elevgen.writers._xlsx_text import could_come_alive, plain
 from elevgen.writers._xlsx_zip import repacked
 
 A4 = 9
@@ -53,15 +54,16 @@ WRAPPED: tuple[CellKind, ...] = ("text", "wrap")
 
 
 class Looks(NamedTuple):
-    """Style arrays by use. `live` is for text that starts like a formula: the quote prefix keeps it text when edited."""
+    """Styles by use, as the workbook numbers them. `live` is for text that starts like a formula: the quote prefix keeps
+    it text when edited."""
 
-    title: object
-    purpose: object
-    heading: object
-    header: object
-    empty: object
-    cells: dict[CellKind, object]
-    live: object
+    title: int
+    purpose: int
+    heading: int
+    header: int
+    empty: int
+    cells: dict[CellKind, int]
+    live: int
 
 
 def workbook_bytes(sheets: Iterable[Sheet], title: str, created: datetime) -> bytes:
@@ -71,12 +73,12 @@ def workbook_bytes(sheets: Iterable[Sheet], title: str, created: datetime) -> by
     assert first is not None
     looks = _looks(book, first)
     book.remove(first)
-    for sheet in sheets:
-        _write_sheet(book.create_sheet(sheet.name), sheet, looks)
+    rows = [_write_sheet(book.create_sheet(sheet.name), sheet, looks) for sheet in sheets]
     book.properties.creator = "elevgen"
     book.properties.title = plain(title)
     book.properties.created = book.properties.modified = created
-    return repacked(_saved(book))
+    filled = {f"xl/worksheets/sheet{number}.xml": each.into for number, each in enumerate(rows, 1)}
+    return repacked(_saved(book), filled)
 
 
 def _saved(book: Workbook) -> bytes:
@@ -87,12 +89,14 @@ def _saved(book: Workbook) -> bytes:
     return out.getvalue()
 
 
-def _write_sheet(page: Worksheet, sheet: Sheet, looks: Looks) -> None:
-    _put(page, 1, 1, sheet.name, looks.title)
-    _put(page, 2, 1, sheet.purpose, looks.purpose)
+def _write_sheet(page: Worksheet, sheet: Sheet, looks: Looks) -> Rows:
+    """Sets a page up; returns its rows, which go into its file once the library has written it."""
+    rows = Rows()
+    rows.put(1, 1, sheet.name, looks.title)
+    rows.put(2, 1, sheet.purpose, looks.purpose)
     row = HEADER_ROW - 1
     for block in sheet.blocks:
-        row = _write_block(page, row, block, looks) + 1
+        row = _write_block(rows, row, block, looks) + 1
     for index in range(max(len(block.columns) for block in sheet.blocks)):
         widths = [block.columns[index].width for block in sheet.blocks if index < len(block.columns)]
         page.column_dimensions[get_column_letter(index + 1)].width = max(widths)
@@ -101,53 +105,42 @@ def _write_sheet(page: Worksheet, sheet: Sheet, looks: Looks) -> None:
         page.freeze_panes = f"A{HEADER_ROW + 1}"
     if sheet.frozen and len(sheet.blocks) == 1:
         page.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
+    return rows
 
 
-def _write_block(page: Worksheet, row: int, block: Block, looks: Looks) -> int:
+def _write_block(rows: Rows, row: int, block: Block, looks: Looks) -> int:
     """Write a block from a row on; returns the row after it."""
-    _put(page, row, 1, block.heading, looks.heading)
+    rows.put(row, 1, block.heading, looks.heading)
     row += 1
     if any(column.heading for column in block.columns):
         for index, column in enumerate(block.columns, 1):
-            _put(page, row, index, column.heading, looks.header)
-        _fit_height(page, row, [(column.heading, column.width) for column in block.columns])
+            rows.put(row, index, column.heading, looks.header)
+        _fit_height(rows, row, [(column.heading, column.width) for column in block.columns])
         row += 1
     if not block.rows:
-        _put(page, row, 1, "none", looks.empty)
+        rows.put(row, 1, "none", looks.empty)
         return row + 1
     wrapped = [(index, column.width) for index, column in enumerate(block.columns) if column.kind in WRAPPED]
     for values in block.rows:
         for index, (value, column) in enumerate(zip(values, block.columns, strict=True), 1):
-            _put(page, row, index, value, looks.cells[_kind(value, column.kind)], looks.live)
-        _fit_height(page, row, [(values[index], width) for index, width in wrapped])
+            rows.put(row, index, value, _look(value, column.kind, looks))
+        _fit_height(rows, row, [(values[index], width) for index, width in wrapped])
         row += 1
     return row
 
 
-def _kind(value: Value, kind: CellKind) -> CellKind:
-    """A whole number among quantities is shown as one."""
-    return "nr" if kind == "amount" and isinstance(value, int) else kind
+def _look(value: Value, kind: CellKind, looks: Looks) -> int:
+    """A whole number among quantities is shown as one; text a spreadsheet could take for a formula is quoted."""
+    if isinstance(value, str) and could_come_alive(value):
+        return looks.live
+    return looks.cells["nr" if kind == "amount" and isinstance(value, int) else kind]
 
 
-def _fit_height(page: Worksheet, row: int, texts: list[tuple[Value, float]]) -> None:
+def _fit_height(rows: Rows, row: int, texts: list[tuple[Value, float]]) -> None:
     """Room for every line of wrapped text: not every reader makes it by itself."""
     lines = max((ceil(len(text) * WIDE / width) for text, width in texts if isinstance(text, str)), default=1)
     if lines > 1:
-        page.row_dimensions[row].height = min(lines * LINE, HIGHEST)
-
-
-def _put(page: Worksheet, row: int, column: int, value: Value, look: object, live: object | None = None) -> None:
-    cell = page.cell(row, column)
-    assert isinstance(cell, Cell)
-    if isinstance(value, str):
-        shown = plain(value)
-        cell.value = escaped(shown)
-        cell.data_type = "s"
-        if live is not None and could_come_alive(shown):
-            look = live
-    else:
-        cell.value = value
-    cell._style = look  # type: ignore[attr-defined]  # one shared style array instead of a new one per cell
+        rows.set_height(row, min(lines * LINE, HIGHEST))
 
 
 def _looks(book: Workbook, page: Worksheet) -> Looks:
@@ -156,7 +149,7 @@ def _looks(book: Workbook, page: Worksheet) -> Looks:
     top = Alignment(vertical="top")
     wrap = Alignment(vertical="top", wrap_text=True)
 
-    def made(font: Font | None = None, fill: PatternFill | None = None, **more: object) -> object:
+    def made(font: Font | None = None, fill: PatternFill | None = None, **more: object) -> int:
         cell = page.cell(1, 1)
         assert isinstance(cell, Cell)
         cell.font = font or Font(name="Calibri", size=10)
@@ -166,7 +159,7 @@ def _looks(book: Workbook, page: Worksheet) -> Looks:
         cell.number_format = str(more.get("number_format", "General"))
         style = copy(cell._style)  # type: ignore[attr-defined]
         style.quotePrefix = int(bool(more.get("quoted")))
-        return style
+        return int(book._cell_styles.add(style))  # type: ignore[attr-defined]
 
     bold = Font(name="Calibri", size=10, bold=True)
     pale = PatternFill("solid", fgColor="E7EAEE")
