@@ -57,6 +57,8 @@ class FaultList:
 
     def __init__(self) -> None:
         self._found: list[tuple[Fault, bool]] = []
+        self.misspelt: set[JsonPath] = set()
+        """Keys that are missing because they stand there misspelt, which is told of the key as it stands."""
         self.look_again = False
         """Set when the text holds repeated keys or NaN, which only a walk over the text can point at."""
 
@@ -82,7 +84,7 @@ class FaultList:
             _pointed(Fault(path, "is not a number JSON knows", allowed="a finite number"), False, text, where, lines)
             for path in where.not_numbers
         ]
-        told = set(where.not_numbers)
+        told = {*where.not_numbers, *self.misspelt}
         faults += [_pointed(fault, at_key, text, where, lines) for fault, at_key in self._found if fault.path not in told]
         return tuple(sorted(faults, key=lambda f: (f.line, f.column, f.where, f.message)))
 

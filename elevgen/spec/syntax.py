@@ -15,6 +15,11 @@ LARGEST = 20_000_000
 
 _LONE_HALF = re.compile(r"\\u[dD][89a-fA-F]")
 _BLANK = " \t\r\n"
+_CURLY = "\u201c\u201d\u201e\u201f\u00ab\u00bb"
+"""Double quotes as word processors put them in place of straight ones."""
+_CURLY_CLOSE = re.compile(rf"[{_CURLY}]\s*[,:}}\]]")
+_STRAIGHT = 'text in straight double quotes: "text"'
+_LAST_TEXT = re.compile(r'"(?:[^"\\\n]|\\.)*"?\s*\Z')
 _WORDS = (
     ("Expecting ':'", "a colon is expected after the key"),
     ("Expecting ','", "a comma or a closing bracket is expected here"),
@@ -113,18 +118,37 @@ def _not_json(text: str, error: json.JSONDecodeError, source: str) -> SpecError:
     if error.msg.startswith("Illegal trailing comma") or (before.endswith(",") and rest[:1] in ("}", "]")):
         at = error.pos if text[error.pos : error.pos + 1] == "," else len(before) - 1
         return _refuse_token(text, at, "a comma with nothing after it", source, "no comma after the last item")
+    if (curly := _curly_close(text, error)) is not None:
+        return _refuse_token(text, curly, "a curly quote does not close a text", source, _STRAIGHT)
     for start, words in _WORDS:
         if error.msg.startswith(start) and (rest or not start.startswith("Expecting")):
             return _refuse_token(text, error.pos, words, source)
     if not rest:
         return _refuse_token(text, len(text), "the file ends too early: a bracket or brace is not closed", source)
-    return _refuse_token(text, error.pos, _wrong_start(rest, error.msg), source)
+    return _refuse_token(text, error.pos, _wrong_start(rest, error.msg), source, _STRAIGHT if rest[0] in _CURLY else "")
+
+
+def _curly_close(text: str, error: json.JSONDecodeError) -> int | None:
+    """The curly quote that was to close the text in which, or right after which, the reader stumbled."""
+    stop = error.pos
+    if error.msg.startswith("Unterminated"):
+        stop = text.find("\n", stop) if "\n" in text[stop:] else len(text)
+    elif error.msg.startswith("Expecting"):
+        if text[stop - 1 : stop] != '"' or text[stop : stop + 1] == '"':
+            return None
+    elif not error.msg.startswith("Invalid control character"):
+        return None
+    last = _LAST_TEXT.search(text, text.rfind("\n", 0, error.pos) + 1, stop)
+    close = _CURLY_CLOSE.search(last.group()) if last else None
+    return last.start() + close.start() if last and close else None
 
 
 def _wrong_start(rest: str, msg: str) -> str:
     wanted = "a key in double quotes" if "property name" in msg else "a value"
     if rest.startswith(("//", "/*", "#")):
         return f"{wanted} is expected here; JSON has no comments"
+    if rest[0] in _CURLY:
+        return f"{wanted} is expected here; a curly quote does not open a text"
     if rest.startswith("'"):
         return f"{wanted} is expected here; text takes double quotes"
     return f"{wanted} is expected here"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, get_args, get_origin
+from typing import Any, Literal, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -36,6 +36,14 @@ _SPECIAL = {
     "scale": "a whole number from 1 to 1000, or null",
 }
 """What fields that take more than one thing, or no millimetres, allow."""
+_FORMS = {
+    "base": "a point [along, level]",
+    "top": "a point [along, level]",
+    "zones": 'an object such as {"unit": "brick_65"}',
+    "features": 'an object such as {"kind": "downpipe", "at": 6000}',
+    "joints": 'an object such as {"at": 5000}',
+}
+"""What the items of lists look like that people write short."""
 
 
 def tell(error: ValidationError, raw: Any, faults: FaultList) -> None:
@@ -115,7 +123,8 @@ def _tell_missing(path: JsonPath, loc: tuple[int | str, ...], faults: FaultList)
         faults.add(path, "has too few values", _SPECIAL.get(str(path[-1]) if path else "", "exactly 2 values"))
         return
     field = model_at(path[:-1]).model_fields[str(path[-1])]
-    faults.add(path, f"the key {quoted(str(path[-1]))} is missing", field.description or "")
+    choices = ", ".join(str(choice) for choice in get_args(field.annotation) if get_origin(field.annotation) is Literal)
+    faults.add(path, f"the key {quoted(str(path[-1]))} is missing", choices or field.description or "")
 
 
 def _tell_unknown(path: JsonPath, raw: Any, faults: FaultList) -> None:
@@ -123,8 +132,9 @@ def _tell_unknown(path: JsonPath, raw: Any, faults: FaultList) -> None:
     fields = tuple(model_at(path[:-1]).model_fields)
     free = [name for name in fields if name not in holder] if isinstance(holder, Mapping) else fields
     key = str(path[-1])
-    near = nearest(key, free) or nearest(key, fields)
-    faults.add(path, f"unknown key {quoted(key)}", ", ".join(fields), near, at_key=True)
+    if meant := nearest(key, free):
+        faults.misspelt.add((*path[:-1], meant))
+    faults.add(path, f"unknown key {quoted(key)}", ", ".join(fields), meant or nearest(key, fields), at_key=True)
 
 
 def _choice_words(path: JsonPath) -> str:
@@ -153,7 +163,8 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     last = str(path[-1]) if path else ""
     percent = path[-2:-1] == ("waste",)
     if kind in _TYPES:
-        wanted = _SPECIAL.get(last, _TYPES[kind])
+        holder = str(path[-2]) if len(path) > 1 and isinstance(path[-1], int) else ""
+        wanted = _FORMS.get(holder) or _SPECIAL.get(last, _TYPES[kind])
         if kind == "float_type" and wanted == "a number":
             return ("is not a number", "a number from 0 to 100, per cent") if percent else ("is not a length", ALLOWED)
         return f"must be {wanted}", wanted

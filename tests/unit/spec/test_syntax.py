@@ -42,6 +42,33 @@ def test_faults_of_syntax_in_plain_words(text, words, line, column, vocabulary):
     assert "xpecting" not in fault.message
 
 
+@pytest.mark.parametrize(
+    ("text", "words", "column"),
+    [
+        ("{“spec”: 1}", "a key in double quotes is expected here; a curly quote does not open", 2),
+        ('{"rules": “uk”}', "a value is expected here; a curly quote does not open", 11),
+        ('{"rules": „uk“}', "a curly quote does not open", 11),
+        ('{"spec”: 1, "rules": "uk"}', "a curly quote does not close", 7),
+        ('{"spec": 1, "rules”: "uk"}', "a curly quote does not close", 19),
+        ('{"rules": "uk”,\n "spec": 1}', "a curly quote does not close", 14),
+        ('{"rules": "uk” }', "a curly quote does not close", 14),
+        ('{"rules": "uk”, "spec": 1}', "a curly quote does not close", 14),
+        ('{"title": "a “b”, c" "d": 1}', "a comma or a closing bracket", 22),
+        ('{"title": "a “b”", c}', "a key in double quotes is expected here", 20),
+        ('{"title": "a “b", 3: 1}', "a key in double quotes is expected here", 19),
+    ],
+)
+def test_curly_quotes_are_named_where_they_are_the_fault(text, words, column, vocabulary):
+    (fault,) = faults_of(text, vocabulary)
+    assert words in fault.message
+    assert ("straight double quotes" in fault.allowed) == ("curly" in words)
+    assert (fault.line, fault.column) == (1, column)
+
+
+def test_curly_quotes_inside_a_text_are_its_own(good, vocabulary):
+    assert parse_text(good.replace("Kiln shed", "“Kiln”, shed"), "", vocabulary).project.title == "“Kiln”, shed"
+
+
 @pytest.mark.parametrize("text", ["[]", "1", "null", '"spec"'])
 def test_not_an_object(text, vocabulary):
     (fault,) = faults_of(text, vocabulary)
