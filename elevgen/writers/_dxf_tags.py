@@ -44,6 +44,12 @@ class Tags:
 
     def _entity(self, primitive: Primitive) -> str:
         match primitive:
+            case Symbol(role, name, at, size, rotation):
+                return self._insert(role, symbol_block(name), at, size * self.scale, rotation)
+            case BlockUse(role, block, at):
+                return self._insert(role, block_name(block), at)
+            case Text():
+                return self._text(primitive)
             case Line(role, a, b):
                 return self._head("LINE", role) + f"100\nAcDbLine\n{self._at(a)}{self._at(b, 1)}"
             case Polyline(role, points, closed):
@@ -53,12 +59,6 @@ class Tags:
                 )
             case Fill(role, points):
                 return self._fill(primitive)
-            case Text():
-                return self._text(primitive)
-            case Symbol(role, name, at, size, rotation):
-                return self._insert(role, symbol_block(name), at, size * self.scale, rotation)
-            case BlockUse(role, block, at):
-                return self._insert(role, block_name(block), at)
             case _:
                 raise TypeError(f"no tags for a {type(primitive).__name__}")
 
