@@ -49,9 +49,9 @@ class Cavity(NamedTuple):
         inner = stretches(self.inner, band)
         return tuple(common for a in outer for b in inner if (common := a.common(b)))
 
-    def area(self) -> float:
-        """The face both leaves have, voids left out (mm2): the lesser of the two."""
-        return min(_net_area(leaf, self.span) for leaf in (self.outer, self.inner))
+    def area(self, over: Span | None = None) -> float:
+        """The face both leaves have, over all of it or a stretch, voids left out (mm2): the lesser of the two."""
+        return min(_net_area(leaf, over or self.span) for leaf in (self.outer, self.inner))
 
 
 def cavities(design: Design) -> Iterator[Cavity]:

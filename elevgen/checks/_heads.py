@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._masonry import stretches
-from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.core.geometry import Span, at_least
 from elevgen.coursing.model import Course
 
 SLIVER = 1.0
@@ -18,7 +18,7 @@ SLIVER = 1.0
 class Edge(NamedTuple):
     """The head or the sill of an opening in one leaf; `along` are the parts with masonry at it."""
 
-    opening: str
+    opening: Opening
     head: bool
     level: float
     along: tuple[Span, ...]
@@ -30,8 +30,8 @@ def edges(leaf: Leaf, opening: Opening) -> tuple[Edge, Edge]:
     over = stretches(leaf, Span(rect.top, rect.top + SLIVER))
     under = stretches(leaf, Span(rect.bottom - SLIVER, rect.bottom))
     return (
-        Edge(opening.id, True, rect.top, _within(over, rect.along)),
-        Edge(opening.id, False, rect.bottom, _within(under, rect.along)),
+        Edge(opening, True, rect.top, _within(over, rect.along)),
+        Edge(opening, False, rect.bottom, _within(under, rect.along)),
     )
 
 
@@ -39,9 +39,12 @@ def _within(solid: Sequence[Span], along: Span) -> tuple[Span, ...]:
     return tuple(common for span in solid if (common := span.common(along)))
 
 
-def beds_at(courses: Sequence[Course], edge: Edge, count: int) -> list[Span]:
-    """The beds nearest over a head or under a sill, nearest first: one more than `count`, the one at the edge included."""
+def beds_at(courses: Sequence[Course], edge: Edge, least: float, count: int) -> list[Span]:
+    """The first beds over a head or under a sill, nearest first, no more than `count`.
+
+    The bed the lintel or the sill lies in is none of them: a unit of at least `least` stands between edge and bed.
+    """
     beds = [Span(under.top, over.level) for under, over in pairwise(courses)]
     if edge.head:
-        return [bed for bed in beds if bed.end >= edge.level - TOLERANCE][: count + 1]
-    return [bed for bed in reversed(beds) if bed.start <= edge.level + TOLERANCE][: count + 1]
+        return [bed for bed in beds if at_least(bed.start - edge.level, least)][:count]
+    return [bed for bed in reversed(beds) if at_least(edge.level - bed.end, least)][:count]

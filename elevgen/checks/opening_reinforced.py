@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.checks._finding import BUILDING, at_opening, found
 from elevgen.checks._heads import Edge, beds_at, edges
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import Span, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -23,6 +24,9 @@ RATIONALE = (
     "Cracks start at the corners of openings, where the masonry is weakest; reinforcement in the beds next to them holds them."
 )
 ABOVE, BELOW, REACH = "bed_reinforcement.courses_above", "bed_reinforcement.courses_below", "bed_reinforcement.reach"
+SPLIT = "coursing.split.min"
+ANY = 1.0
+"""Height (mm) of masonry between an edge and a bed that counts where the rule set has no least height of a cut unit."""
 
 
 class _LeafAtHand(NamedTuple):
@@ -30,53 +34,51 @@ class _LeafAtHand(NamedTuple):
     courses: Sequence[Course]
     joints: Sequence[MovementJoint]
     laid: Sequence[BedReinforcement]
+    least: float
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Head and sill of each opening in each leaf: as many of the next beds as the rule set asks, or all there are.
+    """Head and sill of each opening in each leaf: the first beds over and under it, as many as the rule set asks (NHBC 6.11.5).
 
-    A bed counts when reinforcement covers the opening and its reach in it, as far as masonry goes unbroken.
+    A bed is done when reinforcement covers the opening and its reach in it, as far as masonry goes unbroken. Every bed
+    there is must be; that a low strip of masonry has fewer than are asked for is noted, for no reinforcement mends it.
     """
     above, below, reach = rule(design, ABOVE), rule(design, BELOW), rule(design, REACH)
     walls = [wall for wall in design.building.walls if wall.openings]
     if above is None or below is None or reach is None:
         if walls:
-            yield not_checked(design, CODE, "building", ABOVE, BELOW, REACH)
+            yield uncovered(design, BUILDING, ABOVE, BELOW, REACH)
         return
+    split = rule(design, SPLIT)
+    least = split.number if split else ANY
     joints = joints_by_leaf(design)
     for wall in walls:
         for leaf in design.building.leaves_of(wall.id):
             laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
-            at_hand = _LeafAtHand(leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid)
+            at_hand = _LeafAtHand(leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, least)
             for opening in wall.openings:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
                     yield _judged(at_hand, edge, count, reach)
 
 
 def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
-    where = f"{at_hand.leaf.id}/{edge.opening} {'head' if edge.head else 'sill'}"
+    place = at_opening(at_hand.leaf, edge.opening).part("head" if edge.head else "sill")
     if not edge.along:
-        return Finding("", CODE, "pass", where, "no masonry at it to reinforce")
+        return found("pass", place, "no masonry at it to reinforce")
     wanted = int(count.number)
-    beds = [
-        (bed, needed) for bed in beds_at(at_hand.courses, edge, wanted) if (needed := _needed(at_hand, edge, bed, reach.number))
-    ]
-    covered = sum(1 for bed, needed in beds if not _bare(at_hand, bed, needed))
-    most = min(wanted, max(len(beds) - (1 if _starts_at(beds, edge) else 0), 0))
+    next_beds = beds_at(at_hand.courses, edge, at_hand.least, wanted)
+    bare = [_bare(at_hand, bed, needed) for bed in next_beds if (needed := _needed(at_hand, edge, bed, reach.number))]
+    covered = float(sum(1 for left in bare if not left))
     side = "above" if edge.head else "below"
-    text = f"{covered} of the next beds {side} reinforced"
-    if covered >= most:
-        if most < wanted:
-            text += f": there {'is' if most == 1 else 'are'} no more than {most}"
-        return Finding("", CODE, "pass", where, text, float(covered), ">=", float(most), "nr", count)
-    short = max((s.length for bed, needed in beds for s in _bare(at_hand, bed, needed)), default=0.0)
-    text += f", {wanted} wanted with {millimetres(reach.number)} mm past each reveal; up to {millimetres(short)} mm bare"
-    return Finding("", CODE, "fail", where, text, float(covered), ">=", float(most), "nr", count)
-
-
-def _starts_at(beds: Sequence[tuple[Span, object]], edge: Edge) -> bool:
-    """True when the nearest bed is the one at the edge itself: the lintel's or the sill's, reinforced by nobody's rule."""
-    return bool(beds) and beds[0][0].grown(1.0).contains(edge.level)
+    text = f"{covered:.0f} of the next beds {side} reinforced"
+    if any(bare):
+        short = max(span.length for left in bare for span in left)
+        text += f", {wanted} wanted with {millimetres(reach.number)} mm past each reveal; up to {millimetres(short)} mm bare"
+        return found("fail", place, text, measured=covered, least=float(len(bare)), unit="nr", source=count)
+    if len(bare) < wanted:
+        text = f"{wanted} beds {side} wanted, the masonry there has {len(bare) or 'none'}"
+        return found("note", place, text, measured=covered, least=count.number, unit="nr", source=count)
+    return found("pass", place, text, measured=covered, least=count.number, unit="nr", source=count)
 
 
 def _needed(at_hand: _LeafAtHand, edge: Edge, bed: Span, reach: float) -> tuple[Span, ...]:

@@ -3,83 +3,155 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from elevgen.building.model import Leaf
 from elevgen.checks._cavities import Cavity, cavities, column
-from elevgen.checks._masonry import place_of
-from elevgen.checks._rules import not_checked, rule
+from elevgen.checks._finding import Place, at_joint, at_opening, at_wall, found
+from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tie
-from elevgen.result import Design, Finding
+from elevgen.result import SEVERITIES, Design, Finding, Severity
 
 CODE = "tie-near-joint-and-reveal"
 TITLE = "Wall ties beside openings and movement joints"
 RATIONALE = "At an edge the leaf is held on one side only, so ties there stand closer and near the edge."
 DISTANCE, UP = "tie.edge.distance", "tie.edge.vertical"
+FIELD, TOGETHER = "tie.spacing.vertical", "tie.beds.tolerance"
 BESIDE = 1.0
 """Masonry is looked for this far (mm) beyond an edge."""
 ROOM = 50.0
 """A tie is not asked for where no stretch of both leaves within its reach is this wide (mm)."""
+ROOM_FOR_TWO = 150.0
+"""Two ties are not asked for in one bed on less than this (mm)."""
 
 
 class _Edge(NamedTuple):
-    """An upright edge: `side` is -1 when the masonry lies to its left, +1 to its right."""
+    """An upright edge: `side` is -1 when the masonry lies to its left, +1 to its right; ties for it stand in `reach`."""
 
-    where: str
+    place: Place
     at: float
     side: int
     levels: Span
+    reach: Span
+
+
+class _Gap(NamedTuple):
+    """A height up an edge without a tie; `pairs` where every bed with ties at its ends has two of them or more."""
+
+    levels: Span
+    pairs: bool
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Up each reveal and each side of each joint: ties within the distance, no further apart than the limit, ends included."""
+    """Up each reveal and each side of each joint: ties within the distance, no further apart than the limit, ends included.
+
+    Where the two leaves have no common bed in reach, two ties in one bed count for one bed more, up to the spacing of the
+    field (NHBC TG 6.1/31, 6.1/32, quoted: coursing that only meets at 450 mm has ties in pairs).
+    """
     distance, up = rule(design, DISTANCE), rule(design, UP)
     for cavity in cavities(design):
         if distance is None or up is None:
-            yield not_checked(design, CODE, cavity.wall.id, DISTANCE, UP)
+            yield uncovered(design, at_wall(cavity.wall), DISTANCE, UP)
             continue
         ties = sorted(cavity.ties, key=lambda t: t.at)
         places = [tie.at for tie in ties]
-        for edge in _edges(cavity):
-            reach = Span(edge.at - distance.number, edge.at) if edge.side < 0 else Span(edge.at, edge.at + distance.number)
-            near = ties[bisect_left(places, reach.start - TOLERANCE) : bisect_right(places, reach.end + TOLERANCE)]
-            yield _judged(cavity, edge, reach, near, up)
+        for edge in _edges(cavity, distance.number):
+            near = ties[bisect_left(places, edge.reach.start - TOLERANCE) : bisect_right(places, edge.reach.end + TOLERANCE)]
+            yield _judged(design, cavity, edge, near, up)
 
 
-def _edges(cavity: Cavity) -> Iterator[_Edge]:
+def _edges(cavity: Cavity, distance: float) -> Iterator[_Edge]:
     for opening in cavity.wall.openings:
-        where = f"{cavity.wall.id}/{opening.id}"
-        yield _Edge(f"{where} left reveal", opening.rect.left, -1, opening.rect.levels)
-        yield _Edge(f"{where} right reveal", opening.rect.right, 1, opening.rect.levels)
+        place, rect = at_opening(cavity.wall, opening), opening.rect
+        yield _Edge(place.part("left reveal"), rect.left, -1, rect.levels, Span(rect.left - distance, rect.left))
+        yield _Edge(place.part("right reveal"), rect.right, 1, rect.levels, Span(rect.right, rect.right + distance))
     for joint in cavity.joints:
-        yield _Edge(f"{place_of(joint)} left side", joint.gap.start, -1, joint.levels)
-        yield _Edge(f"{place_of(joint)} right side", joint.gap.end, 1, joint.levels)
+        place, gap = at_joint(joint), joint.gap
+        yield _Edge(place.part("left side"), gap.start, -1, joint.levels, Span(gap.start - distance, gap.start))
+        yield _Edge(place.part("right side"), gap.end, 1, joint.levels, Span(gap.end, gap.end + distance))
 
 
-def _judged(cavity: Cavity, edge: _Edge, reach: Span, near: Sequence[Tie], up: Sourced) -> Finding:
+def _judged(design: Design, cavity: Cavity, edge: _Edge, near: Sequence[Tie], up: Sourced) -> Finding:
     beside = edge.at + edge.side * BESIDE
     in_joint = any(joint.gap.contains(beside) for joint in cavity.joints)
     solid = () if in_joint else column(cavity, beside)
-    stretches = [common for span in solid if (common := span.common(edge.levels))]
+    stretches = [_from_its_bed(cavity, beside, common) for span in solid if (common := span.common(edge.levels))]
     if not stretches:
-        return Finding("", CODE, "pass", edge.where, "no masonry of both leaves beside it")
-    gap, over = max(_gap(span, near) for span in stretches)
-    if at_most(gap, up.number):
-        text = f"ties {millimetres(gap)} mm apart at most"
-        return Finding("", CODE, "pass", edge.where, text, gap, "<=", up.number, "mm", up)
-    room = max((c.length for s in cavity.solid(over + gap / 2) if (c := s.common(reach))), default=0.0)
+        return found("pass", edge.place, "no masonry of both leaves beside it")
+    gaps = sorted((gap for span in stretches for gap in _gaps(span, near)), key=lambda g: g.levels.length, reverse=True)
+    faults = [_too_wide(design, cavity, edge, gap, up) for gap in gaps if not at_most(gap.levels.length, up.number)]
+    if faults:
+        return min(faults, key=lambda fault: SEVERITIES.index(fault.severity))
+    widest = gaps[0].levels.length
+    text = f"ties {millimetres(widest)} mm apart at most"
+    return found("pass", edge.place, text, measured=widest, most=up.number, source=up)
+
+
+def _from_its_bed(cavity: Cavity, at: float, stretch: Span) -> Span:
+    """A stretch from the foot of the wall up, begun at the middle of the bed it stands on: rows are counted from bed to bed."""
+    foot = max(leaf.base.level_right_of(at) for leaf in (cavity.outer, cavity.inner))
+    if stretch.start > foot + TOLERANCE:
+        return stretch
+    return Span(min(foot + cavity.outer.zones[0].unit.joint / 2, stretch.end), stretch.end)
+
+
+def _gaps(span: Span, near: Sequence[Tie]) -> Iterator[_Gap]:
+    """The gaps up a stretch, ends included."""
+    rows = Counter(tie.level for tie in near if span.contains(tie.level))
+    stations = [(span.start, None), *sorted(rows.items()), (span.end, None)]
+    for (low, under), (high, over) in pairwise(stations):
+        beside = [number for number in (under, over) if number is not None]
+        yield _Gap(Span(low, high), bool(beside) and min(beside) >= 2)
+
+
+def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Sourced) -> Finding:
+    """What is said of a gap over the limit: a fault, unless there is no room for a tie, or no bed and ties in pairs instead."""
+    room = _room(cavity, gap.levels.middle, edge)
     if room < ROOM:
         text = f"only {millimetres(room)} mm of both leaves beside it: no room for a tie"
-        return Finding("", CODE, "note", edge.where, text, room, ">=", ROOM, "mm")
-    text = f"{millimetres(gap)} mm without a tie, over {level(over)}"
-    return Finding("", CODE, "fail", edge.where, text, gap, "<=", up.number, "mm", up)
+        return found("note", edge.place, text, measured=room, least=ROOM)
+    severity, why = _excuse(design, cavity, edge, gap, room)
+    text = f"{millimetres(gap.levels.length)} mm without a tie, over {level(gap.levels.start)}{why}"
+    return found(severity, edge.place, text, measured=gap.levels.length, most=up.number, source=up)
 
 
-def _gap(span: Span, near: Sequence[Tie]) -> tuple[float, float]:
-    """The largest gap up a stretch, and the level it begins at."""
-    inside = sorted(tie.level for tie in near if span.contains(tie.level))
-    return max((high - low, low) for low, high in pairwise([span.start, *inside, span.end]))
+def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float) -> tuple[Severity, str]:
+    """How grave a gap with room for a tie is, and why: nothing excuses one with a bed of both leaves in it."""
+    inside = [bed for bed in _common_beds(design, cavity) if gap.levels.start < bed.start and bed.end < gap.levels.end]
+    if any(_room(cavity, bed.middle, edge) >= ROOM for bed in inside):
+        return "fail", ""
+    field = rule(design, FIELD)
+    if field is None or not at_most(gap.levels.length, field.number):
+        return "fail", ": no bed of both leaves there"
+    if gap.pairs:
+        return "note", ": no bed of both leaves there, so ties in pairs in the beds next to it"
+    if room < ROOM_FOR_TWO:
+        little = f"no more than {millimetres(room)} mm of both leaves beside it, no room for two ties in one bed"
+        return "warn", f": no bed of both leaves there, and {little}"
+    return "fail", ": no bed of both leaves there, nor ties in pairs in the beds next to it"
+
+
+def _room(cavity: Cavity, at: float, edge: _Edge) -> float:
+    """The longest stretch of both leaves at a level within reach of an edge."""
+    return max((common.length for span in cavity.solid(at) if (common := span.common(edge.reach))), default=0.0)
+
+
+def _common_beds(design: Design, cavity: Cavity) -> Iterator[Span]:
+    """Beds of the two leaves that come to one level within tolerance, each with the other's as one."""
+    tolerance = rule(design, TOGETHER)
+    off = tolerance.number / 2 if tolerance else 0.0
+    inner_beds = _beds(design, cavity.inner)
+    for outer in _beds(design, cavity.outer):
+        for inner in inner_beds:
+            if outer.grown(off).contains(inner.middle) or inner.grown(off).contains(outer.middle):
+                yield Span(min(outer.start, inner.start), max(outer.end, inner.end))
+
+
+def _beds(design: Design, leaf: Leaf) -> list[Span]:
+    return [Span(under.top, over.level) for under, over in pairwise(design.coursing.of(leaf.id).courses)]

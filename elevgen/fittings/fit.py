@@ -14,7 +14,8 @@ from elevgen.fittings.lintels import lintels
 from elevgen.fittings.model import Fittings, Lintel, Tie, Tray, WallTies
 from elevgen.fittings.partition_ties import partition_basis, partition_ties, takes_ties
 from elevgen.fittings.reinforcement import reinforcement
-from elevgen.fittings.ties import Cavity, cavity_ties
+from elevgen.fittings.tie_bays import Cavity
+from elevgen.fittings.ties import cavity_ties
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
 

@@ -32,7 +32,8 @@ def reinforcement(
     """Every length of bed-joint reinforcement a leaf's openings ask for, bottom up and from the wall's start.
 
     Nothing where the rule set lacks the counts or the reach (NHBC 6.11.5: the first two beds above and below an
-    opening; a length stops at voids, movement joints and the ends of the face). Lengths in mm.
+    opening; the one the lintel or the sill lies in is not one of them). A length stops at voids, movement joints and
+    the ends of the face. Lengths in mm.
     """
     above, below = figure(reader, "bed_reinforcement.courses_above"), figure(reader, "bed_reinforcement.courses_below")
     reach = figure(reader, "bed_reinforcement.reach")
@@ -43,7 +44,7 @@ def reinforcement(
     for group in wall.groups:
         over, under = edges(wall, group)
         for edge in over:
-            for bed in _beds_over(leaf_beds, edge.level, int(above)):
+            for bed in _beds_over(leaf_beds, edge.level, least, int(above)):
                 wanted.setdefault(bed, []).append(_Wanted(edge.along, edge.openings))
         for edge in under:
             for bed in _beds_under(leaf_beds, edge.level, least, int(below)):
@@ -56,9 +57,9 @@ def reinforcement(
     )
 
 
-def _beds_over(leaf_beds: Sequence[Bed], head: float, count: int) -> list[int]:
-    """The beds on top of the first full courses above a head."""
-    return [i for i, bed in enumerate(leaf_beds) if at_least(bed.under.level, head)][:count]
+def _beds_over(leaf_beds: Sequence[Bed], head: float, least: float, count: int) -> list[int]:
+    """The lowest beds over a head with masonry under them, be it a course cut down to no less than `least`."""
+    return [i for i, bed in enumerate(leaf_beds) if at_least(bed.under.top - head, least)][:count]
 
 
 def _beds_under(leaf_beds: Sequence[Bed], sill: float, least: float, count: int) -> list[int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -20,18 +20,30 @@ class Row(NamedTuple):
 
 
 def tie_rows(outer: Sequence[Bed], inner: Sequence[Bed], tolerance: float) -> tuple[Row, ...]:
-    """The beds of the outer leaf, at their middle, each with the inner leaf's bed that comes to its level."""
+    """The beds of the outer leaf, each with the inner leaf's bed that comes to its level, and where in them a tie lies.
+
+    Beds come to one level where their middles are within tolerance, or where a thick bed reaches past the other's.
+    """
     rows: list[Row] = []
     across = iter(inner)
     candidate = next(across, None)
     for bed in outer:
-        while candidate and candidate.middle < bed.middle - tolerance - TOLERANCE:
+        while candidate and candidate.middle < bed.middle and _together(bed, candidate, tolerance) is None:
             candidate = next(across, None)
-        if candidate and at_most(candidate.middle - bed.middle, tolerance):
-            rows.append(Row(bed.middle, bed.levels, candidate.levels, True))
+        level = _together(bed, candidate, tolerance) if candidate else None
+        if candidate and level is not None:
+            rows.append(Row(level, bed.levels, candidate.levels, True))
         else:
             rows.append(Row(bed.middle, bed.levels, Span(bed.middle, bed.middle), False))
     return tuple(rows)
+
+
+def _together(outer: Bed, inner: Bed, tolerance: float) -> float | None:
+    """Where a tie lies in both beds: in the middle of the outer one, or of what they share when a made-up bed is thick."""
+    if at_most(abs(inner.middle - outer.middle), tolerance):
+        return outer.middle
+    shared = outer.levels.common(inner.levels)
+    return shared.middle if shared else None
 
 
 def spread(rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]:
@@ -48,24 +60,53 @@ def spread(rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]
 
 
 def close_up(chosen: Sequence[Row], rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]:
-    """The chosen rows and as many between them as leave no gap over `spacing`, where there are any.
+    """The chosen rows and as many between them as leave no gap over `spacing`, where there are any."""
+    added: list[Row] = []
+    for low, high, usable in _between(chosen, rows, within):
+        added.extend(_halved(low, high, usable, spacing))
+    return tuple(sorted((*chosen, *added), key=lambda row: row.level))
 
-    Between two shared rows only shared ones are added.
+
+def one_more(chosen: Sequence[Row], rows: Sequence[Row], within: Span, length: Callable[[Row], float]) -> tuple[Row, ...] | None:
+    """The chosen rows and one more half way up one of the widest gaps; None where there is none to add.
+
+    Of gaps about as wide, the one with the longest row in it; of such, the uppermost, at the free end of the wall.
+    """
+    found = [(high - low, _nearest(usable, (low + high) / 2)) for low, high, usable in _between(chosen, rows, within) if usable]
+    if not found:
+        return None
+    widest = max(gap for gap, _ in found)
+    added = max((row for gap, row in found if gap >= 0.75 * widest), key=lambda row: (length(row), row.level))
+    return tuple(sorted((*chosen, added), key=lambda row: row.level))
+
+
+def beside_wide_gaps(chosen: Sequence[Row], within: Span, spacing: float) -> frozenset[float]:
+    """The levels of the rows next to a gap over `spacing`, the one to the bottom or the top of the wall included."""
+    stations = [within.start, *(row.level for row in chosen), within.end]
+    return frozenset(level for low, high in pairwise(stations) if not at_most(high - low, spacing) for level in (low, high))
+
+
+def _between(chosen: Sequence[Row], rows: Sequence[Row], within: Span) -> Iterator[tuple[float, float, list[Row]]]:
+    """Every gap between the chosen rows, bottom and top included, with the rows in it that can be used.
+
+    Between two shared rows only shared ones: in others a tie lies in no bed of the inner leaf.
     """
     stations = [(within.start, True), *((row.level, row.shared) for row in chosen), (within.end, True)]
-    added: list[Row] = []
     for (low, low_shared), (high, high_shared) in pairwise(stations):
-        usable = [row for row in rows if low + TOLERANCE < row.level < high - TOLERANCE]
-        shared = [row for row in usable if row.shared]
-        added.extend(_halved(low, high, shared or (usable if not (low_shared and high_shared) else []), spacing))
-    return tuple(sorted((*chosen, *added), key=lambda row: row.level))
+        inside = [row for row in rows if low + TOLERANCE < row.level < high - TOLERANCE]
+        shared = [row for row in inside if row.shared]
+        yield low, high, shared or (inside if not (low_shared and high_shared) else [])
+
+
+def _nearest(rows: Sequence[Row], level: float) -> Row:
+    return min(rows, key=lambda row: (abs(row.level - level), row.level))
 
 
 def _halved(low: float, high: float, rows: Sequence[Row], spacing: float) -> list[Row]:
     inside = [row for row in rows if low + TOLERANCE < row.level < high - TOLERANCE]
     if at_most(high - low, spacing) or not inside:
         return []
-    middle = min(inside, key=lambda row: (abs(row.level - (low + high) / 2), row.level))
+    middle = _nearest(inside, (low + high) / 2)
     return [*_halved(low, middle.level, inside, spacing), middle, *_halved(middle.level, high, inside, spacing)]
 
 

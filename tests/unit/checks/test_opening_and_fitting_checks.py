@@ -8,7 +8,10 @@ from typing import Any
 
 import pytest
 
+from elevgen.building.model import Opening
+from elevgen.checks._heads import Edge, beds_at
 from elevgen.core.geometry import Rect, Span
+from elevgen.coursing.model import Course
 from elevgen.fittings.model import BedReinforcement, Lintel, Tie, WallTies
 from elevgen.result import Design, Finding
 
@@ -18,12 +21,13 @@ Found = Callable[..., list[Finding]]
 DOOR = {"id": "D1", "kind": "door", "at": 1347.5, "width": 910, "sill": 0, "height": 2110}
 WINDOW = {"id": "V1", "kind": "window", "at": 4047.5, "width": 1810, "sill": 900, "height": 1210}
 WALL: dict[str, Any] = {"id": "A", "type": "cavity", "start": [0, 0], "end": [8090, 0], "top": 2700, "openings": [DOOR, WINDOW]}
+BRICK = {"zones": [{"unit": "brick_65"}]}
 
 
 @pytest.fixture(scope="module")
 def plain(build: Build) -> Design:
     """Brick outside and inside, so that every level lands."""
-    return build([WALL], leaves={"brick": {"zones": [{"unit": "brick_65"}]}, "block": {"zones": [{"unit": "brick_65"}]}})
+    return build([WALL], leaves={"brick": BRICK, "block": BRICK})
 
 
 def with_lintels(design: Design, change: Callable[[Lintel], Lintel | None]) -> Design:
@@ -73,7 +77,7 @@ def test_a_pier_too_narrow_is_named_with_its_size(build: Build, found: Found) ->
 
 
 def test_a_band_too_low_is_named_with_its_size(build: Build, found: Found) -> None:
-    over = WINDOW | {"id": "V2", "sill": 2110 + 66, "height": 300}
+    over = WINDOW | {"id": "V2", "sill": 2110 + 66, "height": 200}
     (finding,) = found(build([WALL | {"openings": [WINDOW, over]}]), "opening-strip")
     assert (finding.measured, finding.limit) == (66, 150)
     assert "1810 x 66 mm" in finding.text
@@ -254,3 +258,132 @@ def test_no_tie_is_asked_for_where_there_is_no_room(build: Build, found: Found) 
     near = build([WALL | {"openings": []}], {"A/outer": [8070.0]})
     notes = [f for f in found(near, "tie-near-joint-and-reveal") if f.where == "A/outer/J1 right side"]
     assert [(f.severity, f.measured) for f in notes] == [("note", pytest.approx(12))]
+
+
+def head_of(design: Design, found: Found, place: str) -> tuple[str, str]:
+    (finding,) = [f for f in found(design, "opening-reinforced", everything=True) if f.where == place]
+    return finding.severity, finding.text
+
+
+def test_the_bed_on_a_cut_course_over_a_head_is_the_first_over_it(build: Build, found: Found) -> None:
+    """Blocks 225 up: over a head at 2110 the block of 2035 to 2250 is cut to 140, and carries the first bed (NHBC 6.11.5)."""
+    design = build([WALL])
+    assert not found(design, "opening-reinforced")
+    bare = with_reinforcement(design, lambda r: None if r.leaf == "A/inner" and r.level == pytest.approx(2250) else r)
+    assert head_of(bare, found, "A/inner/V1 head") == (
+        "fail",
+        "1 of the next beds above reinforced, 2 wanted with 600 mm past each reveal; up to 3010 mm bare",
+    )
+
+
+@pytest.mark.parametrize(("top", "beds", "said"), [(2325, 2, "pass"), (2250, 1, "note"), (2175, 0, "note")])
+def test_masonry_with_fewer_beds_over_a_head_is_noted_not_failed(
+    build: Build, found: Found, top: float, beds: int, said: str
+) -> None:
+    design = build([WALL | {"top": top}], leaves={"brick": BRICK, "block": BRICK})
+    severity, text = head_of(design, found, "A/outer/V1 head")
+    assert severity == said
+    assert f"the masonry there has {beds or 'none'}" in text or beds == 2
+    bare = with_reinforcement(design, lambda r: None if r.level > 2110 else r)
+    assert head_of(bare, found, "A/outer/V1 head")[0] == ("fail" if beds else "note"), "what beds there are must be reinforced"
+
+
+@pytest.mark.parametrize(("head", "first"), [(2110, 2175), (2155, 2175), (2156, 2250), (2170, 2250), (2175, 2250)])
+def test_a_sliver_over_a_head_is_no_course(head: float, first: float) -> None:
+    """Courses of 65: what is lower than coursing.split.min (20, practice) is made up in mortar and bears no bed of its own."""
+    courses = [Course(k, "brick", 75.0 * k + 10, 10.0, 65.0, Span(0, 9000)) for k in range(1, 40)]
+    opening = Opening("V1", "window", Rect(4000, 900, 5810, head))
+    beds = beds_at(courses, Edge(opening, True, head, (opening.rect.along,)), 20.0, 2)
+    assert [bed.start for bed in beds] == [first, first + 75]
+
+
+@pytest.mark.parametrize(("sill", "first"), [(900, 825), (910, 825), (929, 825), (930, 900)])
+def test_a_sliver_under_a_sill_is_no_course(sill: float, first: float) -> None:
+    courses = [Course(k, "brick", 75.0 * k + 10, 10.0, 65.0, Span(0, 9000)) for k in range(1, 40)]
+    opening = Opening("V1", "window", Rect(4000, sill, 5810, 2110))
+    beds = beds_at(courses, Edge(opening, False, sill, (opening.rect.along,)), 20.0, 2)
+    assert [bed.start for bed in beds] == [first, first - 75]
+
+
+@pytest.mark.parametrize(("joint", "length"), [(4000.0, 4.09), (6700.0, 1.39)])
+def test_a_thin_panel_is_found_though_the_wall_has_ties_enough(build: Build, found: Found, joint: float, length: float) -> None:
+    """Beyond the joint a blank panel of 11.0 m2, or one of 3.8, too small to be judged by itself."""
+    design = build([WALL | {"openings": [DOOR]}], {"A/outer": [joint], "A/inner": [joint]})
+    assert not found(design, "tie-density")
+    left = [t for t in design.fittings.ties[0].ties if t.at < joint]
+    right = [t for t in design.fittings.ties[0].ties if t.at > joint]
+    count = int(2.4 * length * 2.7)
+    kept = [*left, *right[:count]]
+    (finding,) = found(with_ties(design, lambda t: t in kept), "tie-density", everything=True)
+    assert len(kept) / (8.09 * 2.7 - 0.91 * 2.11) >= 2.45
+    if length * 2.7 < 4:
+        assert finding.severity == "pass"
+    else:
+        assert (finding.severity, finding.measured) == ("fail", pytest.approx(count / length / 2.7))
+        assert finding.text.endswith("from 4000 to 8090 mm along the wall")
+
+
+def test_ties_of_a_reveal_may_not_be_paired_past_a_bed_of_both_leaves(plain: Design, found: Found) -> None:
+    """In pairs every 450 mm though the beds meet every 75."""
+    (given,) = plain.fittings.ties
+    beside = Span(4047.5 - 225, 4047.5)
+    kept = [t for t in given.ties if not (beside.contains(t.at) and 900 < t.level < 2110)]
+    pairs = [Tie(at, row, "reveal") for row in (1105.0, 1480.0, 1855.0) for at in (3850.0, 3990.0)]
+    paired = replace(plain, fittings=replace(plain.fittings, ties=(replace(given, ties=(*kept, *pairs)),)))
+    (finding,) = found(paired, "tie-near-joint-and-reveal")
+    assert (finding.severity, finding.measured, finding.where) == ("fail", 375, "A/V1 left reveal")
+
+
+TALL = {"tall": {"material": "aircrete", "length": 440, "height": 440, "width": 100}}
+
+
+@pytest.fixture(scope="module")
+def apart(build: Build) -> Design:
+    """Blocks 450 up inside: the leaves' beds meet every 450."""
+    leaves = {"brick": BRICK, "block": {"zones": [{"unit": "tall"}]}}
+    window = WINDOW | {"sill": 450, "height": 1350}
+    return build([WALL | {"openings": [window]}], units=TALL, leaves=leaves)
+
+
+def test_where_beds_meet_every_450_pairs_of_ties_are_noted(apart: Design, found: Found) -> None:
+    findings = found(apart, "tie-near-joint-and-reveal")
+    assert {f.where for f in findings} == {"A/V1 left reveal", "A/V1 right reveal"}
+    assert {f.severity for f in findings} == {"note"}
+    assert all("in pairs" in f.text and f.measured == pytest.approx(450, abs=10) for f in findings)
+
+
+def test_one_tie_where_a_pair_is_wanted(apart: Design, found: Found) -> None:
+    beside = [t for t in apart.fittings.ties[0].ties if 4047.5 - 225 <= t.at < 4047.5 and t.level == pytest.approx(905)]
+    assert len(beside) == 2
+    findings = {
+        f.where: (f.severity, f.text) for f in found(with_ties(apart, lambda t: t != beside[0]), "tie-near-joint-and-reveal")
+    }
+    assert findings["A/V1 left reveal"][0] == "fail"
+    assert "nor ties in pairs" in findings["A/V1 left reveal"][1]
+    assert findings["A/V1 right reveal"][0] == "note"
+
+
+def test_no_pair_is_asked_for_without_the_room_for_it(build: Build, found: Found) -> None:
+    """Joints of the two leaves with 100 mm between and 109 more in reach: one tie to a bed, and no bed between the beds."""
+    leaves = {"brick": BRICK, "block": {"zones": [{"unit": "tall"}]}}
+    design = build([WALL | {"openings": []}], {"A/outer": [4000.0], "A/inner": [4116.0]}, units=TALL, leaves=leaves)
+    said = {f.where: (f.severity, f.text) for f in found(design, "tie-near-joint-and-reveal")}
+    assert said["A/outer/J1 right side"][0] == "warn"
+    assert "no more than 109 mm of both leaves beside it, no room for two ties in one bed" in said["A/outer/J1 right side"][1]
+    assert said["A/outer/J1 left side"][0] == "note"
+
+
+def test_rows_are_counted_from_the_bed_the_wall_stands_on(build: Build, found: Found) -> None:
+    """Four courses of 75 to the first row: 300 from bed to bed, though 305 from the underside of the wall."""
+    design = build([WALL | {"openings": []}], {"A/outer": [4000.0]}, leaves={"brick": BRICK, "block": BRICK})
+    (given,) = design.fittings.ties
+    levels = [305.0 + 300 * k for k in range(8)]
+    ties = [*given.ties, *(Tie(at, row, "joint") for row in levels for at in (3900.0, 4100.0))]
+    near = [t for t in ties if not 3760 < t.at < 4240 or t.level in levels]
+
+    def judged(*rows: Tie) -> set[str]:
+        laid = replace(design, fittings=replace(design.fittings, ties=(replace(given, ties=rows),)))
+        return {f.severity for f in found(laid, "tie-near-joint-and-reveal", everything=True)}
+
+    assert judged(*near) == {"pass"}
+    assert judged(*(replace(t, level=t.level + 1) if t.level == 305 else t for t in near)) == {"fail"}

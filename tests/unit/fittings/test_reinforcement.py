@@ -39,11 +39,8 @@ def test_a_window_gets_two_beds_over_and_two_under(yard, reader):
 
 def test_block_leaf_uses_its_own_beds(yard, reader):
     lengths = fitted(yard.wall(9000, [Rect(3000, 900, 4210, 2100)], base=-225), reader, "inner")
-    assert [r.level for r in lengths] == [
-        450 - 0,
-        675 - 0,
-        2475 - 0,
-    ]  # tops 450 and 675 under; 2100..2250 is cut, 2250..2475 full
+    # tops 450 and 675 under; over the head 2100..2250 is cut, 2250..2475 full: a bed on each
+    assert [r.level for r in lengths] == [450, 675, 2250, 2475]
     assert all(r.leaf == "W1/inner" for r in lengths)
 
 
@@ -139,7 +136,7 @@ def oracle(made, leaf, courses, k, bed, joints):
     inside = range(round(leaf.span.start), round(leaf.span.end))
     wanted = set()
     for o in made.wall.openings:
-        over = [i for i, c in enumerate(courses[:-1]) if c.level >= o.rect.top][:2]
+        over = [i for i, c in enumerate(courses[:-1]) if c.top - o.rect.top >= 20][:2]
         under = [i for i in range(len(courses) - 1) if o.rect.bottom - courses[i + 1].level >= 20][-2:]
         if k not in (*over, *under):
             continue
@@ -220,3 +217,16 @@ def test_under_a_sill_off_the_courses_a_cut_course_counts_if_it_can_be_laid(yard
     # a course of 65 starts at 910: at sill 930 it is cut to 20 and stands on the bed at 900; at 925 it is too thin to lay
     made = yard.wall(9000, [Rect(3000, sill, 4210, 2100)])
     assert [r.level for r in fitted(made, reader) if r.level < sill] == levels
+
+
+@pytest.mark.parametrize(("head", "levels"), [(2100, [2175, 2250]), (2080, [2100, 2175]), (2085, [2175, 2250])])
+def test_over_a_head_off_the_courses_a_cut_course_counts_if_it_can_be_laid(yard, reader, head, levels):
+    # a course of 65 ends at 2100: over a head at 2080 it is cut to 20 and carries the bed at 2100; over 2085 too thin to lay
+    made = yard.wall(9000, [Rect(3000, 900, 4210, head)])
+    assert [r.level for r in fitted(made, reader) if r.level > head] == levels
+
+
+def test_a_low_strip_of_masonry_is_reinforced_in_the_beds_it_has(yard, reader):
+    under_the_top = yard.wall(9000, [Rect(3000, 900, 4210, 2100)], top=2260)  # two courses over the head: one bed
+    assert [r.level for r in fitted(under_the_top, reader) if r.level > 2100] == [2175]
+    assert [r.level for r in fitted(yard.wall(9000, [Rect(3000, 900, 4210, 2100)], top=2175), reader) if r.level > 2100] == []

@@ -7,10 +7,13 @@ from itertools import pairwise
 
 import pytest
 
+from elevgen.building.model import Unit
 from elevgen.core.geometry import Rect, Span
-from elevgen.fittings.beds import beds
-from elevgen.fittings.tie_rows import Row, close_up, spread
-from elevgen.fittings.ties import Cavity, cavity_ties, columns
+from elevgen.fittings.beds import Bed, beds
+from elevgen.fittings.tie_bays import Bay, Cavity
+from elevgen.fittings.tie_edges import row_ties
+from elevgen.fittings.tie_rows import Row, close_up, one_more, spread, tie_rows
+from elevgen.fittings.ties import cavity_ties, columns
 from elevgen.rules.book import RuleReader
 
 BED = 10.0
@@ -211,3 +214,127 @@ def test_a_wall_whose_beds_part_company_half_way_up_is_tied_all_the_way(yard, re
     levels = [-145, *sorted({t.level for t in found.ties}), 3000]
     assert not found.beds_meet
     assert max(b - a for a, b in pairwise(levels)) <= 450.01
+
+
+def per_m2(made, ties):
+    """Ties to the square metre of the masonry both leaves have."""
+    inner = made.leaf("inner")
+    height = inner.top.lowest(inner.span) - inner.base.highest(inner.span)
+    return len(ties) / (inner.span.length * height / 1e6 - sum(v.area for v in inner.voids) / 1e6)
+
+
+@pytest.mark.parametrize("height", [2250.0, 2700.0, 2925.0, 3150.0])
+@pytest.mark.parametrize("length", [1353.0, 2600.0, 3353.0, 5211.5, 8090.0, 12140.0])
+def test_a_blank_wall_has_ties_enough_and_no_more_than_a_row_or_column_too_many(yard, reader, length, height):
+    made = yard.wall(length, base=-150, top=height - 150)
+    ties = tied(made, reader).ties
+    inner = made.leaf("inner").span.length
+    rows = {t.level for t in ties}
+    across = max(sum(1 for t in ties if t.level == level) for level in rows)
+    spare = len(ties) - 2.45 * inner * height / 1e6
+    assert per_m2(made, ties) >= 2.45
+    assert spare < max(across, len(rows))
+    assert emptiest(made, ties, 450 + BED) <= 900 + 0.01
+    assert {t.kind for t in ties} == {"field"}
+
+
+def test_a_row_is_added_where_that_takes_fewer_ties_than_a_column(yard, reader):
+    made = yard.wall(3353, base=-150, top=2550)
+    values = {k: v for k, v in reader.book.values.items() if k != "tie.density"}
+    spaced = tied(made, RuleReader(replace(reader.book, values=values))).ties
+    dense = tied(made, reader).ties
+    assert (per_m2(made, spaced) < 2.45, per_m2(made, dense) >= 2.45) == (True, True)
+    (added,) = {t.level for t in dense} - {t.level for t in spaced}
+    assert {t.level for t in spaced} < {t.level for t in dense}
+    assert (added, len(dense) - len(spaced)) == (2330, 3), "under the top of the wall; a column more is 5 ties"
+
+
+def test_a_panel_between_joints_is_dense_enough_by_itself(yard, reader):
+    """Windows at one end make up the number of the whole wall, not that of the blank panel beyond the joint."""
+    windows = [Rect(600 + 900 * k, 750, 1050 + 900 * k, 2100) for k in range(4)]
+    made = yard.wall(13000, windows, [4600.0], base=0)
+    ties = tied(made, reader).ties
+    blank = Span(4600, 13000 - 202.5)
+    assert sum(1 for t in ties if blank.contains(t.at)) / (blank.length * 2.7 / 1e3) >= 2.45
+    assert per_m2(made, ties) > 2.7
+
+
+def test_no_density_no_more_ties_than_the_spacing(yard, reader):
+    made = yard.wall(5211.5)
+    values = {k: v for k, v in reader.book.values.items() if k != "tie.density"}
+    spaced = tied(made, RuleReader(replace(reader.book, values=values)))
+    assert len(spaced.ties) < len(tied(made, reader).ties)
+    assert "tie.density" not in spaced.basis
+
+
+def test_one_more_row_goes_half_way_up_a_wide_gap_that_is_long_and_high():
+    every = rows(75 * k for k in range(1, 40))
+    chosen = [row for row in every if row.level in (450, 900, 1350)]
+
+    def alike(row):
+        return 1.0
+
+    def low_is_longer(row):
+        return -row.level
+
+    assert levels_of(one_more(chosen, every, Span(0, 1650), alike)) == [450, 900, 1125, 1350], "300 at the top is no wide gap"
+    assert levels_of(one_more(chosen, every, Span(0, 1650), low_is_longer)) == [225, 450, 900, 1350]
+    assert one_more(rows([450]), rows([450]), Span(0, 900), alike) is None
+    apart = rows([225, 450], apart=[225])
+    assert one_more(rows([450]), apart, Span(0, 900), alike) is None, "225 is no bed of the inner leaf"
+
+
+def test_a_made_up_bed_and_one_at_its_edge_share_a_tie(yard):
+    under, over = yard.wall(3000).courses()[4:6]
+    outer = Bed(under, replace(over, level=under.top + 35))
+    inner = Bed(under, replace(over, level=under.top + 10))
+    (row,) = tie_rows([outer], [inner], 10)
+    assert row.shared
+    assert row.level == under.top + 5
+    apart = Bed(replace(under, level=under.level + 40), replace(over, level=over.level + 40))
+    assert not tie_rows([outer], [apart], 2)[0].shared, "5 mm over the made-up bed"
+
+
+TALL = Unit("tall", "aircrete", 440, 440, 100, 10)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_where_beds_meet_every_450_edges_have_ties_in_pairs(yard, reader, seed):
+    """NHBC TG 6.1/31, 6.1/32 (quoted): coursing that only meets at 450 mm has pairs in one bed, within 225 of the edge."""
+    made = yard.random(seed, inner=TALL)
+    made = yard.wall(made.wall.length, made.leaf().voids, [j.at for j in made.plan.joints], base=-150, top=2550, inner=TALL)
+    found = tied(made, reader)
+    shared = {round(a.top + 5, 3) for a in made.courses("inner")}
+    assert {round(t.level, 3) for t in found.ties} <= shared
+    by_level = {}
+    for t in found.ties:
+        by_level.setdefault(t.level, []).append(t.at)
+    assert all(b - a >= 100 - 0.01 for row in by_level.values() for a, b in pairwise(sorted(row)))
+    voids = made.leaf().voids
+    for v in voids:
+        for at, side in ((v.left, -1), (v.right, 1)):
+            room = min((side * (edge - at) for w in voids for edge in (w.left, w.right) if side * (edge - at) > 0), default=450)
+            for level in {t.level for t in found.ties if v.bottom + 10 < t.level < v.top - 10}:
+                near = [t for t in found.ties if t.level == level and 0 < side * (t.at - at) <= 225.01]
+                assert len(near) >= 2 or room < 140, (seed, at, level)
+
+
+@pytest.mark.parametrize("width", [215.0, 300.0, 340.0, 360.0, 449.0, 452.0, 500.0, 640.0, 660.0])
+def test_a_pier_has_a_pair_for_each_reveal(width):
+    bay = Bay(Span(1000, 1000 + width), "reveal", "reveal")
+    for field in ([], [1000 + 0.4 * width], [1031.0, 1031.0 + 450]):
+        placed = sorted(row_ties([bay], field, 225, pairs=True))
+        assert sum(1 for at in placed if at - 1000 <= 225) >= 2
+        assert sum(1 for at in placed if 1000 + width - at <= 225) >= 2
+        assert all(b - a >= 100 - 0.01 for a, b in pairwise(placed))
+        assert placed[0] >= 1020
+        assert placed[-1] <= 1000 + width - 20
+
+
+def test_no_tie_in_a_bed_that_only_a_sliver_parts_from_a_head(yard, reader):
+    # the bed at 2250..2260 carries ties of the field; a head at 2249.5 is 5.5 mm under them: they would lie on the lintel
+    made = yard.wall(6000, [Rect(2000, 600, 4000, 2249.5)], base=0)
+    over = [t for t in tied(made, reader).ties if 2249 < t.level < 2270 and 1980 < t.at < 4020]
+    assert over == []
+    low = yard.wall(6000, [Rect(2000, 600, 4000, 2180)], base=0)
+    assert [t for t in tied(low, reader).ties if 2249 < t.level < 2270 and 1980 < t.at < 4020]

@@ -1,0 +1,120 @@
+"""Where in a row ties can stand: the stretches both leaves are built over, and the edges that end them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from elevgen.building.model import Leaf, LeafEnd
+from elevgen.core.geometry import Span, at_most, merge, subtract
+from elevgen.fittings.beds import Bed, gaps_at, standing, touches
+from elevgen.fittings.model import TieKind
+from elevgen.fittings.tie_rows import Row
+from elevgen.joints.model import MovementJoint
+
+CLEAR = 20.0
+"""No tie stands nearer than this to a reveal, a movement joint or the end of a leaf."""
+
+ROUND = 6.0
+"""A tie lies no nearer than this to a head or a sill: it would hang in the opening, or on the lintel."""
+
+
+class Cavity(NamedTuple):
+    """The two leaves of a wall and their beds, with all movement joints of either; ties stand over `span`, between `levels`."""
+
+    outer: Leaf
+    inner: Leaf
+    outer_beds: tuple[Bed, ...]
+    inner_beds: tuple[Bed, ...]
+    joints: tuple[MovementJoint, ...]
+
+    @property
+    def span(self) -> Span:
+        return Span(max(self.outer.span.start, self.inner.span.start), min(self.outer.span.end, self.inner.span.end))
+
+    @property
+    def levels(self) -> Span:
+        """From the higher of the two lowest beds to the lower of the two tops."""
+        lowest = [leaf_beds[0].under for leaf_beds in (self.outer_beds, self.inner_beds) if leaf_beds]
+        return Span(
+            max((course.level - course.bed / 2 for course in lowest), default=self.outer.base.lowest(self.outer.span)),
+            min(leaf.top.highest(leaf.span) for leaf in (self.outer, self.inner)),
+        )
+
+
+class Bay(NamedTuple):
+    """A stretch of a row with masonry in both leaves; `before` and `after` say which edge needs a tie, and of what kind.
+
+    `back_before` and `back_after` are how far behind that edge another one stands that the same tie must serve.
+    """
+
+    span: Span
+    before: TieKind | None
+    after: TieKind | None
+    back_before: float = 0.0
+    back_after: float = 0.0
+
+
+class Hole(NamedTuple):
+    """Openings and joint gaps of either leaf with no room for a tie between them, as one: their edges and kinds."""
+
+    span: Span
+    parts: tuple[tuple[Span, TieKind], ...]
+
+    def left_edge(self, reach: float) -> tuple[TieKind, float]:
+        """Kind of the edge ties to its left serve, and how far behind it the last edge within `reach` stands."""
+        served = [
+            (span.start, kind) for span, kind in self.parts if at_most(span.start - self.span.start, max(reach - CLEAR, 0.0))
+        ]
+        return strongest(kind for _, kind in served), max(at for at, _ in served) - self.span.start
+
+    def right_edge(self, reach: float) -> tuple[TieKind, float]:
+        """The same of its right edge."""
+        served = [(span.end, kind) for span, kind in self.parts if at_most(self.span.end - span.end, max(reach - CLEAR, 0.0))]
+        return strongest(kind for _, kind in served), self.span.end - min(at for at, _ in served)
+
+
+def bays(cavity: Cavity, row: Row, reach: float) -> Iterator[Bay]:
+    """The stretches of a row where both leaves have masonry under and over their bed."""
+    before, after = _free_edges(cavity)
+    starts: dict[float, tuple[TieKind, float]] = {cavity.span.start: ("reveal", 0.0)} if before else {}
+    ends: dict[float, tuple[TieKind, float]] = {cavity.span.end: ("reveal", 0.0)} if after else {}
+    holes = _holes(cavity, row)
+    for hole in holes:
+        ends[hole.span.start] = hole.left_edge(reach)
+        starts[hole.span.end] = hole.right_edge(reach)
+    for outer in standing(cavity.outer, row.outer):
+        for inner in standing(cavity.inner, row.inner):
+            both = outer.common(inner)
+            for left in subtract(both, [hole.span for hole in holes]) if both else ():
+                kind_before, back_before = starts.get(left.start, (None, 0.0))
+                kind_after, back_after = ends.get(left.end, (None, 0.0))
+                yield Bay(left, kind_before, kind_after, back_before, back_after)
+
+
+def strongest(kinds: Iterable[TieKind]) -> TieKind:
+    """Of the kinds one tie serves, the one it is called by."""
+    several = set(kinds)
+    return "joint" if "joint" in several else min(several)
+
+
+def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
+    """Openings and joint gaps along a row; those too near one another for a tie between them made one."""
+    round_it = Span(row.level - ROUND, row.level + ROUND)
+    parts: list[tuple[Span, TieKind]] = [(gap, "joint") for gap in gaps_at(cavity.joints, row.outer)]
+    for leaf, levels in ((cavity.outer, row.outer), (cavity.inner, row.inner)):
+        parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels) or touches(void, round_it)]
+    together = merge((span for span, _ in parts), gap=2 * CLEAR)
+    return tuple(Hole(whole, tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
+
+
+def _free_edges(cavity: Cavity) -> tuple[bool, bool]:
+    """Whether either leaf simply ends, tied or bonded to nothing, at its start and at its end (PD 6697, unbonded edges)."""
+
+    def free(end: LeafEnd) -> bool:
+        return end.kind == "stopped" or end.connection in ("jointed", "free")
+
+    return (
+        free(cavity.outer.start_end) or free(cavity.inner.start_end),
+        free(cavity.outer.finish_end) or free(cavity.inner.finish_end),
+    )
