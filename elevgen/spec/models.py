@@ -122,168 +122,202 @@ class Strict(BaseModel):
 
 
 class Project(Strict):
-    """What the title block says."""
+    """Text for the title block of the drawings."""
 
-    title: Line = Field(default="Untitled", description="Title of the project.")
+    title: Line = Field(default="Untitled", description="Name of the project.")
     number: Line = Field(default="", description="Project or drawing number.")
-    revision: Line = Field(default="", description="Revision of the drawings.")
+    revision: Line = Field(default="", description="Revision of the drawings, such as A.")
     date: Annotated[str, Field(pattern=DATE_PATTERN), AfterValidator(_day)] = Field(
-        default="", description="Date shown on the drawings, YYYY-MM-DD. No other clock is read."
+        default="", description="Date shown on the drawings, as YYYY-MM-DD. Today's date is never filled in."
     )
-    drawn_by: Line = Field(default="", description="Who drew it.")
-    client: Line = Field(default="", description="Whom it is for.")
-    datum: Line = Field(default="top of damp-proof course", description="What level 0 is.")
+    drawn_by: Line = Field(default="", description="Name of the person who made the drawings.")
+    client: Line = Field(default="", description="Name of the client.")
+    datum: Line = Field(default="top of damp-proof course", description="The height that level 0 stands for.")
 
 
 class Override(Strict):
-    """A rule value the user replaces, with the reason and who says so."""
+    """A value used in place of one of the rule set's, with the reason and the person responsible."""
 
-    rule: str = Field(description="Key of the rule, as `elevgen rules` lists it.")
+    rule: str = Field(description="Key of the rule, as listed by `elevgen rules`.")
     value: Annotated[
         Annotated[float, Field(strict=True, allow_inf_nan=False), Tag(_ONE)] | Annotated[SomeLine, Tag(_WORD)],
         Discriminator(_word),
-    ] = Field(description="The value used instead.")
-    unit: Line = Field(default="", description="Unit of the value; empty: the unit of the rule.")
-    reason: SomeLine = Field(description="Why the value is replaced.")
-    by: SomeLine = Field(description="Who says so.")
+    ] = Field(description="The value to use instead.")
+    unit: Line = Field(default="", description="Unit of the value. Leave empty for the unit in which the rule set gives it.")
+    reason: SomeLine = Field(description="The reason for replacing the value.")
+    by: SomeLine = Field(description="The person responsible for the change.")
 
 
 class Waiver(Strict):
-    """A finding the user accepts; it stays visible with the reason."""
+    """A finding that is accepted. It is still reported, together with the reason."""
 
-    finding: str = Field(description="Code of the finding.")
-    where: Line = Field(default="", description="Id of what it is about, such as a wall; empty: everywhere.")
-    reason: SomeLine = Field(description="Why it is accepted.")
-    by: SomeLine = Field(description="Who accepts it.")
+    finding: str = Field(description="Code of the finding, as reported by `elevgen check`.")
+    where: Line = Field(
+        default="", description="Id of the part concerned, such as a wall. Leave empty to accept the finding everywhere."
+    )
+    reason: SomeLine = Field(description="The reason for accepting the finding.")
+    by: SomeLine = Field(description="The person who accepts the finding.")
 
 
 class UnitModel(Strict):
-    """A brick or block: work size and material. `joint` is its bed and perpend; None takes the rule set's."""
+    """A brick or block: its material and its actual (work) size, without mortar."""
 
-    material: Material = Field(description="What it is made of; decides which movement rules apply.")
-    length: UnitSize = Field(description="Work length along the wall.")
-    height: UnitSize = Field(description="Work height.")
-    width: UnitSize = Field(description="Work width: the thickness of a leaf built of it.")
-    joint: MortarJoint | None = Field(default=None, description="Nominal bed and perpend; none: the rule set's.")
+    material: Material = Field(description="What the unit is made of. This decides which rules for movement joints apply.")
+    length: UnitSize = Field(description="Actual length of the unit, measured along the wall.")
+    height: UnitSize = Field(description="Actual height of the unit.")
+    width: UnitSize = Field(description="Actual width of the unit, which is the thickness of a leaf built with it.")
+    joint: MortarJoint | None = Field(
+        default=None,
+        description="Nominal thickness of the mortar joints, horizontal and vertical. Leave out for the rule set's value.",
+    )
 
 
 class ZoneModel(Strict):
-    """One unit type up to a level; the last zone of a leaf has no `to` and runs to the top."""
+    """A part of a leaf built of one kind of unit. The last zone has no `to`: it continues to the top of the wall."""
 
-    unit: str = Field(description="Name of a unit: one defined under `units`, or one of the rule set's.")
+    unit: str = Field(description="Name of a unit, either defined under `units` or provided by the rule set.")
     to: Height | None = Field(
-        default=None, description="Level the zone goes up to; none, in the last zone only: the top of the wall."
+        default=None,
+        description="Level at which the zone ends. Leave out in the last zone, which continues to the top of the wall.",
     )
 
 
 class LeafModel(Strict):
-    """The make-up of a leaf from the bottom up, and its bond."""
+    """How a leaf (a single thickness of masonry) is built: its zones from the bottom up, and its bond."""
 
     zones: Annotated[tuple[ZoneModel, ...], Field(min_length=1, max_length=MOST_POINTS)] = Field(
-        description="Units from the bottom up."
+        description="The zones of the leaf, from the bottom up."
     )
-    bond: str = Field(default="stretcher", description="Name of the bond.")
+    bond: str = Field(default="stretcher", description="Name of the bond: the pattern in which the units are laid.")
 
 
 class WallTypeModel(Strict):
-    """Which leaves make a wall; `cavity` is the clear width between two leaves."""
+    """The leaves a wall consists of: one leaf, or two leaves with a cavity between them."""
 
-    outer: str = Field(description="Name of the outer, or only, leaf.")
-    inner: str | None = Field(default=None, description="Name of the inner leaf; none: a single-leaf wall.")
-    cavity: CavityWidth | None = Field(default=None, description="Clear width between the leaves, insulation included.")
+    outer: str = Field(description="Name of the outer leaf, or of the only leaf.")
+    inner: str | None = Field(default=None, description="Name of the inner leaf. Leave out for a wall with a single leaf.")
+    cavity: CavityWidth | None = Field(
+        default=None,
+        description="Distance between the two leaves, including any insulation. Required when there is an inner leaf.",
+    )
 
 
 class OpeningModel(Strict):
-    """A hole in every leaf: `at` is the left reveal along the wall line, `height` stands on `sill`."""
+    """A door, a window or another opening through every leaf of the wall."""
 
-    id: Identifier = Field(description="Id, once in the whole building.")
-    kind: Literal["door", "window", "opening"] = Field(default="opening", description="What fills it.")
-    at: Length = Field(description="From the wall's start to the left reveal, seen from outside.")
-    width: OpeningSize = Field(description="Structural width.")
-    sill: Height = Field(description="Level of the bottom.")
-    height: OpeningSize = Field(description="Height above the sill.")
+    id: Identifier = Field(description="Id of the opening, unique in the whole building.")
+    kind: Literal["door", "window", "opening"] = Field(default="opening", description="What the opening is for.")
+    at: Length = Field(
+        description="Distance along the wall line from `start` to the left side of the opening, seen from outside."
+    )
+    width: OpeningSize = Field(description="Width of the opening in the masonry.")
+    sill: Height = Field(description="Level of the bottom of the opening.")
+    height: OpeningSize = Field(description="Height of the opening in the masonry, measured up from `sill`.")
 
 
 class FeatureModel(Strict):
-    """Something at a place along the wall that can hide a joint."""
+    """Something on the wall that can hide a movement joint, such as a downpipe."""
 
-    kind: FeatureKind = Field(description="What it is.")
-    at: Length = Field(description="Its middle, along the wall line from the start.")
+    kind: FeatureKind = Field(description="The kind of feature.")
+    at: Length = Field(description="Distance along the wall line from `start` to the middle of the feature.")
 
 
 class GivenJointModel(Strict):
-    """A movement joint that exists, or is wanted as given. `width` None: as calculated."""
+    """A movement joint that already exists, or that must be placed exactly here."""
 
-    at: Length = Field(description="Its middle, along the wall line from the start.")
-    leaf: LeafSide | None = Field(default=None, description="The leaf it is in; none: every leaf.")
-    width: JointWidth | None = Field(default=None, description="Its width; none: as calculated.")
+    at: Length = Field(description="Distance along the wall line from `start` to the middle of the joint.")
+    leaf: LeafSide | None = Field(
+        default=None, description="The leaf that the joint divides. Leave out for every leaf of the wall."
+    )
+    width: JointWidth | None = Field(default=None, description="Width of the joint. Leave out to have it calculated.")
 
 
 class WallModel(Strict):
-    """A straight wall. `start` to `end` is the outer face with the outside on the right hand."""
+    """A straight wall from `start` to `end`. Looking from `start` to `end`, the outside is on the right."""
 
-    id: Identifier = Field(description="Id, once in the building.")
-    name: Line = Field(default="", description="What people call it.")
-    type: str = Field(description="Name of a wall type.")
-    start: tuple[Length, Length] = Field(description="[x, y] in plan where the wall line starts.")
-    end: tuple[Length, Length] = Field(description="[x, y] in plan where it ends; the outside is on the right hand.")
+    id: Identifier = Field(description="Id of the wall, unique in the building.")
+    name: Line = Field(default="", description="Name of the wall shown on the drawings.")
+    type: str = Field(description="Name of one of the `wall_types`.")
+    start: tuple[Length, Length] = Field(description="Point [x, y] on the plan where the wall line starts.")
+    end: tuple[Length, Length] = Field(
+        description="Point [x, y] on the plan where the wall line ends. The outside is on the right, looking from `start`."
+    )
     line: Literal["face", "centre"] | None = Field(
-        default=None, description="What the wall line is: external face or centre line; none: worked out from the plan."
+        default=None,
+        description="Whether the wall line is the outer face or the centre line of the wall. Leave out to have it worked out.",
     )
     base: Levels = Field(
-        default=0.0, description="Where the masonry drawn starts: a level, or [along, level] points making steps."
+        default=0.0, description="Level at which the drawn masonry starts, or a list of [along, level] points that form steps."
     )
-    top: Levels = Field(description="Where it ends: a level, or [along, level] points; two points at one place make a step.")
+    top: Levels = Field(
+        description="Level at which the wall ends, or a list of [along, level] points. Two points at the same place form a step."
+    )
     openings: Annotated[tuple[OpeningModel, ...], Field(max_length=MOST_OPENINGS)] = Field(
-        default=(), description="Doors, windows and other holes."
+        default=(), description="Doors, windows and other openings."
     )
     features: Annotated[tuple[FeatureModel, ...], Field(max_length=MOST_OPENINGS)] = Field(
-        default=(), description="What can hide a joint."
+        default=(), description="Downpipes and other features that can hide a movement joint."
     )
     joints: Annotated[
         Annotated[Literal["place"], Tag(_ONE)]
         | Annotated[tuple[GivenJointModel, ...], Field(max_length=MOST_OPENINGS), Tag(_SEVERAL)],
         Discriminator(_several),
-    ] = Field(default="place", description="`place`: find the movement joints; a list: take these and add none.")
+    ] = Field(
+        default="place",
+        description="Write `place` to have movement joints placed, or list the joints there are; no others are then added.",
+    )
 
 
 class JunctionModel(Strict):
-    """How two walls that meet are connected; `leaf` None means every leaf that meets there."""
+    """How two walls are connected where they meet."""
 
-    walls: tuple[str, str] = Field(description="Ids of the two walls.")
-    leaf: LeafSide | None = Field(default=None, description="The leaf meant; none: every leaf that meets there.")
-    connection: Connection = Field(description="How they are joined.")
+    walls: tuple[str, str] = Field(description="Ids of the two walls that meet.")
+    leaf: LeafSide | None = Field(
+        default=None, description="The leaf that is connected in this way. Leave out for every leaf that meets there."
+    )
+    connection: Connection = Field(description="How the masonry of the two walls is connected.")
 
 
 class SheetModel(Strict):
-    """Paper size, the denominator of the scale (None: the largest that fits), and the layer table."""
+    """The drawing sheet: paper size, scale and layer names."""
 
-    size: Literal["A4", "A3", "A2", "A1", "A0"] = Field(default="A3", description="Paper size.")
+    size: Literal["A4", "A3", "A2", "A1", "A0"] = Field(default="A3", description="Size of the paper, such as A3.")
     scale: Annotated[int, Field(ge=1, le=1000, strict=True)] | None = Field(
-        default=None, description="Denominator of the scale, 50 for 1:50; none: the largest that fits."
+        default=None, description="Scale of the drawings: 50 means 1:50. Leave out for the largest scale that fits the paper."
     )
-    layers: str = Field(default="ncs", description="Name of the layer table.")
+    layers: str = Field(default="ncs", description="Name of the table of layer names for the DXF file.")
 
 
 class MeasurementModel(Strict):
-    """How quantities are measured, and the waste (per cent) of items whose default does not suit."""
+    """How quantities are measured, and how much is added for waste."""
 
-    rules: Literal["net"] = Field(default="net", description="How quantities are measured.")
-    waste: Mapping[str, Percent] = Field(default_factory=dict, description="Waste in per cent, by item.")
+    rules: Literal["net"] = Field(default="net", description="The method of measurement.")
+    waste: Mapping[str, Percent] = Field(
+        default_factory=dict,
+        description="Allowance for waste in per cent, by item. Items left out have the rule set's allowance.",
+    )
 
 
 class Spec(Strict):
-    """A building of masonry walls, as its designer describes it."""
+    """A building with masonry walls. Lengths are millimetres, or text with a unit such as "2.7 m"."""
 
-    spec: Literal[1] = Field(description="Version of this format.")
-    project: Project = Field(default_factory=Project, description="What the title block says.")
-    rules: str = Field(default="uk", description="Id of the rule set.")
-    overrides: tuple[Override, ...] = Field(default=(), description="Rule values replaced.")
-    waivers: tuple[Waiver, ...] = Field(default=(), description="Findings accepted.")
-    units: Mapping[Name, UnitModel] = Field(default_factory=dict, description="Bricks and blocks of this spec, by name.")
-    leaves: Mapping[Name, LeafModel] = Field(description="Make-up of the leaves, by name.")
-    wall_types: Mapping[Name, WallTypeModel] = Field(description="Kinds of wall, by name.")
-    walls: Annotated[tuple[WallModel, ...], Field(min_length=1, max_length=MOST_WALLS)] = Field(description="The walls.")
-    junctions: tuple[JunctionModel, ...] = Field(default=(), description="Connections that are not the default.")
+    spec: Literal[1] = Field(description="Version of the spec format.")
+    project: Project = Field(default_factory=Project, description="Text for the title block of the drawings.")
+    rules: str = Field(default="uk", description="Id of the rule set, as listed by `elevgen rules`.")
+    overrides: tuple[Override, ...] = Field(default=(), description="Values used in place of the rule set's.")
+    waivers: tuple[Waiver, ...] = Field(default=(), description="Findings that are accepted.")
+    units: Mapping[Name, UnitModel] = Field(
+        default_factory=dict, description="Bricks and blocks in addition to those of the rule set, by name."
+    )
+    leaves: Mapping[Name, LeafModel] = Field(description="How each kind of leaf is built, by name.")
+    wall_types: Mapping[Name, WallTypeModel] = Field(description="The kinds of wall, by name.")
+    walls: Annotated[tuple[WallModel, ...], Field(min_length=1, max_length=MOST_WALLS)] = Field(
+        description="The walls of the building."
+    )
+    junctions: tuple[JunctionModel, ...] = Field(
+        default=(), description="Connections between walls that differ from the default, which is bonded."
+    )
     sheet: SheetModel = Field(default_factory=SheetModel, description="The drawing sheet.")
-    measurement: MeasurementModel = Field(default_factory=MeasurementModel, description="How quantities are measured.")
+    measurement: MeasurementModel = Field(
+        default_factory=MeasurementModel, description="How quantities are measured, and the allowances for waste."
+    )

@@ -1,4 +1,5 @@
 import json
+import re
 from pathlib import Path
 
 from pydantic import BaseModel
@@ -21,6 +22,19 @@ def test_every_field_is_described():
         for name, field in holder.get("properties", {}).items():
             meant = schema["$defs"][field["$ref"].rsplit("/")[-1]] if "$ref" in field else field
             assert meant.get("description"), f"{holder['title']}.{name}"
+
+
+def test_descriptions_are_sentences_for_people_who_know_json_and_not_python():
+    schema = json.loads(schema_text())
+    holders = (schema, *schema["$defs"].values())
+    told = [
+        part["description"] for holder in holders for part in (holder, *holder["properties"].values()) if "description" in part
+    ]
+    assert len(told) > 60
+    for text in told:
+        assert re.fullmatch(r"[A-Z].*\.", text), text
+        assert len(text.split()) >= 3, text
+        assert not re.search(r"None|True|False|\btuple\b|;\s*none", text), text
 
 
 def test_every_pattern_has_words():
