@@ -5,6 +5,7 @@ Told only where the size makes metres likely; a length written with its unit is 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from typing import Any, TypeGuard
 
@@ -33,7 +34,7 @@ def all_likely(values: Iterable[Any], below: float = FARTHEST) -> bool:
 
 def hint(*values: Any) -> str:
     """What ends a message: the values (two are a place in plan) as they were perhaps meant."""
-    shown = [f'"{value:.15g} m"' if likely(value) else f"{value:.15g}" for value in values]
+    shown = [f'"{value:.15g} m"' if likely(value) else json.dumps(value, ensure_ascii=False) for value in values]
     return "; numbers are millimetres: did you mean " + (shown[0] if len(shown) == 1 else f"[{', '.join(shown)}]") + "?"
 
 

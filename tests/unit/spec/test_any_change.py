@@ -19,7 +19,7 @@ QUICK = settings(
 )
 
 WORDS = st.sampled_from(["W1", "facing", "place", "inner", "uk", "1 m", "9' 2\"", "clay", "at", "", "é", "\u202e", "\x07"])
-NUMBERS = st.sampled_from([0, -1, 0.001, 7, 910, 1e5, 1e12, -1e300, 10**30])
+NUMBERS = st.sampled_from([0, -1, 0.001, 2.7, 7, 910, 1e5, 1e12, -1e300, 10**30])
 VALUES = st.recursive(
     st.none() | st.booleans() | NUMBERS | WORDS | st.text(max_size=5),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(WORDS, inner, max_size=2),

@@ -111,6 +111,7 @@ def test_the_lowest_unit_of_any_leaf_counts(refused):
         ([0, 0], [60, 0], '["60 m", 0]'),
         ([11.24, 0], [11.24, -7.3], '["11.24 m", "-7.3 m"]'),
         ([11240, 0], [11240, 7.3], '[11240, "7.3 m"]'),
+        (["11.24 m", 0], ["11.24 m", 7.3], '["11.24 m", "7.3 m"]'),
     ],
 )
 def test_wall_ends_in_metres_are_asked_about(start, end, shown, refused):
