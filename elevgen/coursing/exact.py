@@ -1,4 +1,4 @@
-"""A stretch cut in any way that helps: the cheapest course there is over the perpends it must lap, at nominal perpends.
+"""A stretch cut in any way that helps: the cheapest course there is over the perpends it must lap, its own all alike.
 
 A dynamic programme over the places a perpend may take. A row of whole units that stands between two cuts can be moved
 until it meets something: an end's piece, a lap, the least length. So these places, carried on by whole units, are enough.
@@ -29,14 +29,14 @@ from elevgen.coursing.setout import (
     effort,
 )
 
-MOST_PLACES = 1500
+MOST_PLACES = 1200
 """Past so many places only those near at hand are looked at, where perpends below keep no module; or none, in stretches of
 hundreds of units."""
 _NEVER = np.int64(10**18)
 
 
 def exact(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
-    """The cheapest layout with perpends at nominal width, if the stretch can be filled so; cost as in `set_out`.
+    """The cheapest layout with all perpends as wide as the joint, if the stretch can be filled so; cost as in `set_out`.
 
     Two cuts are the fewest that help where one broken bond did not: when the places near at hand give that, it is proven.
     """
@@ -90,12 +90,11 @@ def _places(stretch: Stretch, limits: Limits) -> Iterator[Lines]:
     laps = [b + side * limits.lap for b in stretch.below for side in (-1, 1)]
     if stretch.left.raking or stretch.right.raking:
         laps += [b + module / 2 for b in stretch.below] or [length / 2]
+    if 3 * len(ends) + len(laps) > MOST_PLACES:
+        return
     least = limits.least + limits.joint
     beside = [x + side for x in ends for side in (least, -least)]
-    near = _in_order([*ends, *beside, *laps], length)
-    if len(near) > MOST_PLACES:
-        return
-    yield near
+    yield _in_order([*ends, *beside, *laps], length)
     phases = {round(x % module, 4) for x in laps}
     if 3 * len(phases) * length <= MOST_PLACES * module:
         carried = _carried(phases, length, module)
@@ -115,12 +114,12 @@ def _carried(lines: Iterable[float], length: float, module: float) -> list[float
 
 
 def _pieces(lengths: Lines, off_middle: Lines, limits: Limits) -> NDArray[np.int64]:
-    """What pieces within the stretch cost; never longer than a unit, nor shorter than the tip."""
+    """What pieces within the stretch cost; none shorter than the tip, or cut by less than half a joint: perpends take that."""
     lack = (limits.least - lengths).round(3)
     cost = CUT + np.abs(off_middle).round(3).round().astype(np.int64)
     cost[lack > TOLERANCE] += SHORT + PARE * lack[lack > TOLERANCE].round().astype(np.int64)
+    cost[(lengths > limits.unit - limits.joint / 2) | (lengths < max(limits.tip, TOLERANCE))] = _NEVER
     cost[np.abs(lengths - limits.unit) <= TOLERANCE] = 0
-    cost[(lengths > limits.unit + TOLERANCE) | (lengths < max(limits.tip, TOLERANCE))] = _NEVER
     return cost
 
 

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
-from typing import NamedTuple
 
 from elevgen.bonds import Bond, load_bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
@@ -42,15 +41,6 @@ class Yard:
         return self.patterns[key]
 
 
-class _Laid(NamedTuple):
-    """A stretch of units in a course: its cell and its slot."""
-
-    course: int
-    unit: Unit
-    cell: Cell
-    slot: int
-
-
 def lay_leaf(
     leaf: Leaf,
     joints: Sequence[MovementJoint],
@@ -81,7 +71,7 @@ class LeafWork:
         self._limits = {zone.unit.name: allowances.limits(zone.unit) for zone in leaf.zones}
         self._face = face_of(leaf.span, leaf.base, leaf.top, holes)
         self._slots = Slots(_reads_from_right(leaf, holes))
-        self._laid: list[_Laid] = []
+        self._laid: list[tuple[Unit, tuple[Cell, ...]]] = []
         self._ends: dict[object, list[tuple[Finish, Finish]]] = {}
         self._courses: list[Course] = []
         self._placements: list[Placement] = []
@@ -99,8 +89,8 @@ class LeafWork:
         number = len(self._courses) + 1
         units = tuple(c for c in cells if self._worth_cutting(c, band))
         self._mortar += sum(c.area for c in cells if c not in units)
-        for cell, slot in zip(units, self._slots.add(band, units, self._finishes(band, number, units)), strict=True):
-            self._laid.append(_Laid(number, band.unit, cell, slot))
+        self._slots.add(band, units, self._finishes(band, number, units))
+        self._laid.append((band.unit, units))
         span = Span(units[0].left, max(c.right for c in units)) if units else self._leaf.span
         self._courses.append(Course(number, band.unit.name, band.level, band.level - band.bottom, band.top - band.level, span))
 
@@ -143,11 +133,12 @@ class LeafWork:
         middles = [(void.left + void.right) / 2 for void in self._leaf.voids]
         layouts = plan(self._slots, self._limits, middles, self._yard.memory)
         rows = [self._row(slot, layout) for slot, layout in zip(self._slots.all, layouts, strict=True)]
-        for number, unit, cell, slot in self._laid:
-            if cell.raking:
-                self._lay_raking(unit, number, cell, rows[slot])
-            else:
-                self._place(unit, number, cell.level, cell.height, cell.left, rows[slot])
+        for number, ((unit, cells), slots) in enumerate(zip(self._laid, self._slots.courses, strict=True), 1):
+            for cell, slot in zip(cells, slots, strict=True):
+                if cell.raking:
+                    self._lay_raking(unit, number, cell, rows[slot])
+                else:
+                    self._place(unit, number, cell.level, cell.height, cell.left, rows[slot])
 
     def _row(self, slot: Slot, layout: Layout) -> Row:
         left, right = slot.finishes

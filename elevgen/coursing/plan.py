@@ -17,6 +17,7 @@ import numpy as np
 from elevgen.coursing.choose import Costs, choose
 from elevgen.coursing.setout import (
     CLASH,
+    CUT,
     END,
     Ground,
     Layout,
@@ -66,7 +67,6 @@ class Memory:
 
     options: dict[_Site, tuple[Option, ...]] = field(default_factory=dict)
     layouts: dict[tuple[Stretch, Limits], Layout] = field(default_factory=dict)
-    plans: dict[object, list[Layout]] = field(default_factory=dict)
 
     def layout(self, stretch: Stretch, limits: Limits) -> Layout:
         """A stretch set out."""
@@ -77,14 +77,11 @@ class Memory:
 
 
 def plan(slots: Slots, limits: Mapping[str, Limits], middles: Sequence[float], memory: Memory) -> list[Layout]:
-    """The layout of every slot, in order. `middles` are those of the openings."""
-    key = slots.from_right, tuple(slots.all), tuple(sorted(slots.contacts.items())), tuple(middles)
-    if key not in memory.plans:
-        work = _Work(slots, [_site(slot, limits[slot.unit.name], middles, slots.from_right) for slot in slots.all], memory)
-        work.choose_flat()
-        work.follow_raking()
-        memory.plans[key] = [layout.mirrored() if slots.from_right else layout for layout in work.layouts()]
-    return memory.plans[key]
+    """The layout of every slot, in order; some may have been split. `middles` are those of the openings."""
+    work = _Work(slots, [_site(slot, limits[slot.unit.name], middles, slots.from_right) for slot in slots.all], memory)
+    work.choose_flat()
+    work.follow_raking()
+    return [layout.mirrored() if slots.from_right else layout for layout in work.layouts()]
 
 
 def _site(slot: Slot, limits: Limits, middles: Sequence[float], from_right: bool) -> _Site:
@@ -106,15 +103,20 @@ def _near(stretch: Stretch, origin: float, way: int, middles: Iterable[float]) -
 class _Work:
     """The slots of one leaf while they are planned."""
 
-    def __init__(self, slots: Slots, sites: Sequence[_Site], memory: Memory) -> None:
+    def __init__(self, slots: Slots, sites: list[_Site], memory: Memory) -> None:
         self._slots, self._sites, self._memory = slots, sites, memory
         self._raking = [slot.raking for slot in slots.all]
         self._options = [[] if raking else list(_options(site, memory)) for site, raking in zip(sites, self._raking, strict=True)]
         self._lines: list[list[Lines]] = [[] for _ in sites]
         self._chosen = [0] * len(sites)
+        self._met: dict[tuple[int, int], Costs] = {}
+        self._link()
+
+    def _link(self) -> None:
+        """Who lies beside whom, and how often."""
         self._weights: dict[tuple[int, int], int] = {}
-        self._beside: dict[int, set[int]] = {i: set() for i in range(len(sites))}
-        for (lower, upper), times in slots.contacts.items():
+        self._beside: list[set[int]] = [set() for _ in self._sites]
+        for (lower, upper), times in sorted(self._slots.contacts.items()):
             pair = min(lower, upper), max(lower, upper)
             self._beside[lower].add(upper)
             self._beside[upper].add(lower)
@@ -123,22 +125,52 @@ class _Work:
 
     def choose_flat(self) -> None:
         """Chooses for all slots that are not cut by a slope."""
+        self._choose()
+        if self._split_off():
+            self._choose()
+        for _ in range(ROUNDS):
+            if not [i for i in sorted(self._clashing()) if self._fit_to_measure(i)]:
+                return
+            self._choose()
+
+    def _choose(self) -> None:
+        """The best option of every slot, all taken together."""
         flat = [i for i, raking in enumerate(self._raking) if not raking]
         number = {i: k for k, i in enumerate(flat)}
-        costs: dict[tuple[int, int], Costs] = {}
-        changed = set(flat)
-        for _ in range(ROUNDS + 1):
-            for pair, times in self._weights.items():
-                if changed & {*pair}:
-                    costs[pair] = self._meeting(*pair) * times
-            single = [np.array([o.cost for o in self._options[i]], np.int64) * self._weight(i) for i in flat]
-            best = choose(single, {(number[i], number[j]): table for (i, j), table in costs.items()})
-            for i, option in zip(flat, best, strict=True):
-                self._chosen[i] = option
-            faults = [p for p, table in costs.items() if table[self._chosen[p[0]], self._chosen[p[1]]] >= CLASH]
-            changed = {i for i in sorted({i for pair in faults for i in pair}) if self._fit_to_measure(i)}
-            if not changed:
-                return
+        for i, j in self._weights:
+            sizes = len(self._options[i]), len(self._options[j])
+            if (i, j) not in self._met or self._met[i, j].shape != sizes:
+                self._met[i, j] = self._meeting(i, j)
+        single = [np.array([o.cost for o in self._options[i]], np.int64) * self._weight(i) for i in flat]
+        pairs = {(number[i], number[j]): self._met[i, j] * times for (i, j), times in self._weights.items()}
+        for i, option in zip(flat, choose(single, pairs), strict=True):
+            self._chosen[i] = option
+
+    def _clashing(self) -> set[int]:
+        """The slots that lap others too little."""
+        return {k for i, j in self._weights if self._met[i, j][self._chosen[i], self._chosen[j]] >= CLASH for k in (i, j)}
+
+    def _split_off(self) -> bool:
+        """Where a slot laps too little, or has more cuts than it would need by itself, its top and bottom courses may differ."""
+        costs = [[option.cost for option in options] for options in self._options]
+        dear = {i for i, found in enumerate(costs) if found and found[self._chosen[i]] >= min(found) + CUT}
+        before = len(self._sites)
+        like = list(range(before))
+        for i in sorted(dear | self._clashing()):
+            for top in (False, True):
+                if self._slots.split(i, top) is not None:
+                    self._sites.append(self._sites[i])
+                    self._raking.append(False)
+                    self._options.append(list(self._options[i]))
+                    self._lines.append(list(self._lines[i]))
+                    self._chosen.append(0)
+                    like.append(i)
+        if len(like) > before:
+            self._link()
+        for pair in self._weights:
+            i, j = (like[k] for k in pair)
+            self._met[pair] = self._met[i, j] if (i, j) in self._met else self._met[j, i].T
+        return len(like) > before
 
     def _weight(self, i: int) -> int:
         """How often a slot occurs; a bottom course counts once more, so that it is the one with whole units."""
@@ -173,10 +205,14 @@ class _Work:
 
     def _lines_between(self, i: int, left: float, right: float) -> list[Lines]:
         """The perpends of every option of a slot that stand between two places."""
+        return [lines[slice(*lines.searchsorted((left, right)))] for lines in self._all_lines(i)]
+
+    def _all_lines(self, i: int) -> list[Lines]:
+        """The perpends of every option of a slot and those its ends bring."""
         site, known = self._sites[i], self._lines[i]
         for option in self._options[i][len(known) :]:
             known.append(np.sort(np.concatenate([site.fixed, site.origin + option.lines])))
-        return [lines[slice(*lines.searchsorted((left, right)))] for lines in known]
+        return known
 
     def _fit_to_measure(self, i: int) -> bool:
         """Adds layouts for the perpends under, over and round a slot as chosen; whether any was new."""
@@ -197,9 +233,8 @@ class _Work:
     def _lines_of(self, slots: Iterable[int], site: _Site) -> tuple[float, ...]:
         """The perpends of other slots of the same unit as chosen, from the left of a site and over it."""
         left, right = site.origin, site.origin + site.stretch.length
-        found = [
-            self._lines_between(j, left, right)[self._chosen[j]] - left for j in slots if self._sites[j].limits == site.limits
-        ]
+        chosen = [self._all_lines(j)[self._chosen[j]] for j in slots if self._sites[j].limits == site.limits]
+        found = [lines[slice(*lines.searchsorted((left, right)))] - left for lines in chosen]
         return tuple(sorted(set(np.concatenate(found).round(5).tolist()))) if found else ()
 
 

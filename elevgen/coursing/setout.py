@@ -45,6 +45,9 @@ class Limits(NamedTuple):
     def whole(self, length: float) -> bool:
         return abs(length - self.unit) <= TOLERANCE
 
+    def off_nominal(self, perpend: float) -> float:
+        return abs(perpend - self.joint)
+
     def allow(self, perpend: float) -> bool:
         return at_least(perpend, self.narrow) and at_most(perpend, self.wide)
 
@@ -157,6 +160,10 @@ def set_out(stretch: Stretch, limits: Limits) -> Layout:
         from elevgen.coursing.exact import exact
 
         best = min((best, *exact(stretch, limits, ground)), key=_cost)
+        if best[0] >= SHORT and not stretch.right.raking:
+            others = {frame.perpend for frame in unbroken_frames(stretch, limits)} - {limits.joint}
+            for perpend in sorted(others, key=limits.off_nominal)[:2]:
+                best = min((best, *exact(stretch, limits._replace(joint=perpend), ground)), key=_cost)
     return best[1]
 
 
@@ -201,7 +208,7 @@ def effort(stretch: Stretch, limits: Limits, left: float, right: float, perpend:
     second = (left != stretch.left.pieces[0] if stretch.left.pieces else 0) + (
         right != stretch.right.pieces[0] if stretch.right.pieces else 0
     )
-    return round(abs(perpend - limits.joint) * 10) + 10 * second
+    return round(limits.off_nominal(perpend) * 10) + 10 * second
 
 
 def _unbroken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:

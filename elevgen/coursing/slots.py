@@ -65,16 +65,18 @@ class Slots:
     """How often the one stands directly on the other: (lower, upper)."""
     lowest: set[int] = field(default_factory=set)
     """Those that stand on no other at their lowest."""
+    courses: list[list[int]] = field(default_factory=list)
+    """The slots of every course's stretches, from the left."""
     _below: list[_Laid] = field(default_factory=list)
 
-    def add(self, band: Band, cells: Sequence[Cell], finishes: Sequence[tuple[Finish, Finish]]) -> list[int]:
-        """The slots of the stretches of one course."""
+    def add(self, band: Band, cells: Sequence[Cell], finishes: Sequence[tuple[Finish, Finish]]) -> None:
+        """Finds the slots of the stretches of one course."""
         here: list[_Laid] = []
         found = list(zip(cells, finishes, strict=True))
         for cell, ends in reversed(found) if self.from_right else found:
             under = self._under(band, cell)
             slot = Slot(round(cell.left, 6), round(cell.right, 6), band.unit, cell.raking, ends)
-            alike = len(under) == 1 and self._follows(self.all[under[0].slot], slot)
+            alike = len(under) == 1 and self.all[under[0].slot][:4] == slot[:4] and not cell.raking
             number = self._number(slot, under[0].under if alike else None)
             self.times[number] += 1
             if not under:
@@ -82,17 +84,42 @@ class Slots:
             self.contacts.update((laid.slot, number) for laid in under)
             here.append(_Laid(cell.left, cell.right, cell.top, number, under[0].slot if alike else None))
         self._below = here
-        return [laid.slot for laid in (reversed(here) if self.from_right else here)]
+        self.courses.append([laid.slot for laid in (reversed(here) if self.from_right else here)])
+
+    def split(self, slot: int, top: bool) -> int | None:
+        """Makes the top or bottom course of a slot a slot of its own where others than those in line meet it: its number."""
+        here, there = (0, 1) if top else (1, 0)
+        others = [pair for pair in self.contacts if pair[here] == slot and not self._in_line(slot, pair[there])]
+        if self.times[slot] < 2 or not others:
+            return None
+        number = len(self.all)
+        self.all.append(self.all[slot])
+        found = [k for k, course in enumerate(self.courses) if slot in course]
+        at = found[-1 if top else 0]
+        self.courses[at] = [number if k == slot else k for k in self.courses[at]]
+        beside = next(k for k in self.courses[at + here - there] if self._in_line(slot, k))
+        self._move(slot, number, beside, top)
+        for pair in others:
+            self.contacts[(number, pair[1]) if top else (pair[0], number)] = self.contacts.pop(pair)
+        return number
+
+    def _move(self, slot: int, number: int, beside: int, top: bool) -> None:
+        """One course of a slot, and its contact with the one in line with it, to another slot."""
+        old, new = ((beside, slot), (beside, number)) if top else ((slot, beside), (number, beside))
+        self.times[slot] -= 1
+        self.contacts[old] -= 1
+        self.contacts = +self.contacts
+        self.times[number] = self.contacts[new] = 1
+
+    def _in_line(self, one: int, other: int) -> bool:
+        """Whether two slots lie exactly over one another."""
+        return self.all[one][:4] == self.all[other][:4]
 
     def _under(self, band: Band, cell: Cell) -> list[_Laid]:
         """What a cell stands on."""
         if cell.level > band.level + TOLERANCE:
             return []
         return [r for r in self._below if r.left < cell.right and r.right > cell.left and abs(r.top - band.bottom) <= TOLERANCE]
-
-    def _follows(self, lower: Slot, upper: Slot) -> bool:
-        """Whether one carries the other straight up."""
-        return lower[:4] == upper[:4] and not upper.raking
 
     def _number(self, slot: Slot, two_below: int | None) -> int:
         if two_below is not None and self.all[two_below] == slot:
