@@ -14,7 +14,7 @@ from elevgen.core.geometry import TOLERANCE, at_least, at_most, distance
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList, mm, quoted
 from elevgen.spec.given_joints import check_given_joints
-from elevgen.spec.metres import HIGHEST, all_likely, hint, levels, tell_others
+from elevgen.spec.metres import HIGHEST, WITH_UNITS, all_likely, hint, levels, likely, tell_others
 from elevgen.spec.models import MOST_POINTS, SHORTEST_WALL
 from elevgen.spec.openings import check_openings
 from elevgen.spec.profile import Points, levels_at
@@ -30,7 +30,6 @@ MOST_OPENINGS_IN_ALL = 10_000
 # Walls shorter or lower than these are asked about when their numbers look like metres.
 _DOUBTED_LENGTH = 300.0
 _DOUBTED_HEIGHT = 1000.0
-_WITH_UNITS = 'lengths with their unit, "m" or "mm"'
 _BRICK_FACE = 225.0 * 75.0
 
 
@@ -118,12 +117,7 @@ def _check_line(
     if start is None or end is None:
         return None
     length = distance(start, end)
-    if at_most(length, SHORTEST_WALL):
-        words = "the wall has no length" if length <= TOLERANCE else f"the wall is only {mm(length)} long"
-        faults.add((*path, "end"), words + _hint_of_line(wall), f"more than {mm(SHORTEST_WALL)} from the start")
-        return None
-    if length < _DOUBTED_LENGTH and all_likely((*wall["start"], *wall["end"])):
-        faults.add((*path, "end"), f"the wall is only {mm(length)} long{_hint_of_line(wall)}", _WITH_UNITS)
+    if length < _DOUBTED_LENGTH and _is_too_short(path, wall, length, faults):
         return None
     if length > LONGEST_WALL + TOLERANCE:
         faults.add((*path, "end"), f"the wall is {mm(length)} long", f"at most {mm(LONGEST_WALL)}")
@@ -131,6 +125,23 @@ def _check_line(
     if there != f"walls[{path[1]}]":
         faults.add((*path, "end"), f"the wall stands where {there} stands", "each wall line once")
     return length
+
+
+def _is_too_short(path: JsonPath, wall: dict[str, Any], length: float, faults: FaultList) -> bool:
+    """Whether a wall is shorter than one can be, or only as long as it would be were its millimetres metres."""
+    point, other, words = "end", "start", f"the wall is only {mm(length)} long"
+    if _line_in_metres(wall):
+        if not any(map(likely, wall["end"])):
+            point, other = other, point
+        words += hint(*wall[point])
+    if at_most(length, SHORTEST_WALL):
+        words = words if length > TOLERANCE else "the wall has no length"
+        faults.add((*path, point), words, f"more than {mm(SHORTEST_WALL)} from the {other}")
+    elif all_likely((*wall["start"], *wall["end"])):
+        faults.add((*path, point), words, WITH_UNITS)
+    else:
+        return False
+    return True
 
 
 def _check_profile(path: JsonPath, value: Any, length: float | None, faults: FaultList) -> Points:
@@ -199,7 +210,7 @@ def _check_height(path: JsonPath, wall: dict[str, Any], rises: tuple[_Rise, ...]
     if not at_least(tallest, course):
         faults.add(path, f"the wall is only {mm(tallest)} high{metres}", f"at least {mm(course)}, one course of its lowest unit")
     elif metres and tallest < _DOUBTED_HEIGHT:
-        faults.add(path, f"the wall is only {mm(tallest)} high{metres}", _WITH_UNITS)
+        faults.add(path, f"the wall is only {mm(tallest)} high{metres}", WITH_UNITS)
     elif max(rise.top for rise in rises) - min(rise.base for rise in rises) > TALLEST_WALL:
         faults.add(path, "the wall is absurdly high", f"at most {mm(TALLEST_WALL)} above its base")
     else:
@@ -220,10 +231,6 @@ def _line_in_metres(wall: dict[str, Any]) -> bool:
     if peek.pair(wall.get("start")) is None or peek.pair(wall.get("end")) is None:
         return False
     return all_likely(value for both in zip(wall["start"], wall["end"], strict=True) if both[0] != both[1] for value in both)
-
-
-def _hint_of_line(wall: dict[str, Any]) -> str:
-    return hint(*wall["end"]) if _line_in_metres(wall) else ""
 
 
 def _check_features(path: JsonPath, wall: dict[str, Any], length: float, faults: FaultList) -> None:

@@ -18,6 +18,7 @@ FARTHEST = 100.0
 """Along a wall or in plan, a number this large or larger (mm) is not taken for metres."""
 HIGHEST = 20.0
 """The same for levels."""
+WITH_UNITS = 'lengths with their unit, "m" or "mm"'
 _NEAREST = 0.01
 
 
@@ -34,7 +35,7 @@ def all_likely(values: Iterable[Any], below: float = FARTHEST) -> bool:
 
 def hint(*values: Any) -> str:
     """What ends a message: the values (two are a place in plan) as they were perhaps meant."""
-    shown = [f'"{value:.15g} m"' if likely(value) else json.dumps(value, ensure_ascii=False) for value in values]
+    shown = [json.dumps(v) if isinstance(v, str) else f'"{v:.15g} m"' if likely(v) else f"{v:.15g}" for v in values]
     return "; numbers are millimetres: did you mean " + (shown[0] if len(shown) == 1 else f"[{', '.join(shown)}]") + "?"
 
 
@@ -50,10 +51,12 @@ def levels(value: Any) -> tuple[Any, ...]:
 
 
 def tell_others(path: JsonPath, wall: dict[str, Any], line: bool, top: bool, faults: FaultList) -> None:
-    """Note what else of a wall is then in metres: places along it with its `line`, its base with its `top`.
+    """Note what else of a wall is then in metres: its start and places along it with its `line`, its base with its `top`.
 
     An opening whose width or height is in metres has its place in metres too.
     """
+    if line and any(map(likely, wall["start"])) and any(map(likely, wall["end"])):
+        faults.add((*path, "start"), "looks like metres too" + hint(*wall["start"]), WITH_UNITS)
     if top:
         _tell(path, wall, ("base",), HIGHEST, faults)
     for key in ("openings", "features", "joints"):

@@ -109,7 +109,6 @@ def test_the_lowest_unit_of_any_leaf_counts(refused):
     [
         ([0, 0], [11.24, 0], '["11.24 m", 0]'),
         ([0, 0], [60, 0], '["60 m", 0]'),
-        ([11.24, 0], [11.24, -7.3], '["11.24 m", "-7.3 m"]'),
         ([11240, 0], [11240, 7.3], '[11240, "7.3 m"]'),
         (["11.24 m", 0], ["11.24 m", 7.3], '["11.24 m", "7.3 m"]'),
     ],
@@ -118,6 +117,18 @@ def test_wall_ends_in_metres_are_asked_about(start, end, shown, refused):
     (fault,) = refused(building({"start": start, "end": end})).values()
     assert fault.where == "walls[0].end"
     assert meant(fault) == shown
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "told"),
+    [
+        ([11.24, 0], [11.24, -7.3], {"start": '["11.24 m", 0]', "end": '["11.24 m", "-7.3 m"]'}),
+        ([0, 8.99], [0, 0], {"start": '[0, "8.99 m"]'}),
+    ],
+)
+def test_the_start_is_asked_about_too_where_it_is_in_metres(start, end, told, refused):
+    faults = refused(building({"start": start, "end": end}))
+    assert {where: meant(fault) for where, fault in faults.items()} == {f"walls[0].{key}": shown for key, shown in told.items()}
 
 
 @pytest.mark.parametrize("end", [["11.24 mm", 0], [0.004, 0], [0, 0]])
