@@ -57,11 +57,6 @@ def joints_by_leaf(design: Design) -> dict[str, tuple[MovementJoint, ...]]:
     return {leaf: tuple(sorted(joints, key=lambda j: j.at)) for leaf, joints in found.items()}
 
 
-def place_of(joint: MovementJoint) -> str:
-    """Where a finding about a joint is: its leaf and its id."""
-    return f"{joint.leaf}/{joint.id}"
-
-
 def full_height(leaf: Leaf, joint: MovementJoint) -> bool:
     """True when the joint goes all the way from the base to the top of the leaf where it stands."""
     over = joint.gap.common(leaf.span) or Span(joint.at, joint.at)

@@ -23,13 +23,6 @@ def uncovered(design: Design, place: Place, *keys: str) -> Finding:
     return found("not_checked", place, f"{key} is not covered by the rules {design.rules.id!r}: {reason}")
 
 
-def not_checked(design: Design, code: str, where: str, *keys: str) -> Finding:
-    """The finding for a place that cannot be judged because the set lacks the first missing of the keys."""
-    key = next((k for k in keys if k not in design.rules.values), keys[0])
-    reason = design.rules.not_covered.get(key, "not in this rule set")
-    return Finding("", code, "not_checked", where, f"{key} is not covered by the rules {design.rules.id!r}: {reason}")
-
-
 def materials(leaf: Leaf) -> tuple[str, ...]:
     """The materials the leaf really has between its base and its top, from the bottom up."""
     height = Span(leaf.base.lowest(leaf.span), leaf.top.highest(leaf.span))

@@ -113,6 +113,8 @@ KEYS_OF = {
     "tie-near-joint-and-reveal": "tie.edge.vertical",
     "piece-minimum": "bond.piece.min_fraction",
     "lap": "bond.lap.fraction",
+    "joint-room": "bond.piece.min_fraction",
+    "beds-meet": "tie.beds.tolerance",
 }
 
 
