@@ -1,4 +1,4 @@
-"""Joints of the two leaves 22 mm apart left one of their sides without ties within reach: the tie was set back from the nearer one."""
+"""Joints of the two leaves 22 mm apart left a side of one without ties in reach: they were set back from the nearer one."""
 
 from collections import Counter
 
