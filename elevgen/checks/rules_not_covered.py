@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from elevgen.checks._finding import BUILDING, Place, found
+from elevgen.checks._subjects import bearing_on
+from elevgen.checks._words import listed
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS, MATERIALS
 
@@ -14,16 +16,23 @@ RATIONALE = "A rule without a value is a blind spot: the design may be right or 
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """One finding for each key without a value that bears on the building's materials."""
-    used: set[str] = {unit.material for unit in design.building.units}
-    bare = [key for key in KEYS.values() if key.key not in design.rules.values and not key.optional and _bears_on(key.key, used)]
-    for key in bare:
-        reason = design.rules.not_covered.get(key.key, "not in this rule set")
-        yield found("not_checked", Place(key.key), f"{key.meaning}: {reason}")
-    if not bare:
+    """One finding for each subject the building has that a rule without a value bears on, with every such rule and why."""
+    bare = [key.key for key in KEYS.values() if key.key not in design.rules.values and not key.optional]
+    bearing = bearing_on(design, bare)
+    for subject, keys in bearing.items():
+        yield found("not_checked", Place(subject), f"no value for {'; '.join(_reasons(design, keys))}")
+    if not bearing:
         yield found("pass", BUILDING, "the rule set covers every rule that bears on this building")
 
 
-def _bears_on(key: str, used: set[str]) -> bool:
-    material = key.rsplit(".", 1)[-1]
-    return material not in MATERIALS or material in used
+def _reasons(design: Design, keys: Sequence[str]) -> Iterator[str]:
+    """Each rule and why it has no value; materials of one rule that lack it for one reason together."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for key in keys:
+        material = key.rsplit(".", 1)[-1].replace("_", " ")
+        in_material = key.rsplit(".", 1)[-1] in MATERIALS
+        meaning = KEYS[key].meaning.removesuffix(f", {material}") if in_material else KEYS[key].meaning
+        reason = design.rules.not_covered.get(key, "not in this rule set")
+        alike.setdefault((meaning, reason), []).extend([material] if in_material else [])
+    for (meaning, reason), names in alike.items():
+        yield f"{meaning}{f' ({listed(names)})' if names else ''}: {reason}"

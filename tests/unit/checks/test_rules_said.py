@@ -1,0 +1,134 @@
+"""Rules without a value, and rules nobody looks at: each is said where it bears on the building, and only there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from elevgen import checks, pipeline
+from elevgen.checks._subjects import bearing_on
+from elevgen.checks.rules_not_applied import UNREAD
+from elevgen.result import Design, Finding
+from elevgen.rules.keys import KEYS, MATERIALS
+from elevgen.takeoff.measure import measure
+
+Build = Callable[..., Design]
+Found = Callable[..., list[Finding]]
+
+ROOT = Path(__file__).resolve().parents[3]
+WINDOW = {"id": "V1", "kind": "window", "at": 3022.5, "width": 1210, "sill": 900, "height": 1200}
+GARDEN: dict[str, Any] = {"id": "A", "type": "garden", "start": [0, 0], "end": [8090, 0], "top": 1800}
+OUTER: list[dict[str, Any]] = [
+    {"id": "W1", "type": "cavity", "start": [0, 0], "end": [9300, 0], "top": 2700, "openings": [WINDOW]},
+    {"id": "W2", "type": "cavity", "start": [9300, 0], "end": [9300, 6100], "top": 2700},
+    {"id": "W3", "type": "cavity", "start": [9300, 6100], "end": [0, 6100], "top": 2700},
+    {"id": "W4", "type": "cavity", "start": [0, 6100], "end": [0, 0], "top": 2700},
+]
+PARTITION = {"id": "P", "type": "partition", "start": [2700, 302.5], "end": [2700, 5797.5], "top": 2700}
+
+
+@pytest.fixture(scope="module")
+def house(build: Build) -> Design:
+    return build(
+        [*OUTER, PARTITION],
+        {"W1/outer": [6000.0], "W1/inner": [6000.0]},
+        junctions=[{"walls": ["W1", "P"], "leaf": "inner", "connection": "tied"}],
+    )
+
+
+def said(findings: list[Finding]) -> dict[str, str]:
+    assert {f.severity for f in findings} <= {"not_checked"}
+    return {f.where: f.text for f in findings}
+
+
+def test_a_garden_wall_is_told_nothing_of_openings_lintels_ties_and_parapets(build: Build, found: Found) -> None:
+    lacking = said(found(build([GARDEN]), "rules-not-covered"))
+    assert set(lacking) == {"movement joints"}
+    assert KEYS["movement_joint.free_standing.fraction"].meaning in lacking["movement joints"]
+    assert "thermal" not in lacking["movement joints"], "there is no joint whose width could be calculated"
+    assert set(said(found(build([GARDEN]), "rules-not-applied"))) <= {"damp-proofing"}
+
+
+def test_what_bears_on_a_house_is_grouped_by_subject_with_its_reasons(house: Design, found: Found) -> None:
+    lacking = said(found(house, "rules-not-covered"))
+    assert set(lacking) == {"movement joints", "bed reinforcement", "lintels"}
+    assert "(clay and aircrete): single values" in lacking["movement joints"]
+    assert "stone" not in lacking["movement joints"]
+    assert KEYS["movement_joint.free_standing.fraction"].meaning not in lacking["movement joints"]
+    for key in ("bed_reinforcement.wire.min", "bed_reinforcement.joint_clearance"):
+        assert f"{KEYS[key].meaning}: {house.rules.not_covered[key]}" in lacking["bed reinforcement"]
+
+
+def test_a_rule_taken_away_is_said_and_given_back_is_not(house: Design, lacking: Callable[..., Design], found: Found) -> None:
+    assert "waste" not in said(found(house, "rules-not-covered"))
+    assert set(said(found(lacking(house, "waste.ties"), "rules-not-covered"))) - set(said(found(house, "rules-not-covered"))) == {
+        "waste"
+    }
+
+
+def test_rules_nobody_looks_at_are_said_with_value_and_source(house: Design, found: Found) -> None:
+    findings = found(house, "rules-not-applied")
+    seen_to_by_others = said(findings)
+    assert set(seen_to_by_others) == {"movement joints", "bed reinforcement", "wall ties", "damp-proofing"}
+    everything = " ".join(seen_to_by_others.values())
+    for key in UNREAD:
+        value = house.rules.values[key]
+        assert KEYS[key].meaning in everything
+        assert f"{value.number:g}" in everything
+        assert value.citation in everything
+    assert all(f.source is not None for f in findings)
+
+
+def test_a_rule_some_stage_has_read_is_applied(house: Design, found: Found) -> None:
+    read = replace(house, rules_used=(*house.rules_used, house.rules.values["bed_reinforcement.cover"]))
+    assert "bed reinforcement" not in said(found(read, "rules-not-applied"))
+    every = replace(house, rules_used=tuple(house.rules.values.values()))
+    assert [f.severity for f in found(every, "rules-not-applied", everything=True)] == ["pass"]
+
+
+@pytest.mark.parametrize("top", [2700, [[0, 2700], [4000, 4300], [9300, 2700]]])
+def test_a_gable_is_no_parapet(build: Build, found: Found, top: Any) -> None:
+    design = build([wall | {"top": top, "openings": []} for wall in OUTER])
+    parapets = "parapet" in said(found(design, "rules-not-applied")).get("movement joints", "")
+    assert parapets == (top == 2700)
+
+
+def test_every_key_has_a_subject(house: Design) -> None:
+    bearing = bearing_on(house, KEYS)
+    elsewhere = set(MATERIALS) - {"clay", "aircrete"}
+    expected = {key for key in KEYS if key.rsplit(".", 1)[-1] not in elsewhere} - {"movement_joint.free_standing.fraction"}
+    assert {key for keys in bearing.values() for key in keys} == expected
+
+
+class _Watched(dict[str, Any]):
+    """Values that remember which of them were asked for."""
+
+    def __init__(self, values: Any) -> None:
+        super().__init__(values)
+        self.asked: set[str] = set()
+
+    def __getitem__(self, key: str) -> Any:
+        self.asked.add(key)
+        return super().__getitem__(key)
+
+    def get(self, key: str, default: Any = None) -> Any:
+        self.asked.add(key)
+        return super().get(key, default)
+
+
+def test_no_rule_is_held_in_silence(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every value of the set is read by a stage, by a check or in measuring, or is among those said to be left to others."""
+    monkeypatch.setattr("elevgen.checks.rules_not_applied.UNREAD", ())
+    read: set[str] = set()
+    for spec in (ROOT / "specs" / "studio.json", ROOT / "tests" / "data" / "duplex.json"):
+        design = pipeline.design_file(spec)
+        watched = _Watched(design.rules.values)
+        checks.run_checks(replace(design, rules=replace(design.rules, values=watched)))
+        measure(replace(design, rules=replace(design.rules, values=watched)))
+        read |= watched.asked | {value.key for value in design.rules_used}
+    elsewhere = set(MATERIALS) - {"clay", "dense_concrete", "aircrete"}
+    assert {key for key in watched if key.rsplit(".", 1)[-1] not in elsewhere} - read == set(UNREAD)
