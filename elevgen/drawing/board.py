@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from itertools import pairwise
 
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
@@ -96,6 +97,14 @@ class Board:
     def line(self, role: Role, a: Point, b: Point, source: str = "") -> None:
         self.primitives.append(Line(role, a, b, source or self.source))
         self.reach(Rect(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])))
+
+    def keep_off(self, a: Point, b: Point) -> None:
+        """Keep labels off a line, in short steps where it slopes."""
+        steps = 1 if abs(a[0] - b[0]) < 1 or abs(a[1] - b[1]) < 1 else 40
+        points = [(a[0] + (b[0] - a[0]) * n / steps, a[1] + (b[1] - a[1]) * n / steps) for n in range(steps + 1)]
+        for p, q in pairwise(points):
+            box = Rect(min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))
+            self.room.take(inset(box, -self.mm(0.3)))
 
     def polyline(self, role: Role, points: tuple[Point, ...], closed: bool = False, source: str = "", title: str = "") -> None:
         self.primitives.append(Polyline(role, points, closed, source or self.source, title))

@@ -1,17 +1,18 @@
-"""Dimensions along the bottom and up the side: running figures from the setting-out end, openings and piers, panels, overall."""
+"""Dimensions along the bottom and up the side: running figures from the setting-out end, strings end to end, heights."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
-from elevgen.core.measures import level, millimetres
-from elevgen.drawing.board import TEXT_SIZE, Board, text_box
+from elevgen.core.measures import millimetres
+from elevgen.drawing.board import TEXT_SIZE, Board, inset, text_box
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.scene import Dimension, Polyline, Role, Symbol, Text
+from elevgen.drawing.profiles import profile_levels, turns
+from elevgen.drawing.scene import Align, Dimension, Polyline, Role, Symbol, Text
 
 RUNNING_GAP = 3.4
 """Least distance between running figures, paper mm."""
@@ -19,9 +20,12 @@ RUNNING_TOP, RUNNING_TEXT, FIRST_LINE, LINE_PITCH = 1.5, 5.5, 22.5, 8.0
 """Below the wall: where the running ticks start, where their figures start, the first dimension line, the next ones; paper mm."""
 HEIGHTS_AT = 4.0
 """How far beside the wall the string of heights stands, paper mm."""
-NAME_SIZE = 1.8
+NAME_SIZE, NAME_PITCH, NAME_ROOM = 1.8, 2.7, 13.0
+"""Names of dimension strings: text, from line to line, and how wide they may be; paper mm."""
 _NARROW_LIFTS = (-3.3, -6.1)
 """Where a figure too wide for its stretch stands, from the dimension line, paper mm."""
+_UNDER_RUNNING = 4.6
+"""From the lowest running figure to the first dimension line, paper mm: room for the text on that."""
 
 
 class Figure(NamedTuple):
@@ -33,11 +37,15 @@ class Figure(NamedTuple):
 
 
 def setting_out(facts: LeafFacts) -> tuple[Figure, ...]:
-    """Every place a bricklayer marks along the wall: ends, reveals, joints; in order, each once."""
+    """Every place a bricklayer marks along the wall: ends, reveals, joints, walls met, steps; in order, each once."""
     figures = [Figure(j.at, j.id, joint=True) for j in facts.joints]
     figures += [Figure(facts.face.left, facts.leaf.id), Figure(facts.face.right, facts.leaf.id)]
     for group in facts.groups:
         figures += [Figure(group.clear.left, group.id), Figure(group.clear.right, group.id)]
+    for met in facts.met:
+        figures += [Figure(met.band.left, met.wall), Figure(met.band.right, met.wall)]
+    for profile in (facts.leaf.base, facts.leaf.top):
+        figures += [Figure(at, facts.leaf.id) for at, _ in turns(profile, facts.leaf.span)]
     found: list[Figure] = []
     for figure in sorted(figures, key=lambda f: (f.at, not f.joint)):
         inside = facts.face.left - TOLERANCE <= figure.at <= facts.face.right + TOLERANCE
@@ -46,47 +54,79 @@ def setting_out(facts: LeafFacts) -> tuple[Figure, ...]:
     return tuple(found)
 
 
-def draw_running(board: Board, facts: LeafFacts) -> None:
-    """Running figures from the start of the wall line, turned upright, drawn apart where they would meet."""
+def draw_running(board: Board, facts: LeafFacts) -> float:
+    """Running figures from the start of the wall line, turned upright, drawn apart where they would meet.
+
+    Returns the level of the first dimension line under them.
+    """
     figures = setting_out(facts)
     places = spread([f.at for f in figures], board.mm(RUNNING_GAP))
     bottom = facts.face.bottom
+    lowest = bottom
     tick, knee, text = bottom - board.mm(RUNNING_TOP), bottom - board.mm(3.5), bottom - board.mm(RUNNING_TEXT)
     for figure, place in zip(figures, places, strict=True):
         role = Role.MOVEMENT_JOINT if figure.joint else Role.DIMENSION
         line = ((figure.at, tick), (figure.at, knee), (place, text + board.mm(0.6)))
         board.add(Polyline(Role.DIMENSION, line, source=figure.source))
         at = (place + board.mm(TEXT_SIZE / 2), text)
-        board.text(role, at, millimetres(figure.at), align="right", rotation=90.0, bold=figure.joint, source=figure.source)
+        box = board.text(role, at, millimetres(figure.at), align="right", rotation=90.0, bold=figure.joint, source=figure.source)
+        lowest = min(lowest, box.bottom)
     start = (0.0, bottom - board.mm(RUNNING_TOP))
     if facts.face.left - TOLERANCE <= 0.0 <= facts.face.right:
         board.add(Symbol(Role.DIMENSION, "arrow", start, 2.0, 180.0, facts.wall.id, "setting-out end"))
+    return min(bottom - board.mm(FIRST_LINE), lowest - board.mm(_UNDER_RUNNING))
 
 
-def draw_strings(board: Board, facts: LeafFacts) -> float:
-    """Openings and piers by storey, joint panels, overall; from the wall outwards. Returns the level of the last line."""
-    face = facts.face
-    at = face.bottom - board.mm(FIRST_LINE)
-    strings: list[tuple[str, tuple[float, ...], str]] = [(name, places, facts.leaf.id) for name, places in opening_strings(facts)]
-    if facts.joints:
-        strings.append(("panels", (face.left, *(j.at for j in facts.joints), face.right), facts.leaf.id))
-    strings.append(("overall", (face.left, face.right), facts.leaf.id))
-    for name, places, source in strings:
-        board.text(Role.DIMENSION, (face.left - board.mm(1.2), at), name, NAME_SIZE, "right", "middle", source=source)
+def draw_strings(board: Board, facts: LeafFacts, at: float) -> float:
+    """Every string, from the wall outwards, the first at level `at`. Returns the level of the last line."""
+    source = facts.leaf.id
+    for name, places in strings(facts):
+        lines = board.fonts.wrap(name, board.mm(NAME_SIZE), board.mm(NAME_ROOM))
+        for n, line in enumerate(lines):
+            y = at + board.mm(NAME_PITCH * ((len(lines) - 1) / 2 - n))
+            board.text(Role.DIMENSION, (facts.face.left - board.mm(1.2), y), line, NAME_SIZE, "right", "middle", source=source)
         draw_string(board, places, at, source)
         at -= board.mm(LINE_PITCH)
     return at + board.mm(LINE_PITCH)
 
 
-def opening_strings(facts: LeafFacts) -> tuple[tuple[str, tuple[float, ...]], ...]:
-    """A string for each band of openings one above the other: its name by sill level, and the places along the wall."""
+def strings(facts: LeafFacts) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    """What is dimensioned end to end, name and places: rows of openings, walls met, steps, panels, overall; none twice."""
+    leaf = facts.leaf
+    named = [(name, [x for span in reveals for x in (span.start, span.end)]) for name, reveals in opening_rows(facts)]
+    named.append(("walls met", [x for met in facts.met for x in (met.band.left, met.band.right)]))
+    named.append(("base", [at for at, _ in turns(leaf.base, leaf.span)]))
+    named.append(("top", [at for at, _ in turns(leaf.top, leaf.span)]))
+    named.append(("panels", [joint.at for joint in facts.joints]))
     found: dict[tuple[float, ...], str] = {}
-    for band in bands(facts.groups):
-        reveals = merge(g.clear.along for g in band)
-        inner = [x for span in reveals for x in (span.start, span.end) if facts.face.left < x < facts.face.right]
-        places = tuple(dict.fromkeys((facts.face.left, *inner, facts.face.right)))
-        found.setdefault(places, f"at {level(min(g.clear.bottom for g in band))}")
-    return tuple((name, places) for places, name in found.items())
+    for name, places in named:
+        whole = _end_to_end(facts, places)
+        if len(whole) > 2:
+            found[whole] = f"{found[whole]}, {name}" if whole in found else name
+    return (*((name, places) for places, name in found.items()), ("overall", _end_to_end(facts, ())))
+
+
+def _end_to_end(facts: LeafFacts, places: Iterable[float]) -> tuple[float, ...]:
+    """The places on the face in order, its ends before and after them; those that fall together once."""
+    left, right = facts.face.left, facts.face.right
+    found = [left]
+    for at in sorted(places):
+        if at - found[-1] > TOLERANCE and right - at > TOLERANCE:
+            found.append(at)
+    return (*found, right)
+
+
+def opening_rows(facts: LeafFacts) -> tuple[tuple[str, tuple[Span, ...]], ...]:
+    """The reveals of each row of openings with its name, lowest first; rows with the same reveals are one."""
+    rows = [merge(group.clear.along for group in band) for band in bands(facts.groups)]
+    alike = dict.fromkeys(rows)
+    if len(alike) < 2:
+        return tuple(("openings", reveals) for reveals in alike)
+    words = ("lower row", "upper row") if len(rows) == 2 else tuple(f"row {n}" for n in range(1, len(rows) + 1))
+    return tuple(
+        (f"openings, {', '.join(word for word, row in zip(words, rows, strict=True) if row == reveals)}", reveals)
+        for reveals in alike
+    )
 
 
 def bands(groups: Sequence[OpeningGroup]) -> tuple[tuple[OpeningGroup, ...], ...]:
@@ -119,17 +159,19 @@ def draw_narrow(board: Board, span: Span, line_at: float, text: str, source: str
     board.line(Role.DIMENSION, (span.start, line_at), (span.end, line_at), source)
     for x in (span.start, span.end):
         board.line(Role.DIMENSION, (x - half, line_at - half), (x + half, line_at + half), source)
+    places: tuple[tuple[float, Align], ...] = ((span.middle, "centre"), (span.start, "left"), (span.end, "right"))
     for lift in _NARROW_LIFTS:
-        figure = Text(Role.DIMENSION, (span.middle, line_at + board.mm(lift)), text, TEXT_SIZE, "centre", source=source)
-        if board.room.free(text_box(figure, board.fonts, board.scale)):
-            board.text(figure.role, figure.at, text, align="centre", source=source)
-            return
+        for x, align in places:
+            figure = Text(Role.DIMENSION, (x, line_at + board.mm(lift)), text, TEXT_SIZE, align, source=source)
+            if board.room.free(inset(text_box(figure, board.fonts, board.scale), -board.mm(0.2))):
+                board.text(figure.role, figure.at, text, align=align, source=source)
+                return
 
 
 def heights(facts: LeafFacts) -> tuple[float, ...]:
-    """The levels of the string of heights: base, sills, heads, top; each once."""
-    face = facts.face
-    levels = {face.bottom, face.top}
+    """The levels of the string of heights: base, sills, heads, top, and where base and top step or turn; each once."""
+    face, leaf = facts.face, facts.leaf
+    levels = {*profile_levels(leaf.base, leaf.span), *profile_levels(leaf.top, leaf.span), face.bottom, face.top}
     levels |= {y for g in facts.groups for y in (g.clear.bottom, g.clear.top) if face.bottom < y < face.top}
     found: list[float] = []
     for y in sorted(levels):
@@ -154,8 +196,7 @@ def draw_heights(board: Board, facts: LeafFacts) -> None:
 
 def below(facts: LeafFacts) -> float:
     """How far the dimensions reach below the wall, paper mm."""
-    strings = len(opening_strings(facts)) + bool(facts.joints) + 1
-    return FIRST_LINE + (strings - 1) * LINE_PITCH
+    return FIRST_LINE + (len(strings(facts)) - 1) * LINE_PITCH
 
 
 def spread(places: Sequence[float], gap: float) -> tuple[float, ...]:

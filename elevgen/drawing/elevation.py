@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from elevgen.building.outline import leaf_outline
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, Room, inset
@@ -10,34 +12,44 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
 from elevgen.drawing.gauge import draw_gauge
 from elevgen.drawing.labels import place_labels
-from elevgen.drawing.marks import draw_damp_courses, draw_joints, draw_lintels, draw_reinforcement, draw_ties, zone_labels
+from elevgen.drawing.marks import (
+    draw_damp_courses,
+    draw_joints,
+    draw_lintels,
+    draw_reinforcement,
+    draw_ties,
+    joint_gaps,
+    zone_labels,
+)
+from elevgen.drawing.met_walls import draw_met_walls
 from elevgen.drawing.openings import draw_openings, strip_labels
 from elevgen.drawing.patterns import block_name
+from elevgen.drawing.profiles import level_labels
 from elevgen.drawing.scene import BlockUse, Fill, Polyline, Role, View
 
-TITLE_SIZE, SCALE_SIZE, CAUTION_SIZE = 5.0, 2.5, 2.0
+TITLE_SIZE, SCALE_SIZE, NOTE_SIZE = 5.0, 2.5, 2.0
 SIDE_ROOM = 30.0
 """What the dimensions and gauge rods beside the wall take of the paper's width, mm."""
 
 
-def elevation(facts: LeafFacts, fonts: Fonts, scale: int, caution: str) -> View:
-    """The view of one leaf at full size, its text sized for 1:`scale`. Its place in the model is given later."""
+def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]) -> View:
+    """The view of one leaf at full size, its text sized for 1:`scale`, with notes under its title. Its place is given later."""
     board = Board(fonts, scale, facts.leaf.id)
     soft = Room(board.mm(15))
     _draw_masonry(board, facts)
     draw_openings(board, facts)
+    walls = draw_met_walls(board, facts.met, soft)
     draw_joints(board, facts)
     draw_ties(board, facts, soft)
     labels = [*draw_damp_courses(board, facts), *draw_lintels(board, facts), *draw_reinforcement(board, facts)]
-    labels += [*strip_labels(board, facts), *zone_labels(board, facts)]
-    for opening in facts.wall.openings:
+    labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *zone_labels(board, facts)]
+    for opening in facts.openings:
         _keep_off_edges(board, opening.rect)
-    place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft)
+    place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))
     draw_gauge(board, facts)
     draw_heights(board, facts)
-    draw_running(board, facts)
-    last_line = draw_strings(board, facts)
-    _draw_title(board, facts, scale, last_line, caution)
+    last_line = draw_strings(board, facts, draw_running(board, facts))
+    _draw_title(board, facts, scale, last_line, notes)
     extents = inset(board.extents, -board.mm(0.2))
     return View(facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id)
 
@@ -51,7 +63,11 @@ def _draw_masonry(board: Board, facts: LeafFacts) -> None:
     for rake in coursing.rakes:
         board.add(Fill(Role.TINT, rake.outline, "cut", leaf.id))
         board.add(Polyline(Role.CUT_UNIT, rake.outline, True, leaf.id, f"course {rake.course}, cut to the slope"))
-    board.polyline(Role.OUTLINE, leaf_outline(leaf), True, leaf.id, facts.title)
+    outline = leaf_outline(leaf)
+    board.polyline(Role.OUTLINE, outline, True, leaf.id, facts.title)
+    if len(outline) > 4:
+        for a, b in pairwise((*outline, outline[0])):
+            board.keep_off(a, b)
     board.reach(facts.face)
 
 
@@ -64,8 +80,8 @@ def _keep_off_edges(board: Board, box: Rect) -> None:
         board.room.take(Rect(box.left, y - by, box.right, y + by))
 
 
-def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, caution: str) -> None:
-    """Title, how it is seen and at what scale, and the caution; under the dimensions."""
+def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, notes: tuple[str, ...]) -> None:
+    """Title, how it is seen and at what scale, and the notes; under the dimensions."""
     left, right = board.extents.left, board.extents.right
     y = last_line - board.mm(5.5 + TITLE_SIZE)
     seen = f"1:{scale}, {facts.seen_from}. Lengths in mm, levels in m."
@@ -78,5 +94,6 @@ def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, ca
         y = board.paragraph(Role.TEXT, (left, y), facts.title, right - left, TITLE_SIZE, bold=True)
         y += board.mm((TITLE_SIZE - SCALE_SIZE) * LINE_PITCH)
         y = board.paragraph(Role.TEXT, (left, y), seen, right - left, SCALE_SIZE)
-        y += board.mm((SCALE_SIZE - CAUTION_SIZE) * LINE_PITCH)
-    board.paragraph(Role.TEXT, (left, y), caution, right - left, CAUTION_SIZE)
+        y += board.mm((SCALE_SIZE - NOTE_SIZE) * LINE_PITCH)
+    for note in notes:
+        y = board.paragraph(Role.TEXT, (left, y), note, right - left, NOTE_SIZE)

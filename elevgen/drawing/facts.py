@@ -6,9 +6,10 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from elevgen.building.model import Leaf, OpeningGroup, Wall
+from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
 from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import LeafCoursing
+from elevgen.drawing.met_walls import MetWall, met_walls
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, WallTies
 from elevgen.joints.model import MovementJoint, Panel
 from elevgen.result import SEVERITIES, Design, Finding
@@ -56,6 +57,7 @@ class LeafFacts(NamedTuple):
     lintels: tuple[Lintel, ...]
     ties: WallTies | None
     damp_courses: tuple[DampCourse, ...]
+    met: tuple[MetWall, ...]
     findings: tuple[Finding, ...]
 
     @property
@@ -63,6 +65,11 @@ class LeafFacts(NamedTuple):
         """What the view is called: `W1 South, outer leaf`."""
         name = f"{self.wall.id} {self.wall.name}".strip()
         return f"{name}, {self.leaf.side} leaf" if len(self.wall.leaves) > 1 else name
+
+    @property
+    def openings(self) -> tuple[Opening, ...]:
+        """The openings of its wall that are in this leaf."""
+        return tuple(o for o in self.wall.openings if o.rect.along.overlaps(self.leaf.span))
 
     def short(self, thing: str) -> str:
         """An id without the name of this leaf before it."""
@@ -83,6 +90,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     ties = {t.wall: t for t in design.fittings.ties}
     parts = {p.joint: p for p in design.fittings.joint_parts}
     coursing = {c.leaf: c for c in design.coursing.leaves}
+    met = met_walls(design.building)
     walls = {w.id: w for w in design.building.walls}
     facts = []
     for leaf in design.building.leaves:
@@ -104,6 +112,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 lintels=tuple(sorted(lintels[leaf.id], key=lambda x: (x.level, x.span))),
                 ties=ties.get(wall.id),
                 damp_courses=tuple(damp[leaf.id]),
+                met=met.get(leaf.id, ()),
                 findings=_findings_at(design.findings, leaf),
             )
         )

@@ -55,7 +55,7 @@ def _rod(board: Board, facts: LeafFacts, side: Literal["left", "right"], figures
     for course, text, bold in figures:
         number = f"{course.number}"
         # Two spaces are as wide as a digit: the heights stand under one another.
-        words = f"{text} {'  ' * (most - len(number))}{number}" if side == "left" else f"{text}  {number}"
+        words = f"{text} {'  ' * (most - len(number))}{number}" if side == "left" else f"{text} {number}"
         align: Literal["left", "right"] = "left" if side == "right" else "right"
         board.text(Role.LEVEL, (at, course.top), words, SIZE, align, "middle", bold=bold, source=source)
 

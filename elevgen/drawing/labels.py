@@ -6,7 +6,7 @@ even for that it is left out, the least important last in the queue: the tables 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import cos, radians, sin
 from typing import NamedTuple
 
@@ -44,25 +44,32 @@ class Label(NamedTuple):
     leader: bool = True
 
 
-def place_labels(board: Board, labels: Iterable[Label], within: Rect, soft: Room) -> tuple[Label, ...]:
+def place_labels(
+    board: Board, labels: Iterable[Label], within: Rect, soft: Room, barriers: Sequence[Rect] = ()
+) -> tuple[Label, ...]:
     """Set the labels on the board, inside `within`. Returns those there was no room for.
 
-    `soft` holds what is better left uncovered (ties), but may be covered.
+    `soft` holds what is better left uncovered (ties), but may be covered; `barriers` what a leader is better not drawn
+    across (movement joints): a label on the other side of one would seem to belong there.
     """
     queue = sorted(labels, key=lambda x: (x.priority, x.target[1], x.target[0], x.source, x.text))
-    return tuple(label for label in queue if not _place(board, label, within, soft))
+    return tuple(label for label in queue if not _place(board, label, within, soft, barriers))
 
 
-def _place(board: Board, label: Label, within: Rect, soft: Room) -> bool:
+def _place(board: Board, label: Label, within: Rect, soft: Room, barriers: Sequence[Rect]) -> bool:
     for rooms in ((board.room, soft), (board.room,)):
         for spot in label.spots:
             if _fits(board, _text(label, spot), within, rooms):
                 _set(board, _text(label, spot))
                 return True
-    return label.leader and _place_with_leader(board, label, within, soft)
+    if not label.leader:
+        return False
+    return _place_with_leader(board, label, within, soft, barriers) or (
+        bool(barriers) and _place_with_leader(board, label, within, soft, ())
+    )
 
 
-def _place_with_leader(board: Board, label: Label, within: Rect, soft: Room) -> bool:
+def _place_with_leader(board: Board, label: Label, within: Rect, soft: Room, barriers: Sequence[Rect]) -> bool:
     x, y = label.target
     for rooms in ((board.room, soft), (board.room,)):
         for reach in _REACHES:
@@ -71,11 +78,17 @@ def _place_with_leader(board: Board, label: Label, within: Rect, soft: Room) -> 
                 at = (x + board.mm(reach) * along, y + board.mm(reach) * sin(radians(turn)))
                 align: Align = "left" if along > 0.1 else "right" if along < -0.1 else "centre"
                 text = _text(label, Spot(at, align))
-                if _fits(board, text, within, rooms):
+                if not any(_crosses(label.target, at, b) for b in barriers) and _fits(board, text, within, rooms):
                     board.add(Line(Role.MARK, label.target, at, label.source))
                     _set(board, text)
                     return True
     return False
+
+
+def _crosses(a: Point, b: Point, barrier: Rect) -> bool:
+    """True when an upright barrier stands anywhere between the two ends of a line, at the line's levels."""
+    beside = max(a[0], b[0]) < barrier.left or min(a[0], b[0]) > barrier.right
+    return not (beside or max(a[1], b[1]) < barrier.bottom or min(a[1], b[1]) > barrier.top)
 
 
 def _text(label: Label, spot: Spot) -> Text:
@@ -95,6 +108,11 @@ def _set(board: Board, text: Text) -> None:
     board.fill("panel", box, text.source)
     board.add(text)
     board.room.take(box)
+
+
+def label_box(board: Board, label: Label, spot: Spot) -> Rect:
+    """What a label takes at a spot."""
+    return _padded(board, _text(label, spot))
 
 
 def _padded(board: Board, text: Text) -> Rect:

@@ -2,56 +2,43 @@
 
 from __future__ import annotations
 
-from elevgen.core.geometry import TOLERANCE, Rect, Span
+from elevgen.core.geometry import Rect, Span
 from elevgen.core.measures import level, metres, millimetres
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
+from elevgen.drawing.flags import FLAG_SIZE, joint_flags
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Align, Role, Symbol
+from elevgen.fittings.model import TieKind
 
-FLAG_LIFT, FLAG_SIZE, FLAG_ROW = 3.5, 3.0, 6.5
-"""A joint's flag: how far above the wall, its text, from one row of flags to the next; paper mm."""
 TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
-_FLAG_PAD, _FLAG_PAST = 1.2, 12.0
-"""Round a flag's text, and how far a flag may stand past the end of the wall, over the gauge rod; paper mm."""
+TIE_WORDS: dict[TieKind, str] = {
+    "field": "wall tie",
+    "reveal": "wall tie beside an opening",
+    "joint": "wall tie beside a movement joint",
+    "verge": "wall tie at a verge or top",
+    "slip": "slip tie across a movement joint",
+    "partition": "tie to a wall met",
+}
 
 
 def draw_joints(board: Board, facts: LeafFacts) -> None:
     """Each movement joint at its true width over its full height, on a stalk with a flag that names it."""
-    top = facts.face.top
-    for joint in facts.joints:
-        gap = Rect(joint.gap.start, joint.levels.start, joint.gap.end, joint.levels.end)
+    for joint, gap in zip(facts.joints, joint_gaps(facts), strict=True):
         title = f"movement joint {joint.id}, {millimetres(gap.width)} wide, at {millimetres(joint.at)}: {joint.reason}"
         board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, title)
         board.room.take(inset(gap, -board.mm(0.8)))
-    taken: list[Rect] = []
-    for joint in facts.joints:
-        words = f"{facts.short(joint.id)}   {millimetres(joint.width.built)} wide   at {millimetres(joint.at)}"
-        box = _flag_box(board, facts, words, joint.at, taken, top)
-        taken.append(box)
+    for joint, words, box in joint_flags(board, facts):
         board.line(Role.MOVEMENT_JOINT, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id)
         board.rectangle(Role.MOVEMENT_JOINT, box, joint.id)
         at = (box.along.middle, box.levels.middle)
         board.text(Role.MOVEMENT_JOINT, at, words, FLAG_SIZE, "centre", "middle", bold=True, source=joint.id)
 
 
-def _flag_box(board: Board, facts: LeafFacts, words: str, at: float, taken: list[Rect], top: float) -> Rect:
-    """The lowest row above the wall where the flag, on or beside its stalk, meets no other flag and no other stalk."""
-    wide = board.fonts.width(words, board.mm(FLAG_SIZE), bold=True) + 2 * board.mm(_FLAG_PAD)
-    tall, clear = board.mm(FLAG_SIZE + 2 * _FLAG_PAD), board.mm(1.5)
-    stalks = [j.at for j in facts.joints if abs(j.at - at) > TOLERANCE]
-    for row in range(len(facts.joints) + 1):
-        bottom = top + board.mm(FLAG_LIFT + row * FLAG_ROW)
-        for share in (0.5, 0.3, 0.7, 0.1, 0.9, 0.0, 1.0):
-            box = Rect(at - wide * share, bottom, at + wide * (1 - share), bottom + tall)
-            if box.left < facts.face.left - board.mm(_FLAG_PAST) or box.right > facts.face.right + board.mm(_FLAG_PAST):
-                continue
-            off_stalks = all(s < box.left - clear or s > box.right + clear for s in stalks)
-            if off_stalks and not any(box.along.overlaps(t.along) and box.levels.overlaps(t.levels) for t in taken):
-                return box
-    bottom = top + board.mm(FLAG_LIFT + len(taken) * FLAG_ROW)
-    return Rect(at - wide / 2, bottom, at + wide / 2, bottom + tall)
+def joint_gaps(facts: LeafFacts) -> tuple[Rect, ...]:
+    """What every movement joint takes of the face."""
+    return tuple(Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in facts.joints)
 
 
 def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -60,11 +47,12 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     for lintel in facts.lintels:
         y, span = lintel.level, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
-        title = f"lintel {lintel.id}, {lintel.length:.0f} long, bearings {lintel.bearing_start:.0f} and {lintel.bearing_end:.0f}"
+        bearings = f"{millimetres(lintel.bearing_start)} and {millimetres(lintel.bearing_end)}"
+        title = f"lintel {lintel.id}, {millimetres(lintel.length)} long, bearings {bearings}"
         shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(1.7)))
-        text = f"{facts.short(lintel.id)}  {millimetres(lintel.length, 0)} long"
+        text = f"{facts.short(lintel.id)}  {millimetres(lintel.length)} long"
         middle = lintel.clear.middle
         under, over = y - board.mm(1.0), y + board.mm(2.4)
         quarter = lintel.clear.length / 4
@@ -120,7 +108,7 @@ def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
     half = board.mm(TIE_SIZE / 2)
     for tie in facts.ties.ties:
         if facts.leaf.span.contains(tie.at):
-            board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, tie.kind))
+            board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, TIE_WORDS[tie.kind]))
             soft.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))
 
 

@@ -20,9 +20,8 @@ def draw_openings(board: Board, facts: LeafFacts) -> None:
     for group in facts.groups:
         for strip in group.strips:
             _draw_strip(board, group, strip)
-    for opening in facts.wall.openings:
-        if opening.rect.along.overlaps(facts.leaf.span):
-            _draw_opening(board, opening)
+    for opening in facts.openings:
+        _draw_opening(board, opening)
 
 
 def strip_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -47,7 +46,8 @@ def _draw_strip(board: Board, group: OpeningGroup, strip: Strip) -> None:
 
 
 def _draw_opening(board: Board, opening: Opening) -> None:
-    title = f"{opening.kind} {opening.id}, {opening.rect.width:.0f} wide, {opening.rect.height:.0f} high"
+    size = f"{millimetres(opening.rect.width)} wide, {millimetres(opening.rect.height)} high"
+    title = f"{opening.kind} {opening.id}, {size}"
     board.rectangle(Role.OPENING, opening.rect, opening.id, title)
     room = inset(opening.rect, board.mm(0.5))
     room = Rect(room.left, room.bottom, room.right, max(room.top - board.mm(LINTEL_ROOM), room.bottom))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from elevgen.core.measures import millimetres
 from elevgen.coursing.model import Pattern, Piece
 from elevgen.drawing.scene import Block, Fill, Polyline, Primitive, Role
 from elevgen.result import Design
@@ -41,4 +42,4 @@ def _outline(at: float, length: float, height: float) -> tuple[tuple[float, floa
 
 
 def _title(pattern: Pattern, piece: Piece) -> str:
-    return "" if piece.kind == "full" and not pattern.split else f"{piece.kind} {piece.length:.0f}"
+    return "" if piece.kind == "full" and not pattern.split else f"{piece.kind} {millimetres(piece.length)}"

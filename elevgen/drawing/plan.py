@@ -10,7 +10,7 @@ from elevgen.core.measures import metres
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
-from elevgen.drawing.labels import Label, Spot, place_labels
+from elevgen.drawing.labels import Label, Spot, label_box, place_labels
 from elevgen.drawing.scene import Align, Fill, Polyline, Role, Symbol, VAlign, View
 from elevgen.result import Design
 
@@ -47,20 +47,24 @@ def plan_bounds(design: Design) -> Rect:
     return Rect(min(p[0] for p in points), min(p[1] for p in points), max(p[0] for p in points), max(p[1] for p in points))
 
 
-def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale: int, caution: str) -> View:
-    """The plan at full size, its text sized for 1:`scale`."""
+def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale: int, notes: tuple[str, ...]) -> View:
+    """The plan at full size, its text sized for 1:`scale`, with notes under its title."""
     board = Board(fonts, scale, PLAN)
     bounds = plan_bounds(design)
     for facts in leaves:
         _draw_leaf(board, facts)
+    within = inset(bounds, -board.mm(MARGIN))
     labels = [label for facts in leaves for label in _joint_labels(board, facts)]
-    labels += [_wall_label(board, facts) for facts in leaves if facts.leaf.id == facts.wall.leaves[0]]
+    beside_joints = Room(board.mm(15))
+    for label in labels:
+        beside_joints.take(label_box(board, label, label.spots[0]))
+    names = [_wall_label(board, facts) for facts in leaves if facts.leaf.id == facts.wall.leaves[0]]
+    place_labels(board, names, within, beside_joints)
     by_leaf = {f.leaf.id: f for f in leaves}
     labels += [_edge_label(board, run.id, edge, by_leaf[edge.leaf]) for run in design.runs for edge in run.edges]
-    within = inset(bounds, -board.mm(MARGIN))
     place_labels(board, labels, within, Room(board.mm(15)))
     board.reach(bounds)
-    _draw_title(board, scale, caution)
+    _draw_title(board, scale, notes)
     extents = inset(board.extents, -board.mm(1.0))
     return View(PLAN, "Plan", tuple(board.primitives), extents, scale, (0.0, 0.0), PLAN)
 
@@ -90,17 +94,7 @@ def _draw_leaf(board: Board, facts: LeafFacts) -> None:
     for point in shape:
         board.room.take(inset(Rect(*point, *point), -board.mm(0.5)))
     for a, b in zip(shape, (*shape[1:], shape[0]), strict=True):
-        _take_line(board, a, b)
-
-
-def _take_line(board: Board, a: Point, b: Point) -> None:
-    """Keep labels off a line, in short steps where it slopes."""
-    steps = 1 if abs(a[0] - b[0]) < 1 or abs(a[1] - b[1]) < 1 else 40
-    for n in range(steps):
-        p = (a[0] + (b[0] - a[0]) * n / steps, a[1] + (b[1] - a[1]) * n / steps)
-        q = (a[0] + (b[0] - a[0]) * (n + 1) / steps, a[1] + (b[1] - a[1]) * (n + 1) / steps)
-        box = Rect(min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))
-        board.room.take(inset(box, -board.mm(0.3)))
+        board.keep_off(a, b)
 
 
 def _across(facts: LeafFacts, start: float, end: float) -> tuple[Point, ...]:
@@ -123,10 +117,10 @@ def _joint_labels(board: Board, facts: LeafFacts) -> list[Label]:
 def _wall_label(board: Board, facts: LeafFacts) -> Label:
     wall = facts.wall
     spots: list[Spot] = []
-    for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+    for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         spots += _beside(board, wall, on_plan(wall, wall.length * share, facts.leaf.offset), True, (3.0, 6.5, 10.0))
     middle = on_plan(wall, wall.length / 2, facts.leaf.offset)
-    return Label(f"{wall.id} {wall.name}".strip(), Role.TEXT, tuple(spots), middle, 1, 3.5, True, wall.id)
+    return Label(f"{wall.id} {wall.name}".strip(), Role.TEXT, tuple(spots), middle, 0, 3.5, True, wall.id)
 
 
 def _edge_label(board: Board, run: str, edge: RunEdge, facts: LeafFacts) -> Label:
@@ -156,11 +150,13 @@ def _beside(board: Board, wall: Wall, at: Point, outside: bool, reaches: tuple[f
     return tuple(Spot(p, align, valign) for p in places)
 
 
-def _draw_title(board: Board, scale: int, caution: str) -> None:
+def _draw_title(board: Board, scale: int, notes: tuple[str, ...]) -> None:
     box = board.extents
     room = max(box.width, board.mm(120))
     y = box.bottom - board.mm(9)
     wide = board.text(Role.TEXT, (box.left, y), "Plan", 5.0, bold=True).width
     text = f"1:{scale}. Arrows: setting-out ends. Lengths of runs in m."
     board.text(Role.TEXT, (box.left + wide + board.mm(5), y), text, 2.5)
-    board.paragraph(Role.TEXT, (box.left, y - board.mm(4)), caution, room, 2.0)
+    y -= board.mm(4)
+    for note in notes:
+        y = board.paragraph(Role.TEXT, (box.left, y), note, room, 2.0)

@@ -28,6 +28,7 @@ class Role(StrEnum):
     TIE = "tie"
     DPC = "dpc"
     OPENING = "opening"
+    MEETING = "meeting"
     LEVEL = "level"
     DIMENSION = "dimension"
     TEXT = "text"

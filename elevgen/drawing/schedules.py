@@ -17,6 +17,7 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
     return (
         joint_table(facts),
         finding_table(facts, "fail", "To settle before starting"),
+        opening_table(facts),
         hold_points(facts),
         reinforcement_table(facts),
         lintel_table(facts),
@@ -55,6 +56,23 @@ def joint_table(facts: LeafFacts) -> Table:
     return Table("Movement joints", columns, tuple(rows))
 
 
+def opening_table(facts: LeafFacts) -> Table:
+    """Every opening: what it is, where, how wide, from which level to which; drawn small it has no room for that."""
+    columns = (
+        Column("Opening", 20),
+        Column("kind", 15),
+        Column("from", 13, "right"),
+        Column("width", 13, "right"),
+        Column("sill", 15, "right"),
+        Column("head", 15, "right"),
+    )
+    rows = tuple(
+        Row((o.id, o.kind, millimetres(o.rect.left), millimetres(o.rect.width), level(o.rect.bottom), level(o.rect.top)), o.id)
+        for o in sorted(facts.openings, key=lambda o: (o.rect.left, o.rect.bottom))
+    )
+    return Table("Openings", columns, rows)
+
+
 def reason_table(facts: LeafFacts) -> Table:
     """Why each movement joint is where it is."""
     rows = tuple(Row((facts.short(j.id), j.reason), j.id) for j in facts.joints)
@@ -65,10 +83,10 @@ def reinforcement_table(facts: LeafFacts) -> Table:
     """Bed reinforcement: in the bed on top of which courses, from where to where."""
     columns = (
         Column("on course", 15),
-        Column("from", 12, "right"),
-        Column("to", 12, "right"),
+        Column("from", 14, "right"),
+        Column("to", 14, "right"),
         Column("length", 13, "right"),
-        Column("laps", 13, "right"),
+        Column("laps", 12, "right"),
         Column("at", 20),
     )
     rows = []
@@ -105,7 +123,7 @@ def lintel_table(facts: LeafFacts) -> Table:
                 several(lintel.openings),
                 millimetres(lintel.span.start),
                 millimetres(lintel.length),
-                f"{millimetres(lintel.bearing_start, 0)} / {millimetres(lintel.bearing_end, 0)}",
+                f"{millimetres(lintel.bearing_start)} / {millimetres(lintel.bearing_end)}",
                 level(lintel.level),
             ),
             lintel.id,
@@ -187,14 +205,19 @@ def _before(facts: LeafFacts) -> list[str]:
 
 
 def _during(facts: LeafFacts) -> list[str]:
-    points = [f"{facts.short(j.id)} at {millimetres(j.at)}: open full height, no mortar, ties each side" for j in facts.joints]
+    ties = facts.ties
+    edge = ties.count("reveal", "joint", "verge") if ties else 0
+    field, met = (ties.count("field"), ties.count("partition")) if ties else (0, 0)
+    each_side = ", ties each side" if field + edge else ""
+    points = [f"{facts.short(j.id)} at {millimetres(j.at)}: open full height, no mortar{each_side}" for j in facts.joints]
     if facts.reinforced:
         points.append("Bed reinforcement as listed, stopped at movement joints")
     if facts.lintels:
         points.append(f"{_number(len(facts.lintels), 'lintel')} level, bearings as listed, on whole units")
-    if facts.ties and facts.ties.ties:
-        edge = facts.ties.count() - facts.ties.count("field")
-        points.append(f"Ties as marked: {facts.ties.count('field')} field, {edge} edge; kept clean")
+    if field + edge:
+        points.append(f"Ties as marked: {field} field, {edge} edge; kept clean")
+    if met:
+        points.append(f"{_number(met, 'tie')} to walls met, as marked")
     return points
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
@@ -25,10 +25,19 @@ PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1"
 FILING_MARGIN, OTHER_MARGIN = 20.0, 10.0
 SCALES = (10, 20, 50, 100, 200, 500, 1000)
 """The scales there are for drawings made smaller (ISO 5455, from memory)."""
-COLUMN, COLUMN_GAP, UNDER_VIEW = 94.0, 3.5, 3.5
-LEAST_COLUMN = 22.0
+LEAST_WIDE, COLUMN_GAP, UNDER_VIEW = 80.0, 3.5, 3.5
+"""Columns of tables: the narrowest, and the gaps beside and over them."""
+LEAST_HIGH = 22.0
 """A space lower than this holds a heading and two rows at most: not worth running a table through."""
+FRAME_CLEAR = 2.5
+"""From the frame to what is drawn at the top of the sheet."""
+READABLE = 100
+"""Drawn smaller than 1:100, units and openings are too small to be labelled."""
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
+
+
+Guess = Callable[[int], tuple[float, float]]
+"""About how much paper a view takes at a scale, without drawing it: width and height."""
 
 
 class Paper(NamedTuple):
@@ -49,24 +58,46 @@ def paper_of(design: Design) -> Paper:
 
 def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
     """The elevation at the largest standard scale, or the spec's or the next smaller one, at which it fits the sheet."""
-    rooms = _rooms(paper_of(design).space, block_height(Board(fonts), leaf_cautions(facts)))
+    block = block_height(Board(fonts), leaf_cautions(facts))
 
     def guess(scale: int) -> tuple[float, float]:
         height = facts.face.height / scale + below(facts) + _TITLE_ROOM + (_FLAG_ROOM if facts.joints else 0.0)
         return facts.face.width / scale + SIDE_ROOM, height
 
-    return _fitted(design, rooms, guess, lambda scale: elevation(facts, fonts, scale, AID), SCALES)
+    def draw(scale: int) -> View:
+        notes = [*_scale_asked_for(design, scale), *_larger_paper(design, scale, guess, block)]
+        return elevation(facts, fonts, scale, (*notes, AID))
+
+    return _fitted(design, block, guess, draw, SCALES)
 
 
 def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> View:
     """The plan at the largest standard scale, 1:50 or smaller, at which it fits the sheet."""
-    rooms = _rooms(paper_of(design).space, block_height(Board(fonts), (AID,)))
     bounds = plan_bounds(design)
 
     def guess(scale: int) -> tuple[float, float]:
         return bounds.width / scale + MARGIN / 2, bounds.height / scale + MARGIN / 2 + _TITLE_ROOM
 
-    return _fitted(design, rooms, guess, lambda scale: plan_view(design, leaves, fonts, scale, AID), SCALES[2:])
+    def draw(scale: int) -> View:
+        return plan_view(design, leaves, fonts, scale, (*_scale_asked_for(design, scale), AID))
+
+    return _fitted(design, block_height(Board(fonts), (AID,)), guess, draw, SCALES[2:])
+
+
+def _scale_asked_for(design: Design, scale: int) -> Iterator[str]:
+    """That a view is not drawn at the scale the spec asks for, and why."""
+    sheet = design.spec.sheet
+    if sheet.scale and sheet.scale != scale:
+        yield f"Asked for 1:{sheet.scale}, drawn at 1:{scale}: too large for {sheet.size}."
+
+
+def _larger_paper(design: Design, scale: int, guess: Guess, block: float) -> Iterator[str]:
+    """That a view is too small to be read, and the paper on which it is not."""
+    if scale <= READABLE or design.spec.sheet.scale == scale:
+        return
+    papers = (n for n, size in PAPERS.items() if any(_fits(*guess(READABLE), r) for r in _rooms(Paper(*size).space, block)))
+    larger = next((f"; {name} takes 1:{READABLE}" for name in papers), "")
+    yield f"Too long to be drawn larger on {design.spec.sheet.size}{larger}. Take positions and sizes from the tables."
 
 
 def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
@@ -99,22 +130,18 @@ def run_table(design: Design) -> Table:
 
 def _rooms(space: Rect, block: float) -> tuple[Rect, Rect]:
     """Where a view may stand on a sheet: over the title block in the whole width, or beside it in the whole height."""
-    over = Rect(space.left, space.bottom + block + UNDER_VIEW, space.right, space.top)
-    return over, Rect(space.left, space.bottom, space.right - WIDTH - UNDER_VIEW, space.top)
+    top = space.top - FRAME_CLEAR
+    over = Rect(space.left, space.bottom + block + UNDER_VIEW, space.right, top)
+    return over, Rect(space.left, space.bottom, space.right - WIDTH - UNDER_VIEW, top)
 
 
 def _fits(width: float, height: float, room: Rect) -> bool:
     return width <= room.width and height <= room.height
 
 
-def _fitted(
-    design: Design,
-    rooms: tuple[Rect, Rect],
-    guess: Callable[[int], tuple[float, float]],
-    draw: Callable[[int], View],
-    scales: tuple[int, ...],
-) -> View:
+def _fitted(design: Design, block: float, guess: Guess, draw: Callable[[int], View], scales: tuple[int, ...]) -> View:
     """The view at the first scale at which it fits one of the rooms; only scales at which `guess` does are drawn."""
+    rooms = _rooms(paper_of(design).space, block)
     wanted = design.spec.sheet.scale or 0
     allowed = sorted({*(s for s in scales if s >= wanted), *((wanted,) if wanted else ())}) or [scales[-1]]
     for scale in allowed:
@@ -137,14 +164,14 @@ def _sheets(
     paper = paper_of(design)
     space = paper.space
     block = block_height(Board(fonts), cautions)
-    window = _window(view, space, block)
-    pages: list[Page] = [Page(Board(fonts, source=view.id), _spaces_round(window.paper, space, block))]
-
-    def next_page() -> Page:
-        pages.append(Page(Board(fonts, source=view.id), _spaces(space, block)))
-        return pages[-1]
-
-    flow(tables, pages[0], next_page)
+    pages: list[Page] = []
+    window: Window | None = None
+    for tried in _windows(view, space, block):
+        filled = _filled(tables, Board(fonts, source=view.id), _columns(space, block, tried.paper), _columns(space, block))
+        if window is None or len(filled) < len(pages):
+            window, pages = tried, filled
+        if len(pages) == 1:
+            break
     sheets = []
     for n, page in enumerate(pages, start=1):
         page.board.rectangle(Role.FRAME, space)
@@ -152,38 +179,51 @@ def _sheets(
         draw_title_block(page.board, (space.right, space.bottom), design, fields, cautions, key)
         name = view.id if n == 1 else f"{view.id}-{n}"
         title = view.title if n == 1 else f"{view.title}, sheet {n}"
-        windows = (window,) if n == 1 else ()
+        windows = (window,) if n == 1 and window else ()
         sheets.append(Sheet(name, title, paper.width, paper.height, windows, tuple(page.board.primitives)))
     return tuple(sheets)
 
 
-def _window(view: View, space: Rect, block: float) -> Window:
-    """The whole view at the top of the room it fits, in the middle of it."""
+def _filled(tables: tuple[Table, ...], board: Board, first: tuple[Rect, ...], more: tuple[Rect, ...]) -> list[Page]:
+    """The pages the tables take, the first with the columns a view leaves."""
+    pages = [Page(board, first)]
+
+    def next_page() -> Page:
+        pages.append(Page(Board(board.fonts, source=board.source), more))
+        return pages[-1]
+
+    flow(tables, pages[0], next_page)
+    return pages
+
+
+def _windows(view: View, space: Rect, block: float) -> Iterator[Window]:
+    """Where the whole view may stand: in the middle of the sheet's width, then leaving columns free at the right."""
     width, height = view.extents.width / view.scale, view.extents.height / view.scale
     over, beside = _rooms(space, block)
-    room = over if _fits(width, height, over) or not _fits(width, height, beside) else beside
-    left = (room.left + room.right - width) / 2
-    return Window(
-        view.id, Rect(left, room.top - height, left + width, room.top), (view.extents.left, view.extents.bottom), view.scale
-    )
+    over_block = _split(space.right - WIDTH, space.right - 1.0)
+    rooms = [over, *(Rect(over.left, over.bottom, left - UNDER_VIEW, over.top) for left, _ in over_block[:0:-1]), beside]
+    fitting = [room for room in rooms if _fits(width, height, room)]
+    for room in fitting or [over]:
+        left = (room.left + room.right - width) / 2
+        paper = Rect(left, room.top - height, left + width, room.top)
+        yield Window(view.id, paper, (view.extents.left, view.extents.bottom), view.scale)
 
 
-def _spaces_round(window: Rect, space: Rect, block: float) -> tuple[Rect, ...]:
-    """Columns for tables under the view, or between it and the right-hand edge where it stands beside the title block."""
-    if window.bottom >= space.bottom + block:
-        return _spaces(Rect(space.left, space.bottom, space.right, window.bottom), block)
-    return _spaces(Rect(space.right - WIDTH - 2.0, space.bottom, space.right, space.top), block)
+def _columns(space: Rect, block: float, window: Rect | None = None) -> tuple[Rect, ...]:
+    """Columns for tables, beside the title block and over it, each from the frame or from under the view down."""
+    found = []
+    edge = space.right - WIDTH
+    for left, right in (*_split(space.left + 2.0, edge - 2.0), *_split(edge, space.right - 1.0)):
+        bottom = space.bottom + (block + 2.0 if left >= edge else 2.0)
+        under = window is not None and left < window.right and window.left < right
+        top = (window.bottom if window is not None and under else space.top) - UNDER_VIEW
+        if top - bottom > LEAST_HIGH:
+            found.append(Rect(left, bottom, right, top))
+    return tuple(found)
 
 
-def _spaces(space: Rect, block: float) -> tuple[Rect, ...]:
-    """Columns for tables: as many as there is width for, those over the title block shorter."""
-    columns = []
-    count = max(1, int((space.width + COLUMN_GAP - 2.0) // (COLUMN + COLUMN_GAP)))
-    for n in range(count):
-        left = space.left + 2.0 + n * (COLUMN + COLUMN_GAP)
-        right = min(left + COLUMN, space.right - 1.0)
-        over_block = right > space.right - WIDTH - 2.0
-        bottom = space.bottom + (block + 2.0 if over_block else 2.0)
-        if space.top - UNDER_VIEW - bottom > LEAST_COLUMN:
-            columns.append(Rect(left, bottom, right, space.top - UNDER_VIEW))
-    return tuple(columns)
+def _split(left: float, right: float) -> list[tuple[float, float]]:
+    """A stretch of the sheet in as many columns as are wide enough."""
+    count = max(1, int((right - left + COLUMN_GAP) // (LEAST_WIDE + COLUMN_GAP)))
+    pitch = (right - left + COLUMN_GAP) / count
+    return [(left + n * pitch, left + (n + 1) * pitch - COLUMN_GAP) for n in range(count)]

@@ -14,6 +14,8 @@ TITLE_SIZE, HEAD_SIZE, CELL_SIZE = 2.5, 1.8, 2.0
 TITLE_HEIGHT, HEAD_HEIGHT, PITCH = 5.0, 3.4, 3.1
 ROW_PAD, CELL_PAD, AFTER = 0.8, 0.7, 2.5
 """All in paper mm."""
+KEPT_WHOLE, FIRST_ROWS = 7, 2
+"""A table of fewer rows is not parted where a column has room for it; a longer one begins with so many rows at least."""
 TICK = "[ ]"
 """A cell that is a box to tick."""
 
@@ -70,7 +72,9 @@ class _Cursor:
         self.y = page.spaces[0].top if page.spaces else 0.0
 
     def put(self, table: Table) -> None:
-        """Lay a table, its title and head again wherever it is carried over."""
+        """Lay a table, its title and head again wherever it is carried over; a short one is rather not parted."""
+        if not self._room(self._least(table, self._width())) and self._holds_next(table):
+            self._advance()
         begun = False
         for row in table.rows:
             lines = wrapped(row, table, self._width(), self.page.board.fonts)
@@ -90,6 +94,19 @@ class _Cursor:
         if self.page.spaces:
             self._rule(self.page.spaces[self.space])
         self.y -= AFTER
+
+    def _least(self, table: Table, width: float) -> float:
+        """The height without which a table is not begun: all of a short one, the first rows of a long one."""
+        rows = table.rows if len(table.rows) < KEPT_WHOLE else table.rows[:FIRST_ROWS]
+        fonts = self.page.board.fonts
+        return head_height(table) + sum(row_height(wrapped(row, table, width, fonts)) for row in rows)
+
+    def _holds_next(self, table: Table) -> bool:
+        """True when the next column holds what this one has no room for. A new page holds what any page does."""
+        if self.space + 1 >= len(self.page.spaces):
+            return True
+        space = self.page.spaces[self.space + 1]
+        return self._least(table, space.width) <= space.height
 
     def _width(self) -> float:
         return self.page.spaces[self.space].width if self.page.spaces else 90.0

@@ -13,7 +13,7 @@ from elevgen.drawing.dims import spread
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.labels import Label, Spot, place_labels
 from elevgen.drawing.plan import footprint
-from elevgen.drawing.scene import Role, Text
+from elevgen.drawing.scene import Line, Role, Text
 from elevgen.drawing.tables import Column, Page, Row, Table, flow
 
 FONTS = Fonts()
@@ -86,6 +86,35 @@ def test_labels_stay_off_what_is_soft_while_there_is_another_spot() -> None:
     soft.take(Rect(19, 19, 21, 20.4))
     place_labels(board, [label("tie near", 20, 20, 0)], Rect(0, 0, 60, 40), soft)
     assert next(p for p in board.primitives if isinstance(p, Text)).at == (20, 23)
+
+
+def test_a_leader_crosses_no_barrier_while_there_is_another_place() -> None:
+    barrier = Rect(21, 0, 22, 40)
+    for within, ends_left in ((Rect(0, 0, 60, 40), True), (Rect(19, 0, 60, 40), False)):
+        board = Board(FONTS)
+        board.room.take(Rect(18, 18.5, 22, 21.5))
+        wanted = Label("bed 4: 2.33 m", Role.TEXT, (Spot((20, 20)),), (20, 20), 0, 2.0)
+        assert place_labels(board, [wanted], within, Room(10), (barrier,)) == ()
+        leader = next(p for p in board.primitives if isinstance(p, Line))
+        assert (leader.b[0] < barrier.left) == ends_left
+    without = Board(FONTS)
+    without.room.take(Rect(18, 18.5, 22, 21.5))
+    place_labels(without, [wanted], Rect(0, 0, 60, 40), Room(10))
+    assert next(p for p in without.primitives if isinstance(p, Line)).b[0] > barrier.right
+
+
+def test_a_short_table_is_not_parted_when_the_next_column_holds_it() -> None:
+    columns = (Rect(0, 0, 90, 60), Rect(95, 0, 185, 60))
+    for count, together in ((5, True), (12, False)):
+        page = Page(Board(FONTS), columns)
+        first = Table("First", (Column("id", 20),), tuple(Row((f"a{n}",)) for n in range(7)))
+        second = Table("Second", (Column("id", 20),), tuple(Row((f"b{n}",)) for n in range(count)))
+        flow([first, second], page, lambda: pytest.fail("one page is enough"))
+        sides = {t.text: t.at[0] > 92 for t in page.board.primitives if isinstance(t, Text)}
+        assert not any(sides[f"a{n}"] for n in range(7))
+        parted = {sides[f"b{n}"] for n in range(count)}
+        assert parted == ({True} if together else {False, True})
+        assert ("Second (continued)" in sides) != together
 
 
 def test_a_long_table_runs_on_to_further_pages_and_loses_no_row() -> None:

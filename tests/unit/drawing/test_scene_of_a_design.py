@@ -170,7 +170,24 @@ def test_windows_show_the_whole_view_inside_the_frame(drawn: tuple[Design, Scene
             assert window.scale == view.scale
             assert window.paper.width * window.scale == pytest.approx(view.extents.width)
             assert window.paper.left >= 20 and window.paper.right <= 410
-            assert window.paper.bottom >= 10 and window.paper.top <= 287
+            assert window.paper.bottom >= 10 and window.paper.top <= 287 - 2
+
+
+def test_tables_stand_clear_of_the_view_and_the_title_block(drawn: tuple[Design, Scene]) -> None:
+    _, scene = drawn
+    for sheet in scene.sheets:
+        boxes = [text_box(p, FONTS) for p in sheet.primitives if isinstance(p, Text)]
+        for window in sheet.windows:
+            assert not [b for b in boxes if overlap(b, window.paper)], sheet.id
+
+
+def test_a_view_leaves_a_column_free_rather_than_send_tables_to_a_second_sheet(duplex: Design) -> None:
+    """The inner leaf of W1 is 8.5 m long: at 1:50 there is room beside it, and more tables than fit under it."""
+    scene = compose(duplex)
+    (sheet,) = [s for s in scene.sheets if s.id.startswith("W1/inner")]
+    window = sheet.windows[0].paper
+    beside = [p for p in sheet.primitives if isinstance(p, Text) and p.at[0] > window.right and p.at[1] > window.bottom]
+    assert len(beside) > 10
 
 
 def test_everything_says_what_it_shows(drawn: tuple[Design, Scene]) -> None:
