@@ -36,6 +36,8 @@ from elevgen.coursing.slots import Slot, Slots
 
 PLINTH = 10**4
 """What a perpend costs that laps too little on a course of other units: less than a cut, more than being off the middle."""
+WORST = 100 * CLASH
+"""No two slots cost more than this together, so that sums stay within whole numbers."""
 ROUNDS = 3
 """How often layouts made to measure are added before the choice stands."""
 _FAR = 1e7
@@ -142,7 +144,7 @@ class _Work:
             if (i, j) not in self._met or self._met[i, j].shape != sizes:
                 self._met[i, j] = self._meeting(i, j)
         single = [np.array([o.cost for o in self._options[i]], np.int64) * self._weight(i) for i in flat]
-        pairs = {(number[i], number[j]): self._met[i, j] * times for (i, j), times in self._weights.items()}
+        pairs = {(number[i], number[j]): np.minimum(self._met[i, j] * times, WORST) for (i, j), times in self._weights.items()}
         for i, option in zip(flat, choose(single, pairs), strict=True):
             self._chosen[i] = option
 

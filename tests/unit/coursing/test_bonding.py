@@ -122,16 +122,14 @@ def test_a_mirrored_leaf_gives_mirrored_pieces(leaf, laid, case):
     assert one.work.mortar_area == pytest.approx(two.work.mortar_area)
 
 
-@settings(max_examples=30, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(length=st.integers(1500, 9000), at=st.floats(0.25, 0.75), wide=st.integers(450, 900))
-def test_one_opening_costs_no_sliver_and_hardly_a_lap(length, at, wide, request):
-    """No piece below the least. Solved course by course, a panel now and then keeps one short lap, never a line of them."""
+def test_one_opening_costs_no_sliver_and_no_lap(length, at, wide, request):
+    """No piece below the least and every lap kept, the courses on the sill and under the head included."""
     make, lay_it = request.getfixturevalue("leaf"), request.getfixturevalue("laid")
     left = round(length * at - wide / 2)
-    found = lay_it(make(length=length, voids=(Rect(left, 300, left + wide, 760),)))
     if min(left, length - left - wide) < 900:
         return
+    found = lay_it(make(length=length, voids=(Rect(left, 300, left + wide, 760),)))
     assert min(x for p in found.coursing.patterns for x in (q.length for q in p.pieces)) >= 102.4
-    for number in (2, 3, 4, 6, 7, 8, 9, 10):
-        below = found.lines(number - 1)
-        assert sum(any(abs(x - y) < 53.7 for y in below) for x in found.lines(number)) <= 2, number
+    assert found.short_laps == 0
