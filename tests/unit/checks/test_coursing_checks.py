@@ -125,3 +125,31 @@ def test_what_is_lost_or_counted_twice_is_found(build: Build, found: Found, wall
     for wrong in (lost, thicker):
         bad = replace(design, coursing=replace(design.coursing, leaves=(wrong,)))
         assert [f.severity for f in found(bad, "area-balance")] == ["fail"]
+
+
+def test_one_level_missed_in_several_openings_and_both_leaves_is_one_finding(build: Build, found: Found) -> None:
+    """Bricks course every 75 mm, blocks every 225 mm: 620 lies between 600 and 675, and between 450 and 675."""
+
+    def window(name: str, at: float, sill: float) -> dict[str, Any]:
+        return {"id": name, "kind": "window", "at": at, "width": 910, "sill": sill, "height": 1500 - sill}
+
+    three = [window("V1", 572.5, 620), window("V2", 1832.5, 620), window("V3", 3092.5, 900)]
+    findings = found(build([WALL | {"type": "cavity", "openings": three}]), "course-misfit")
+    shared = next(f for f in findings if "V1" in f.openings)
+    assert (shared.where, shared.openings) == ("A sills of V1 and V2", ("V1", "V2"))
+    assert shared.leaves == ("A/outer", "A/inner")
+    assert shared.text == (
+        "sills of V1 and V2 at +0.620 do not land on a course: "
+        "+0.600 or +0.675 would in the outer leaf, +0.450 or +0.675 would in the inner leaf"
+    )
+    assert (shared.measured, shared.limit) == (620, 600)
+    assert not [f for f in findings if f is not shared and {"V1", "V2"} & set(f.openings) and "sill" in f.where]
+
+
+def test_levels_that_would_do_are_said_once_where_both_leaves_agree(build: Build, found: Found) -> None:
+    window = {"id": "V1", "kind": "window", "at": 1572.5, "width": 910, "sill": 620, "height": 880}
+    brick = {"zones": [{"unit": "brick_65"}]}
+    design = build([WALL | {"type": "cavity", "openings": [window]}], leaves={"brick": brick, "block": brick})
+    (finding,) = found(design, "course-misfit")
+    assert (finding.where, finding.leaves) == ("A sill of V1", ("A/outer", "A/inner"))
+    assert finding.text == "sill of V1 at +0.620 does not land on a course: +0.600 or +0.675 would"
