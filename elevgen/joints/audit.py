@@ -82,10 +82,17 @@ def broken(problem: Problem, joints: Collection[Placed]) -> tuple[Broken, ...]:
     ]
     for s in straights(problem, joints):
         limit = s.face.panel_limit(s.span)
-        where = ((s.face.id, s.span),)
         if limit is not None and not at_most(s.span.length, limit):
-            found.append(Broken("panel", where, s.span.length, limit))
-        reach = s.face.corner_reach
-        if reach is not None and {s.start, s.finish} == {"corner", "joint"} and not at_most(s.span.length, reach):
-            found.append(Broken("corner", where, s.span.length, reach))
-    return tuple(found)
+            found.append(Broken("panel", ((s.face.id, s.span),), s.span.length, limit))
+    return (*found, *corners_missed(problem, joints))
+
+
+def corners_missed(problem: Problem, joints: Collection[Placed]) -> tuple[Broken, ...]:
+    """Corners whose first joint stands too far off."""
+    return tuple(
+        Broken("corner", ((s.face.id, s.span),), s.span.length, s.face.corner_reach)
+        for s in straights(problem, joints)
+        if s.face.corner_reach is not None
+        and {s.start, s.finish} == {"corner", "joint"}
+        and not at_most(s.span.length, s.face.corner_reach)
+    )

@@ -51,7 +51,7 @@ def over_branches(problem: Problem, limbs: Sequence[Limb]) -> Branched:
     """
     arms = [Arm(limb) for limb in limbs]
     try:
-        joints = _best_first(arms, problem.spacing)
+        joints = best_first(arms, problem.spacing)
         return Branched(joints, True, len(joints))
     except TooLarge:
         found = fewest(problem)
@@ -64,7 +64,7 @@ def over_branches(problem: Problem, limbs: Sequence[Limb]) -> Branched:
     return Branched(joints, False, found.bound)
 
 
-def _best_first(arms: Sequence[Arm], spacing: float) -> tuple[Placed, ...]:
+def best_first(arms: Sequence[Arm], spacing: float) -> tuple[Placed, ...]:
     """The joints of least cost. Raises TooLarge when there are too many choices to go through."""
     options = [sorted(arm.choices(), key=lambda o: (o[0], str(o[1]))) for arm in arms]
     rest: list[Cost] = [(0, 0)]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import ceil, floor
 from typing import NamedTuple
 
-from elevgen.bonds import load_bond
+from elevgen.bonds import Grid, load_bond
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, Leaf, LeafEnd, Unit, Wall
 from elevgen.core.geometry import TOLERANCE, Span, subtract
@@ -76,38 +76,74 @@ def _corners(leaf: Leaf) -> Iterator[tuple[float, bool]]:
             yield at, (end.far - at) * inwards >= -TOLERANCE
 
 
-def places(here: Site, clear_of_reveals: float | None, clear_of_corners: float | None) -> tuple[Candidate, ...]:
-    """Every place worth trying: perpends of the bond's grid, and both ends of each free stretch so that no room is lost.
+class Liking(NamedTuple):
+    """How far from a bearing and from an outer corner a joint should preferably keep (mm); None where there is no such rule."""
 
-    `clear_of_reveals` and `clear_of_corners`: how far from a bearing and from an outer corner a joint should preferably
-    keep (mm); None where there is no such rule.
-    """
+    of_reveals: float | None
+    of_corners: float | None
+
+
+def free_stretches(here: Site) -> tuple[Span, ...]:
+    """Where in the leaf a joint may stand at all."""
+    return subtract(here.leaf.span, here.blocked)
+
+
+def places(here: Site, clear: Liking) -> tuple[Candidate, ...]:
+    """Every place worth trying first: perpends of the bond's grid, and both ends of each free stretch so that no room is lost."""
     found: dict[float, bool] = {}
-    for free in subtract(here.leaf.span, here.blocked):
+    for free in free_stretches(here):
         on_grid = perpends(here.leaf, here.unit, free)
         found.update(dict.fromkeys(on_grid, True))
         for at in (free.start, free.end):
             if not any(abs(at - other) <= TOLERANCE for other in on_grid):
                 found[at] = False
-    crowded = [*((head, clear_of_reveals) for head in here.heads), *((corner, clear_of_corners) for corner in here.corners)]
+    crowded = _crowded(here, clear)
     return tuple(_candidate(at, here, crowded, on_grid=grid) for at, grid in sorted(found.items()))
 
 
+def off_bond(at: float, here: Site, clear: Liking) -> Candidate:
+    """A place off the bond's grid."""
+    return _candidate(at, here, _crowded(here, clear), on_grid=False)
+
+
+def _crowded(here: Site, clear: Liking) -> list[tuple[Span, float]]:
+    kept = ((here.heads, clear.of_reveals), (here.corners, clear.of_corners))
+    return [(thing, by) for things, by in kept if by is not None for thing in things]
+
+
 def perpends(leaf: Leaf, unit: Unit, within: Span) -> Sequence[float]:
-    """Grid positions in a stretch, ends included."""
-    grid = load_bond(leaf.bond).grid(leaf.span, unit.length, unit.joint)
+    """Grid positions in a stretch, ends included.
+
+    The bond may be set out from either end of the leaf, so both grids are offered, and a mirrored leaf has mirrored places.
+    """
+    span = leaf.span
+    grid = load_bond(leaf.bond).grid(Span(0.0, span.length), unit.length, unit.joint)
+    found: list[float] = []
+    from_start = _multiples(grid, within.shifted(-span.start))
+    from_end = _multiples(grid, Span(span.end - within.end, span.end - within.start))
+    for at in sorted([*(span.start + x for x in from_start), *(span.end - x for x in from_end)]):
+        if not found or at - found[-1] > TOLERANCE:
+            found.append(at)
+    return found
+
+
+def _multiples(grid: Grid, within: Span) -> Iterator[float]:
     first = ceil((within.start - grid.origin - TOLERANCE) / grid.step)
     last = floor((within.end - grid.origin + TOLERANCE) / grid.step)
-    return [grid.origin + k * grid.step for k in range(first, last + 1)]
+    return (grid.origin + k * grid.step for k in range(first, last + 1))
 
 
-def _candidate(at: float, here: Site, crowded: Iterable[tuple[Span, float | None]], *, on_grid: bool) -> Candidate:
-    gap = Span(at - here.width / 2, at + here.width / 2)
-    short = sum(
-        ceil(max(clear - _distance(gap, thing) - TOLERANCE, 0.0) / _STEP) for thing, clear in crowded if clear is not None
-    )
-    return Candidate(at, crowding=short, hidden=any(s.contains(at) for _, s in here.hides), on_grid=on_grid)
+def _candidate(at: float, here: Site, crowded: Iterable[tuple[Span, float]], *, on_grid: bool) -> Candidate:
+    half = here.width / 2
+    hidden = any(s.contains(at) for _, s in here.hides)
+    return Candidate(at, crowding=_crowding(at - half, at + half, crowded), hidden=hidden, on_grid=on_grid)
 
 
-def _distance(gap: Span, thing: Span) -> float:
-    return max(thing.start - gap.end, gap.start - thing.end)
+def _crowding(left: float, right: float, crowded: Iterable[tuple[Span, float]]) -> int:
+    """How much nearer than liked a gap stands to the things it should keep clear of, in steps."""
+    steps = 0
+    for thing, clear in crowded:
+        short = clear - TOLERANCE - max(thing.start - right, left - thing.end)
+        if short > 0:
+            steps += ceil(short / _STEP)
+    return steps

@@ -85,4 +85,4 @@ def _unrolled(ring: Line, start: int, window: float) -> tuple[Line, list[int], i
 
 
 def _moved(segment: Segment, by: float) -> Segment:
-    return Segment(segment.face, segment.left + by, segment.right + by, segment.anchor, segment.forward)
+    return segment._replace(left=segment.left + by, right=segment.right + by)

@@ -8,6 +8,7 @@ and the joints off grid. Packed whole numbers add and compare without rounding, 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 from typing import NamedTuple
 
 import numpy as np
@@ -25,12 +26,15 @@ NEVER = 1 << 60
 
 _EXCESS, _COUNT, _CROWDING, _SQUARE = 40, 28, 12, 12
 
+ONE_JOINT = 1 << _COUNT
+"""What one joint costs."""
+
 
 class Segment(NamedTuple):
     """The part of one face a line follows, from `left` to `right` along the line.
 
     `forward` when the face's own direction is the line's; `anchor` is the face's position at `left`. A side is open where
-    the face goes on past the line's end.
+    the face goes on past the line's end. `panels`: the least and the greatest length its height allows a panel.
     """
 
     face: Face
@@ -40,6 +44,7 @@ class Segment(NamedTuple):
     forward: bool = True
     open_left: bool = False
     open_right: bool = False
+    panels: Span = Span(inf, inf)
 
     def stretch(self, left: float, right: float) -> Span:
         """That stretch in the face's own positions."""
@@ -48,7 +53,11 @@ class Segment(NamedTuple):
         return Span(self.anchor - right + self.left, self.anchor - left + self.left)
 
     def short_enough(self, left: float, right: float) -> bool:
-        return self.face.panel is None or self.face.short_enough(self.stretch(left, right))
+        """True when the stretch keeps the panel rule."""
+        length = right - left
+        if length <= self.panels.start + TOLERANCE or length > self.panels.end + TOLERANCE:
+            return length <= self.panels.start + TOLERANCE
+        return self.face.short_enough(self.stretch(left, right))
 
     def missed(self, length: float, left_joint: bool, right_joint: bool) -> int:
         """Cost of a stretch of this length whose far side from a corner is a joint."""
@@ -109,8 +118,7 @@ class Line:
             x = self.x[lo:hi]
             self.head_b[lo:hi] = squared(x - segment.left)
             self.tail_b[lo:hi] = squared(segment.right - x)
-            for k in range(lo, hi):
-                at = float(self.x[k])
+            for k, at in enumerate(x.tolist(), lo):
                 if not segment.open_left:
                     bad = k > lo and not segment.short_enough(segment.left, at)
                     self.head_a[k] = NEVER if bad else segment.missed(at - segment.left, False, True)
@@ -121,7 +129,7 @@ class Line:
 
     def _panel_reach(self, segment: Segment, lo: int, hi: int) -> Ints:
         """For each candidate the last one of its segment that may be its neighbour; the next one always may."""
-        if segment.face.panel is None:
+        if segment.panels.start >= self.spacing:
             return np.full(hi - lo, hi - 1, dtype=np.int64)
         found = np.empty(hi - lo, dtype=np.int64)
         reach = lo
@@ -188,7 +196,7 @@ class Line:
 
 
 def _own(c: Candidate) -> int:
-    return (1 << _COUNT) + (c.crowding << _CROWDING) + int(not c.hidden)
+    return ONE_JOINT + (c.crowding << _CROWDING) + int(not c.hidden)
 
 
 class Sweep(NamedTuple):
@@ -245,7 +253,7 @@ def build(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: f
         if segments and segments[-1].face.id == face.id and segments[-1].open_right:
             segments[-1] = segments[-1]._replace(right=right, open_right=goes_on)
         else:
-            segments.append(Segment(face, x, right, near, forward, abs(near - ends[0]) > TOLERANCE, goes_on))
+            segments.append(Segment(face, x, right, near, forward, abs(near - ends[0]) > TOLERANCE, goes_on, face.panels()))
         for c in edge.candidates if forward else reversed(edge.candidates):
             places.append((x + abs(c.at - near), len(segments) - 1, c))
             names.append((edge.id, c.at))

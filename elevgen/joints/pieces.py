@@ -7,13 +7,16 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.graph import End
 from elevgen.joints.limbs import Arm, Choice
 from elevgen.joints.line import Floats, Ints, excess
 from elevgen.joints.paths import Web, components, reaches
-from elevgen.joints.problem import FaceEnd
+from elevgen.joints.problem import Face, FaceEnd
+
+Bools = NDArray[np.bool_]
 
 
 @dataclass(slots=True)
@@ -166,7 +169,7 @@ def _stretch(
     if one.end is not None and two.end is not None:
         if face.panel is not None:
             p, q = _positions(arms, choice, one.end), _positions(arms, choice, two.end)
-            ok = np.array([[face.short_enough(_span(u, v)) for v in q] for u in p])
+            ok = _short_enough(face, p, q)
             ok[0, 0] |= exempt
             _limit(owner[one.end], one.end, two.end, ok)
         return True
@@ -179,7 +182,7 @@ def _stretch(
     assert end is not None
     p = _positions(arms, choice, end)
     if face.panel is not None:
-        fine = np.array([face.short_enough(_span(u, wall.at)) for u in p])
+        fine = _short_enough(face, p, np.array([wall.at]))[:, 0]
         fine[0] |= exempt
         owner[end].last[end] = min(owner[end].last[end], int(fine.cumprod().sum()))
     if wall.kind == "corner" and face.corner_reach is not None:
@@ -189,7 +192,16 @@ def _stretch(
     return True
 
 
-def _limit(piece: Piece, a: End, b: End, ok: np.ndarray) -> None:
+def _short_enough(face: Face, p: Floats, q: Floats) -> Bools:
+    """Whether the stretch from each place to each other one keeps the panel rule; asked of the face only where it is in doubt."""
+    lengths, panels = np.abs(p[:, None] - q), face.panels()
+    ok = lengths <= panels.start + TOLERANCE
+    for i, j in np.argwhere(~ok & (lengths <= panels.end + TOLERANCE)):
+        ok[i, j] = face.short_enough(_span(p[i], q[j]))
+    return ok
+
+
+def _limit(piece: Piece, a: End, b: End, ok: Bools) -> None:
     for one, two, table in ((a, b, ok), (b, a, ok.T)):
         allowed = table.cumprod(axis=1).sum(axis=1)
         piece.pairs[one, two] = np.minimum(piece.pairs[one, two], allowed)

@@ -44,7 +44,7 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
         if surveyed is None:
             uncovered.append(RunPlacement(run.id, False, (), 0, ()))
         else:
-            solution = solve(surveyed.problem)
+            solution = solve(surveyed.problem, surveyed.off_bond)
             placed.append(_Placing(surveyed, solution, _joints(surveyed, solution, building, reader)))
     order = {leaf_id: n for n, leaf_id in enumerate(leaf_id for wall in building.walls for leaf_id in wall.leaves)}
     every = sorted((j for p in placed for j in p.joints), key=lambda j: (order[j.leaf], j.at))
@@ -118,7 +118,7 @@ def _where(surveyed: Surveyed, placed: Placed, leaf: Leaf, building: Building, w
     """What is worth saying about the place itself."""
     edge_id, at = placed
     edge = next(e for e in surveyed.problem.edges if e.id == edge_id)
-    candidate = next(c for c in edge.candidates if c.at == at)
+    candidate = next((c for c in edge.candidates if c.at == at), None) or surveyed.off_bond(edge_id, at)
     gap = Span(at - width.built / 2, at + width.built / 2)
     said = [hiding_words(surveyed.sites[leaf.id].hides, at), opening_words(building.wall(leaf.wall), gap)]
     if candidate.crowding:

@@ -12,10 +12,15 @@ is shifted on the way in or out. The cost of an answer, compared item by item (t
 
 Where no candidate lies in a stretch that is too long, the stretch cannot be made legal: every candidate bordering it
 becomes a joint, so that it is as short as it can be, and what remains is solved exactly.
+
+The candidates are places on the bond's grid and the ends of free stretches. The number of joints ranks above the bond, so
+it is also held against every place of the free stretches: where fewer joints would do off the bond, the places that make
+them do become candidates too. They are not offered otherwise: a few millimetres of evenness are not worth cut units.
 """
 
 from __future__ import annotations
 
+from math import inf
 from typing import Literal, NamedTuple
 
 from elevgen.building.model import Profile
@@ -38,7 +43,10 @@ class Candidate(NamedTuple):
 
 
 class Edge(NamedTuple):
-    """A straight stretch of one face from node `a` at `span.start` to node `b` at `span.end`; candidates in order inside it."""
+    """A straight stretch of one face from node `a` at `span.start` to node `b` at `span.end`; candidates in order inside it.
+
+    `free`: where a joint may stand whatever the bond, in order; both ends of each are candidates. Empty: only at candidates.
+    """
 
     id: str
     face: str
@@ -46,6 +54,7 @@ class Edge(NamedTuple):
     b: str
     span: Span
     candidates: tuple[Candidate, ...] = ()
+    free: tuple[Span, ...] = ()
 
 
 class Face(NamedTuple):
@@ -64,6 +73,10 @@ class Face(NamedTuple):
 
     def panel_limit(self, over: Span) -> float | None:
         return None if self.panel is None else self.panel.lowest(over)
+
+    def panels(self) -> Span:
+        """The least and the greatest length a panel of the face may have somewhere."""
+        return Span(inf, inf) if self.panel is None else Span(self.panel.lowest(self.span), self.panel.highest(self.span))
 
     def short_enough(self, over: Span) -> bool:
         """True when the stretch keeps the panel rule."""
@@ -87,7 +100,11 @@ Placed = tuple[str, float]
 
 
 class Solution(NamedTuple):
-    """Where the joints go. `optimal`: no answer is better by the cost above. `lower_bound`: fewer joints cannot do."""
+    """Where the joints go.
+
+    `optimal`: fewer joints cannot do wherever they stand, and no answer from the candidates is better by the cost above.
+    `lower_bound`: fewer joints than this cannot do wherever they stand; below their number where that much is not proven.
+    """
 
     joints: tuple[Placed, ...]
     optimal: bool

@@ -89,7 +89,8 @@ def _cut_edge(edge: Edge, cuts: list[float], face_cuts: list[float]) -> list[Edg
         inside = tuple(c for c in edge.candidates if start < c.at < end)
         face = f"{edge.face}#{bisect_right(sorted(face_cuts), start)}"
         a, b = edge.a if k == 0 else f"{edge.id}>{k}", edge.b if k == last else f"{edge.id}<{k}"
-        pieces.append(Edge(f"{edge.id}#{k}", face, a, b, Span(start, end), inside))
+        free = tuple(s for s in (f.common(Span(start, end)) for f in edge.free) if s is not None)
+        pieces.append(Edge(f"{edge.id}#{k}", face, a, b, Span(start, end), inside, free))
     return pieces
 
 

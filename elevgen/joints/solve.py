@@ -1,40 +1,98 @@
-"""Solve a placement problem: settle what must stand, then each part by the method its shape allows."""
+"""Solve a placement problem: settle what must stand, then each part by the method its shape allows.
+
+A part is solved at its candidates first. Where fewer joints might do off the bond it is solved again with the places
+that would make them do.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import NamedTuple
+
 from elevgen.core.geometry import at_most
+from elevgen.joints.audit import corners_missed
+from elevgen.joints.branched import over_branches
 from elevgen.joints.chain import along_chain, round_ring
+from elevgen.joints.fewer import OffBond, fewer_in_branches, fewer_on_line, with_places
 from elevgen.joints.graph import directed_lines, limbs
-from elevgen.joints.problem import Placed, Problem, Solution
+from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution
 from elevgen.joints.settle import Part, settle
 
 
-def solve(problem: Problem) -> Solution:
-    """The best joints of a problem, by the cost in `elevgen.joints.problem`."""
+class _Found(NamedTuple):
+    joints: tuple[Placed, ...]
+    optimal: bool
+    bound: int
+
+
+class _Shape(NamedTuple):
+    """The lines a part is made of, and whether it has branches or is one closed ring."""
+
+    lines: list[list[tuple[Edge, bool]]]
+    branched: bool
+    closed: bool
+
+
+def plain(edge_id: str, at: float) -> Candidate:
+    """A place off the bond that nothing else is known of."""
+    return Candidate(at, on_grid=False)
+
+
+def solve(problem: Problem, off_bond: OffBond = plain) -> Solution:
+    """The best joints of a problem, by the cost in `elevgen.joints.problem`; `off_bond` tells what a free place is like."""
     standing, parts = settle(problem)
     joints, optimal, bound = list(standing), True, len(standing)
     for part in parts:
-        found, proven, least = _solve_part(part)
-        joints += [(part.origin[edge], at) for edge, at in found]
-        optimal, bound = optimal and proven, bound + least
+        found = _solve_part(part, off_bond)
+        joints += [(part.origin[edge], at) for edge, at in found.joints]
+        optimal, bound = optimal and found.optimal, bound + found.bound
     return Solution(tuple(sorted(joints)), optimal, bound)
 
 
-def _solve_part(part: Part) -> tuple[tuple[Placed, ...], bool, int]:
+def _solve_part(part: Part, off_bond: OffBond) -> _Found:
     problem = part.problem
     if _needs_none(problem):
-        return (), True, 0
-    faces = {f.id: f for f in problem.faces}
+        return _Found((), True, 0)
+    shape = _shape(problem)
+    first = _at_candidates(problem, shape)
+    if len(first.joints) < 2 or not any(e.free for e in problem.edges):
+        return first
+
+    def price(edge_id: str, at: float) -> Candidate:
+        return off_bond(part.origin[edge_id], at)
+
+    if shape.branched:
+        fewer = fewer_in_branches(problem, first.joints, price)
+    else:
+        fewer = fewer_on_line(problem, shape.lines[0], shape.closed, first.joints, price)
+    if not fewer.places:
+        return _Found(first.joints, first.optimal and fewer.bound == len(first.joints), fewer.bound)
+    wider = with_places(problem, fewer.places, price)
+    second = _at_candidates(wider, _shape(wider))
+    better = min(first, second, key=lambda found: _rank(problem, found.joints))
+    return _Found(better.joints, better.optimal and fewer.bound == len(better.joints), fewer.bound)
+
+
+def _shape(problem: Problem) -> _Shape:
     lines = directed_lines(problem)
     ends = [node for e in problem.edges for node in (e.a, e.b)]
-    if len(lines) > 1 or any(ends.count(n) > 2 for n in ends):
-        from elevgen.joints.branched import over_branches  # a third of the package, for branches only
+    branched = len(lines) > 1 or any(ends.count(n) > 2 for n in ends)
+    return _Shape(lines, branched, all(ends.count(n) == 2 for n in ends))
 
-        found = over_branches(problem, limbs(problem, lines))
-        return found.joints, found.optimal, found.bound
-    closed = all(ends.count(n) == 2 for n in ends)
-    joints = (round_ring if closed else along_chain)(lines[0], faces, problem.spacing)
-    return joints, True, len(joints)
+
+def _at_candidates(problem: Problem, shape: _Shape) -> _Found:
+    """The best joints at a part's candidates."""
+    if shape.branched:
+        found = over_branches(problem, limbs(problem, shape.lines))
+        return _Found(found.joints, found.optimal, found.bound)
+    faces = {f.id: f for f in problem.faces}
+    joints = (round_ring if shape.closed else along_chain)(shape.lines[0], faces, problem.spacing)
+    return _Found(joints, True, len(joints))
+
+
+def _rank(problem: Problem, joints: Sequence[Placed]) -> tuple[float, int]:
+    """By how far corner rules are missed, then by number."""
+    return round(sum(b.measured - b.limit for b in corners_missed(problem, joints)), 1), len(joints)
 
 
 def _needs_none(problem: Problem) -> bool:

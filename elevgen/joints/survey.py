@@ -9,7 +9,7 @@ from typing import NamedTuple
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge
 from elevgen.core.geometry import TOLERANCE, Span, cross, direction
-from elevgen.joints.candidates import Site, places, site
+from elevgen.joints.candidates import Liking, Site, free_stretches, off_bond, places, site
 from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, corner_reach, governing, joint_width, leaf_limits
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
 from elevgen.rules.book import RuleReader
@@ -21,7 +21,8 @@ _STRAIGHT = sin(radians(10))
 class Surveyed(NamedTuple):
     """A run as a problem. `leaves` gives the leaf of each edge, `sites` what limits each leaf's joints.
 
-    `given` are joints of the spec by edge and position. `rule` is the leaf whose spacing governs the run.
+    `given` are joints of the spec by edge and position. `rule` is the leaf whose spacing governs the run, `clear` how far
+    joints are liked to keep from openings and corners.
     """
 
     run: Run
@@ -31,6 +32,11 @@ class Surveyed(NamedTuple):
     given: Mapping[Placed, GivenJoint]
     limits: Mapping[str, LeafLimits]
     rule: LeafLimits
+    clear: Liking
+
+    def off_bond(self, edge_id: str, at: float) -> Candidate:
+        """A place of an edge off the bond's grid."""
+        return off_bond(at, self.sites[self.leaves[edge_id]], self.clear)
 
 
 def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader: RuleReader) -> Surveyed | None:
@@ -40,7 +46,8 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     if rule is None or rule.spacing is None:
         return None
     spacing = rule.spacing.number
-    clear, off_corner = reader.find(BESIDE), reader.find(BESIDE_CORNER)
+    reveals, corners = reader.find(BESIDE), reader.find(BESIDE_CORNER)
+    clear = Liking(reveals.number if reveals else None, corners.number if corners else None)
     edges: list[Edge] = []
     faces: list[Face] = []
     sites: dict[str, Site] = {}
@@ -52,11 +59,7 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
         widest, _ = joint_width(limits[leaf_id], spacing, reader)
         here = sites[leaf_id] = site(leaf, wall, building, demands, widest.built)
         fixed = {j.at: j for j in wall.joints if j.leaf in (None, leaf.side)} if wall.joints != "place" else {}
-        free = (
-            places(here, clear.number if clear else None, off_corner.number if off_corner else None)
-            if wall.joints == "place"
-            else ()
-        )
+        free, everywhere = (places(here, clear), free_stretches(here)) if wall.joints == "place" else ((), ())
         stretches = sorted((e for e in run.edges if e.leaf == leaf_id), key=lambda e: e.span)
         for k, (edge, face) in enumerate(zip(stretches, _face_names(stretches), strict=True)):
             candidates = [c for c in free if edge.span.start + TOLERANCE < c.at < edge.span.end - TOLERANCE]
@@ -66,11 +69,13 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
                     candidates.append(Candidate(inside, given=True))
                     given[f"{leaf_id}:{k}", inside] = joint
             found = tuple(sorted(candidates, key=lambda c: c.at))
-            edges.append(Edge(f"{leaf_id}:{k}", face, names[edge.a], names[edge.b], edge.span, found))
+            inner = edge.span.grown(-2 * TOLERANCE)
+            stretches_free = tuple(s for s in (f.common(inner) for f in everywhere) if s is not None)
+            edges.append(Edge(f"{leaf_id}:{k}", face, names[edge.a], names[edge.b], edge.span, found, stretches_free))
         faces += _faces(leaf, stretches, run, building, limits[leaf_id], corner_reach(spacing, reader))
     problem = Problem(tuple(edges), tuple(faces), spacing)
     leaf_of = {edge.id: edge.id.rsplit(":", 1)[0] for edge in edges}
-    return Surveyed(run, problem, leaf_of, sites, given, limits, rule)
+    return Surveyed(run, problem, leaf_of, sites, given, limits, rule, clear)
 
 
 def _node_names(run: Run) -> dict[str, str]:

@@ -8,7 +8,8 @@ import pytest
 from elevgen.building.demand import lintel_demands
 from elevgen.building.resolve import resolve
 from elevgen.building.trace import trace
-from elevgen.core.geometry import at_least
+from elevgen.core.geometry import Span, at_least
+from elevgen.joints.candidates import perpends
 from elevgen.joints.place import place
 from elevgen.pipeline import load
 from elevgen.rules.book import RuleReader
@@ -47,12 +48,31 @@ def test_a_wall_over_the_spacing_gets_one_joint_in_the_middle_of_its_panels():
     _, _, plan = built(spec_of([wall("W1", [0, 0], [14300, 0])]))
     (joint,) = plan.joints
     assert (joint.id, joint.wall, joint.leaf, joint.given) == ("MJ1", "W1", "W1/outer", False)
-    assert (joint.at + 5) % 112.5 == pytest.approx(0)  # a perpend of the stretcher grid
-    assert abs(joint.at - 7150) < 112.5
+    perpends = [112.5 * k - 5 for k in range(1, 127)]  # whole and half bricks from the left end; the same from the right
+    nearest = min(abs(at - 7150) for at in perpends)
+    assert nearest == 45
+    assert joint.at in [at for left in perpends for at in (left, 14300 - left) if abs(at - 7150) == nearest]
     assert (joint.levels.start, joint.levels.end) == (0, 5000)
     assert joint.reason.startswith("run of 14.3 m exceeds 12 m")
     assert "movement_joint.spacing.normal.clay" in joint.basis
     assert [p.span.length for p in plan.panels] == pytest.approx([joint.at, 14300 - joint.at])
+
+
+def test_the_bond_may_be_set_out_from_either_end():
+    building, _, _ = built(spec_of([wall("W1", [0, 0], [14340, 0])]))
+    leaf = building.leaf("W1/outer")
+    found = perpends(leaf, leaf.zones[0].unit, Span(5000, 6000))
+    from_left, from_right = ([112.5 * k - 5 for k in range(1, 200)], [14340 - 112.5 * k + 5 for k in range(1, 200)])
+    assert found == pytest.approx(sorted(at for at in (*from_left, *from_right) if 5000 <= at <= 6000))
+    assert len(found) == 18
+    image = perpends(leaf, leaf.zones[0].unit, Span(14340 - 6000, 14340 - 5000))
+    assert [14340 - at for at in reversed(image)] == pytest.approx(found)
+
+
+def test_where_both_bonds_meet_a_perpend_is_offered_once():
+    building, _, _ = built(spec_of([wall("W1", [0, 0], [112.5 * 80 - 10, 0])]))
+    leaf = building.leaf("W1/outer")
+    assert perpends(leaf, leaf.zones[0].unit, leaf.span) == pytest.approx([112.5 * k - 5 for k in range(1, 80)])
 
 
 def test_nominal_width_of_clay_and_block():
