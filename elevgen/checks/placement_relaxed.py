@@ -29,8 +29,7 @@ def check(design: Design) -> Iterator[Finding]:
             there = _place(runs[placement.run], relaxed)
             yield found("warn", there, text, measured=relaxed.measured, most=relaxed.limit, source=source)
         if not placement.optimal:
-            text = f"{len(placement.joints)} joints placed; not proven that {placement.lower_bound} would not do"
-            yield found("note", place, text)
+            yield found("note", place, _unproven(len(placement.joints), placement.lower_bound))
         if placement.optimal and not placement.relaxed:
             text = f"{len(placement.joints)} joints, every rule kept, and fewer will not do"
             yield found("pass", place, text)
@@ -40,3 +39,12 @@ def _place(run: Run, relaxed: Relaxed) -> Place:
     """The leaves of the run that the placement names; all of them where it names none."""
     named = tuple(leaf for leaf in run.leaves if any(leaf in part.split() for part in relaxed.where.split(", ")))
     return Place(relaxed.where or run.id, leaves=named or run.leaves)
+
+
+def _unproven(joints: int, bound: int) -> str:
+    """What is not proven of a placement: that any joints are needed, their number, or only where they stand."""
+    if joints == 0:
+        return "no joints placed, and not proven that none are needed"
+    if bound < joints:
+        return f"{joints} joints placed, at least {bound} needed; not proven that fewer would not do"
+    return f"{joints} joints, and fewer will not do; not proven that as many cannot stand better or more evenly"

@@ -156,7 +156,14 @@ def test_rules_that_had_to_give_way_are_named(build: Build, found: Found) -> Non
     bad = replace(design, plan=replace(design.plan, placements=(RunPlacement("R1", True, ("J1",), 1, (gave,)),)))
     (finding,) = found(bad, "placement-relaxed")
     assert (finding.severity, finding.where, finding.measured, finding.limit) == ("warn", "A/outer", 13100.0, 12000.0)
-    unproven = replace(design, plan=replace(design.plan, placements=(RunPlacement("R1", False, ("J1",), 1, ()),)))
-    assert [f.severity for f in found(unproven, "placement-relaxed")] == ["note"]
+    for joints, bound, words in (
+        (("J1", "J2", "J3"), 1, "not proven that fewer would not do"),
+        (("J1",), 1, "fewer will not do; not proven that as many"),
+        ((), 0, "not proven that none are needed"),
+    ):
+        unproven = replace(design, plan=replace(design.plan, placements=(RunPlacement("R1", False, joints, bound, ()),)))
+        (note,) = found(unproven, "placement-relaxed")
+        assert note.severity == "note"
+        assert words in note.text
     good = replace(design, plan=replace(design.plan, placements=(RunPlacement("R1", True, ("J1",), 1, ()),)))
     assert [f.severity for f in found(good, "placement-relaxed", everything=True)] == ["pass"]
