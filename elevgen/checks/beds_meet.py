@@ -63,8 +63,9 @@ def _at_corner(design: Design, a: Leaf, b: Leaf, meeting: Meeting, tolerance: So
         return found("pass", place, "no beds at one level to meet")
     worst = max(differences)
     meets = at_most(worst.by, tolerance.number)
-    text = f"beds at the corner no more than {millimetres(worst.by)} mm apart"
-    if not meets:
+    if meets:
+        text = f"beds meet at the corner{_within(worst)}"
+    else:
         text = f"beds do not meet at the corner, up to {_worst(worst)}: courses cannot be bonded round it there"
     return found("pass" if meets else "fail", place, text, measured=worst.by, most=tolerance.number, source=tolerance)
 
@@ -79,7 +80,7 @@ def _across(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
     apart, below = max((high - low, low) for low, high in pairwise([cavity.levels.start, *common, cavity.levels.end]))
     up = rule(design, UP)
     severity: Severity = "pass"
-    text = f"beds of the two leaves no more than {millimetres(worst.by)} mm apart"
+    text = f"beds of the two leaves meet{_within(worst)}"
     if not at_most(worst.by, tolerance.number):
         enough = up is not None and at_most(apart, up.number)
         severity = "note" if enough else "warn"
@@ -89,6 +90,10 @@ def _across(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
         else:
             text += f"none does for {millimetres(apart)} mm over {level(below)}, where no tie lies level"
     return found(severity, place, text, measured=worst.by, most=tolerance.number, source=tolerance)
+
+
+def _within(off: _Off) -> str:
+    return f" within {millimetres(off.by)} mm" if off.by > TOLERANCE else ""
 
 
 def _worst(off: _Off) -> str:

@@ -52,5 +52,6 @@ def _judged(design: Design, leaf: Leaf, place: Place, distance: float, fraction:
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
     text = f"first movement joint, {place.joints[0]}, {metres(distance)} m from the corner"
     if severity != "pass":
-        text += f", over {metres(limit)} m ({fraction.number:g} of the usual spacing)"
+        share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
+        text += f", over {metres(limit)} m: {share} the usual spacing"
     return found(severity, place, text, measured=distance, most=limit, source=fraction)

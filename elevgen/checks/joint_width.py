@@ -60,6 +60,8 @@ def _judged(design: Design, joint: MovementJoint, material: str, served: float |
     if served is not None:
         text += f", up to {metres(served)} m of masonry beside it"
     severity: Severity = "pass" if at_least(built, width) else "fail"
+    if severity == "fail":
+        text += f", needs {millimetres(width)} mm"
     return found(severity, at_joint(joint), text, measured=built, least=width, source=source)
 
 
