@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from math import floor, nan
 from typing import NamedTuple
 
@@ -19,7 +20,6 @@ from elevgen.coursing.setout import (
     CLASH,
     CUT,
     END,
-    Ground,
     Layout,
     Limits,
     Lines,
@@ -149,8 +149,20 @@ class _Work:
             self._chosen[i] = option
 
     def _clashing(self) -> set[int]:
-        """The slots that lap others too little."""
-        return {k for i, j in self._weights if self._met[i, j][self._chosen[i], self._chosen[j]] >= CLASH for k in (i, j)}
+        """The slots that lap others too little where another layout might lap more."""
+        return {k for pair in self._weights if self._cost(pair) - self._unavoidable(pair) >= CLASH for k in pair}
+
+    def _cost(self, pair: tuple[int, int]) -> int:
+        i, j = pair
+        return int(self._met[i, j][self._chosen[i], self._chosen[j]])
+
+    def _unavoidable(self, pair: tuple[int, int]) -> int:
+        """What the perpends cost that the ends of two slots bring with them."""
+        one, other = (self._sites[i] for i in pair)
+        if not (one.fixed and other.fixed):
+            return 0
+        near = [min(abs(x - y) for x in one.fixed) for y in other.fixed]
+        return int(lacking(min(one.limits.lap, other.limits.lap) - np.array(near)).sum())
 
     def _split_off(self) -> bool:
         """Where a slot laps too little, or has more cuts than it would need by itself, its top and bottom courses may differ."""
@@ -217,20 +229,14 @@ class _Work:
         return known
 
     def _fit_to_measure(self, i: int) -> bool:
-        """Adds layouts for the perpends under, over and round a slot as chosen; whether any was new."""
+        """Adds the layout that best laps the perpends under, over and in line with a slot as chosen; whether it was new."""
         site = self._sites[i]
         beside = [j for j in sorted(self._beside[i]) if not self._raking[j]]
-        lower = [j for j in beside if (j, i) in self._slots.contacts]
-        upper = [j for j in beside if (i, j) in self._slots.contacts]
-        before = len(self._options[i])
-        for group in (beside, lower, upper):
-            lines = self._lines_of(group, site)
-            layout = self._memory.layout(site.stretch._replace(below=lines), site.limits)
-            if all(layout != o.layout for o in self._options[i]):
-                self._options[i].append(_tailored(layout, site))
-            if group is beside and not Ground(lines, site.limits.lap).cost(layout.lines()).any():
-                break
-        return len(self._options[i]) > before
+        layout = self._memory.layout(site.stretch._replace(below=self._lines_of(beside, site)), site.limits)
+        if any(layout == option.layout for option in self._options[i]):
+            return False
+        self._options[i].append(_tailored(layout, site))
+        return True
 
     def _lines_of(self, slots: Iterable[int], site: _Site) -> tuple[float, ...]:
         """The perpends of other slots of the same unit as chosen, from the left of a site and over it."""
@@ -242,8 +248,8 @@ class _Work:
 
 def _laps(ones: Sequence[Lines], others: Sequence[Lines], lap: float) -> Costs:
     """What the perpends of each of the others cost by standing too near to those of each of the ones."""
-    under = np.concatenate([[-_FAR], *(np.append(lines, _FAR) + k * _APART for k, lines in enumerate(ones))])
-    over = np.concatenate([np.append(lines, -_FAR / 2) for lines in others])
+    under = np.concatenate([(-_FAR,), *chain.from_iterable((x + k * _APART, (_FAR + k * _APART,)) for k, x in enumerate(ones))])
+    over = np.concatenate([*chain.from_iterable((x, (-_FAR / 2,)) for x in others)])
     starts = np.cumsum([0, *(len(lines) + 1 for lines in others[:-1])])
     asked = (over[None, :] + np.arange(len(ones))[:, None] * _APART).ravel()
     after = under.searchsorted(asked)

@@ -160,7 +160,7 @@ def set_out(stretch: Stretch, limits: Limits) -> Layout:
         from elevgen.coursing.exact import exact
 
         best = min((best, *exact(stretch, limits, ground)), key=_cost)
-        if best[0] >= SHORT and not stretch.right.raking:
+        if best[0] >= CLASH and not stretch.right.raking:
             others = {frame.perpend for frame in unbroken_frames(stretch, limits)} - {limits.joint}
             for perpend in sorted(others, key=limits.off_nominal)[:2]:
                 best = min((best, *exact(stretch, limits._replace(joint=perpend), ground)), key=_cost)
