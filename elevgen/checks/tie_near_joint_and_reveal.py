@@ -42,7 +42,7 @@ class _Edge(NamedTuple):
 
 
 class _Gap(NamedTuple):
-    """A height up an edge without a tie; `pairs` where every bed with ties at its ends has two of them or more."""
+    """A height up an edge without a tie; `pairs` where the bed at one of its ends has two ties or more."""
 
     levels: Span
     pairs: bool
@@ -51,8 +51,8 @@ class _Gap(NamedTuple):
 def check(design: Design) -> Iterator[Finding]:
     """Up each reveal and each side of each joint: ties within the distance, no further apart than the limit, ends included.
 
-    Where the two leaves have no common bed in reach, two ties in one bed count for one bed more, up to the spacing of the
-    field (NHBC TG 6.1/31, 6.1/32, quoted: coursing that only meets at 450 mm has ties in pairs).
+    Where the two leaves have no common bed in reach, a gap up to the spacing of the field may have a pair of ties at one end
+    (NHBC TG 6.1/31, 6.1/32, quoted: pairs where coursing only meets at 450 mm; one tie to 300 mm of height, or equivalent).
     """
     distance, up = rule(design, DISTANCE), rule(design, UP)
     for cavity in cavities(design):
@@ -106,8 +106,7 @@ def _gaps(span: Span, near: Sequence[Tie]) -> Iterator[_Gap]:
     rows = Counter(tie.level for tie in near if span.contains(tie.level))
     stations = [(span.start, None), *sorted(rows.items()), (span.end, None)]
     for (low, under), (high, over) in pairwise(stations):
-        beside = [number for number in (under, over) if number is not None]
-        yield _Gap(Span(low, high), bool(beside) and min(beside) >= 2)
+        yield _Gap(Span(low, high), max(under or 0, over or 0) >= 2)
 
 
 def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Sourced) -> Finding:
@@ -130,11 +129,11 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
     if field is None or not at_most(gap.levels.length, field.number):
         return "fail", ": no bed of both leaves there"
     if gap.pairs:
-        return "note", ": no bed of both leaves there, so ties in pairs in the beds next to it"
+        return "note", ": no bed of both leaves there, so ties in pairs next to it"
     if room < ROOM_FOR_TWO:
         little = f"no more than {millimetres(room)} mm of both leaves beside it, no room for two ties in one bed"
         return "warn", f": no bed of both leaves there, and {little}"
-    return "fail", ": no bed of both leaves there, nor ties in pairs in the beds next to it"
+    return "fail", ": no bed of both leaves there, nor a pair of ties next to it"
 
 
 def _room(cavity: Cavity, at: float, edge: _Edge) -> float:

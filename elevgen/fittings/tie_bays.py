@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, LeafEnd
-from elevgen.core.geometry import Span, at_most, merge, subtract
+from elevgen.core.geometry import TOLERANCE, Span, at_most, merge, subtract
 from elevgen.fittings.beds import Bed, gaps_at, standing, touches
 from elevgen.fittings.model import TieKind
 from elevgen.fittings.tie_rows import Row
@@ -16,7 +16,7 @@ CLEAR = 20.0
 """No tie stands nearer than this to a reveal, a movement joint or the end of a leaf."""
 
 ROUND = 6.0
-"""A tie lies no nearer than this to a head or a sill: it would hang in the opening, or on the lintel."""
+"""A tie lies no nearer than this to a head, a sill, the base or the top: it would hang in the opening or under the wall."""
 
 
 class Cavity(NamedTuple):
@@ -83,8 +83,8 @@ def bays(cavity: Cavity, row: Row, reach: float) -> Iterator[Bay]:
     for hole in holes:
         ends[hole.span.start] = hole.left_edge(reach)
         starts[hole.span.end] = hole.right_edge(reach)
-    for outer in standing(cavity.outer, row.outer):
-        for inner in standing(cavity.inner, row.inner):
+    for outer in standing(cavity.outer, _round(row)):
+        for inner in standing(cavity.inner, _round(row)):
             both = outer.common(inner)
             for left in subtract(both, [hole.span for hole in holes]) if both else ():
                 kind_before, back_before = starts.get(left.start, (None, 0.0))
@@ -100,12 +100,17 @@ def strongest(kinds: Iterable[TieKind]) -> TieKind:
 
 def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
     """Openings and joint gaps along a row; those too near one another for a tie between them made one."""
-    round_it = Span(row.level - ROUND, row.level + ROUND)
-    parts: list[tuple[Span, TieKind]] = [(gap, "joint") for gap in gaps_at(cavity.joints, row.outer)]
-    for leaf, levels in ((cavity.outer, row.outer), (cavity.inner, row.inner)):
-        parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels) or touches(void, round_it)]
+    levels = _round(row)
+    parts: list[tuple[Span, TieKind]] = [(gap, "joint") for gap in gaps_at(cavity.joints, levels)]
+    for leaf in (cavity.outer, cavity.inner):
+        parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels)]
     together = merge((span for span, _ in parts), gap=2 * CLEAR)
     return tuple(Hole(whole, tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
+
+
+def _round(row: Row) -> Span:
+    """What must be solid round a tie for it to lie in a row."""
+    return Span(row.level, row.level).grown(ROUND - 2 * TOLERANCE)
 
 
 def _free_edges(cavity: Cavity) -> tuple[bool, bool]:

@@ -6,21 +6,22 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
 from elevgen.fittings.beds import Bed
+
+ENOUGH = 5.0
+"""A tie lies in both beds where they share this much (mm): its own thickness, and mortar over it."""
 
 
 class Row(NamedTuple):
-    """A level a tie can lie at, with the bed it lies in on each side; `shared` is False where the inner leaf has none there."""
+    """A level a tie can lie at, in a bed of the outer leaf; `shared` is False where the inner leaf has none there."""
 
     level: float
-    outer: Span
-    inner: Span
     shared: bool
 
 
 def tie_rows(outer: Sequence[Bed], inner: Sequence[Bed], tolerance: float) -> tuple[Row, ...]:
-    """The beds of the outer leaf, each with the inner leaf's bed that comes to its level, and where in them a tie lies.
+    """The beds of the outer leaf, where in them a tie lies, and whether the inner leaf has a bed that comes to its level.
 
     Beds come to one level where their middles are within tolerance, or where a thick bed reaches past the other's.
     """
@@ -31,10 +32,7 @@ def tie_rows(outer: Sequence[Bed], inner: Sequence[Bed], tolerance: float) -> tu
         while candidate and candidate.middle < bed.middle and _together(bed, candidate, tolerance) is None:
             candidate = next(across, None)
         level = _together(bed, candidate, tolerance) if candidate else None
-        if candidate and level is not None:
-            rows.append(Row(level, bed.levels, candidate.levels, True))
-        else:
-            rows.append(Row(bed.middle, bed.levels, Span(bed.middle, bed.middle), False))
+        rows.append(Row(bed.middle, False) if level is None else Row(level, True))
     return tuple(rows)
 
 
@@ -43,7 +41,7 @@ def _together(outer: Bed, inner: Bed, tolerance: float) -> float | None:
     if at_most(abs(inner.middle - outer.middle), tolerance):
         return outer.middle
     shared = outer.levels.common(inner.levels)
-    return shared.middle if shared else None
+    return shared.middle if shared and at_least(shared.length, ENOUGH) else None
 
 
 def spread(rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]:

@@ -177,7 +177,7 @@ def test_columns_are_staggered_within_spacing_and_the_same_from_both_ends(length
 
 
 def rows(levels, apart=()):
-    return [Row(float(x), Span(x - 5, x + 5), Span(x - 5, x + 5), x not in apart) for x in levels]
+    return [Row(float(x), x not in apart) for x in levels]
 
 
 def levels_of(chosen):
@@ -293,6 +293,8 @@ def test_a_made_up_bed_and_one_at_its_edge_share_a_tie(yard):
     assert row.level == under.top + 5
     apart = Bed(replace(under, level=under.level + 40), replace(over, level=over.level + 40))
     assert not tie_rows([outer], [apart], 2)[0].shared, "5 mm over the made-up bed"
+    touching = Bed(replace(under, level=under.level + 31), replace(over, level=under.top + 41))
+    assert not tie_rows([outer], [touching], 2)[0].shared, "4 mm in both"
 
 
 TALL = Unit("tall", "aircrete", 440, 440, 100, 10)
