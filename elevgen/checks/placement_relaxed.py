@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from elevgen.building.model import Run
+from elevgen.building.model import Run, Wall
 from elevgen.checks._finding import Place, found
+from elevgen.checks._rules import rule
+from elevgen.checks._words import counted
 from elevgen.core.measures import millimetres
-from elevgen.joints.model import Relaxed
+from elevgen.joints.model import Relaxed, RunPlacement
 from elevgen.result import Design, Finding
+from elevgen.rules.keys import KEYS, MATERIALS
 
 CODE = "placement-relaxed"
 TITLE = "Movement joint rules that could not be kept"
@@ -16,23 +19,30 @@ RATIONALE = "Openings can stand so close that no joint fits between; what is pla
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """One warning for each rule given way, and a note for a run whose placement is not proven best."""
+    """One warning for each rule given way, and a note for a run whose placement is not proven best.
+
+    Nothing is said of walls whose joints are given: no place was looked for there, and other checks judge what they have.
+    """
     runs = {run.id: run for run in design.runs}
+    given = {leaf for wall in design.building.walls if _is_given(wall) for leaf in wall.leaves}
     for placement in design.plan.placements:
-        place = Place(placement.run, leaves=runs[placement.run].leaves)
-        for relaxed in placement.relaxed:
-            source = design.rules.values.get(relaxed.rule)
-            text = (
-                f"no legal place for a joint keeps {relaxed.rule}: "
-                f"{millimetres(relaxed.measured)} against {millimetres(relaxed.limit)}"
-            )
-            there = _place(runs[placement.run], relaxed)
-            yield found("warn", there, text, measured=relaxed.measured, most=relaxed.limit, source=source)
+        run = runs[placement.run]
+        gave_way = [(_place(run, relaxed), relaxed) for relaxed in placement.relaxed]
+        looked_for = [(place, relaxed) for place, relaxed in gave_way if not given.issuperset(place.leaves)]
+        for place, relaxed in looked_for:
+            source = rule(design, relaxed.rule)
+            yield found("warn", place, _gave_way(relaxed), measured=relaxed.measured, most=relaxed.limit, source=source)
+        whole = Place(run.id, leaves=run.leaves)
         if not placement.optimal:
-            yield found("note", place, _unproven(len(placement.joints), placement.lower_bound))
-        if placement.optimal and not placement.relaxed:
-            text = f"{len(placement.joints)} joints, every rule kept, and fewer will not do"
-            yield found("pass", place, text)
+            yield found("note", whole, _unproven(len(placement.joints), placement.lower_bound))
+        elif given.issuperset(run.leaves):
+            yield found("pass", whole, "joints as given, no place was looked for")
+        elif not looked_for:
+            yield found("pass", whole, _kept(placement, gave_way))
+
+
+def _is_given(wall: Wall) -> bool:
+    return wall.joints != "place"
 
 
 def _place(run: Run, relaxed: Relaxed) -> Place:
@@ -41,10 +51,37 @@ def _place(run: Run, relaxed: Relaxed) -> Place:
     return Place(relaxed.where or run.id, leaves=named or run.leaves)
 
 
+def _gave_way(relaxed: Relaxed) -> str:
+    """What is asked for, and what there is instead."""
+    asked, last = relaxed.rule.rsplit(".", 1)[0], relaxed.rule.rsplit(".", 1)[-1]
+    material = f" in {last.replace('_', ' ')}" if last in MATERIALS else ""
+    measured, limit = _length(relaxed.measured), _length(relaxed.limit)
+    if asked == "movement_joint.spacing.normal":
+        return f"no place for a joint keeps the usual spacing{material}, {limit}: {measured} without one"
+    if asked == "movement_joint.panel_ratio":
+        return f"no place for a joint keeps a panel{material} to the {limit} its height allows: it is {measured} long"
+    if asked == "movement_joint.corner":
+        return f"no place for the first joint within {limit} of the corner: it is {measured} from it"
+    meaning = KEYS[relaxed.rule].meaning if relaxed.rule in KEYS else "a rule"
+    return f"no place for a joint keeps the {meaning}, {limit}: it is {measured}"
+
+
+def _kept(placement: RunPlacement, given_way: Sequence[object]) -> str:
+    joints = counted(len(placement.joints), "joint")
+    if given_way:
+        return f"{joints}, and fewer will not do; every rule kept except where joints are given"
+    return f"{joints}, every rule kept, and fewer will not do"
+
+
 def _unproven(joints: int, bound: int) -> str:
     """What is not proven of a placement: that any joints are needed, their number, or only where they stand."""
     if joints == 0:
         return "no joints placed, and not proven that none are needed"
     if bound < joints:
-        return f"{joints} joints placed, at least {bound} needed; not proven that fewer would not do"
-    return f"{joints} joints, and fewer will not do; not proven that as many cannot stand better or more evenly"
+        return f"{counted(joints, 'joint')} placed, at least {bound} needed; not proven that fewer would not do"
+    return f"{counted(joints, 'joint')}, and fewer will not do; not proven that as many cannot stand better or more evenly"
+
+
+def _length(value: float) -> str:
+    """Metres, with no more figures than needed."""
+    return f"{millimetres(value / 1000, 2)} m"
