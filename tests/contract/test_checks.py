@@ -47,6 +47,31 @@ def test_findings_are_worst_first_with_their_own_ids(findings):
     assert len({f.id for f in findings}) == len(findings)
 
 
+@pytest.mark.parametrize("spec", [STUDIO, DUPLEX], ids=lambda p: p.stem)
+def test_what_a_finding_is_about_are_ids_of_the_building(spec):
+    design = pipeline.design_file(spec)
+    wall_of = {leaf.id: leaf.wall for leaf in design.building.leaves}
+    openings = {opening.id: wall.id for wall in design.building.walls for opening in wall.openings}
+    joints = {joint.id: joint.leaf for joint in design.plan.joints}
+    for finding in design.findings:
+        assert set(finding.walls) <= {wall.id for wall in design.building.walls}, finding.id
+        assert set(finding.leaves) <= set(wall_of), finding.id
+        assert all(openings[opening] in finding.walls for opening in finding.openings), finding.id
+        assert all(joints[joint] in finding.leaves for joint in finding.joints), finding.id
+        if finding.walls and finding.leaves:
+            assert {wall_of[leaf] for leaf in finding.leaves} == set(finding.walls), finding.id
+
+
+@pytest.mark.parametrize("spec", [STUDIO, DUPLEX], ids=lambda p: p.stem)
+def test_a_finding_on_a_sheet_names_what_it_is_about(spec):
+    """What fails or warns is about a leaf or a wall, so that it comes to somebody's sheet; its text holds no rule keys."""
+    for finding in pipeline.design_file(spec).findings:
+        if finding.severity in ("fail", "warn"):
+            assert finding.walls or finding.leaves, finding.id
+            assert not re.search(r"[a-z]_[a-z]|[a-z]\.[a-z]", finding.text), finding.text
+            assert not re.search(r"\b1 [a-z]+s\b", finding.text), finding.text
+
+
 def test_a_broken_limit_carries_its_source():
     broken = [f for f in pipeline.design_file(DUPLEX).findings if f.severity in ("fail", "warn") and f.operator in ("<=", ">=")]
     assert len(broken) > 10
