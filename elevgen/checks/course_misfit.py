@@ -54,12 +54,12 @@ def _missed(wall: Wall, leaf: Leaf, misfit: Misfit) -> _Missed:
 def _named(wall: Wall, missed: Sequence[_Missed]) -> Finding:
     leaves = list({m.leaf.id: m.leaf for m in missed}.values())
     openings = tuple({m.opening.id: None for m in missed if m.opening})
-    many = len(openings) > 1
-    what = f"{missed[0].edge}{'s' if many else ''} of {listed(openings)}" if openings else missed[0].edge
+    many = "s" if len(openings) > 1 else ""
+    what = f"{missed[0].edge}{many} of {listed(openings)}" if openings else missed[0].edge
     wanted = missed[0].misfit.level
     place = at_leaf(leaves[0]) if len(leaves) == 1 else at_wall(wall)
     place = place.part(what)._replace(leaves=tuple(leaf.id for leaf in leaves), openings=openings)
-    text = f"{what} at {level(wanted)} {'do' if many else 'does'} not land on a course: {_would(wall, missed)}"
+    text = f"{level(wanted)} does not land on a course: {_would(wall, missed)}"
     near = [nearest for m in missed for nearest in (m.misfit.down, m.misfit.up)]
     return found("warn", place, text, measured=wanted, exactly=min(near, key=lambda at: (abs(at - wanted), at)))
 
