@@ -139,8 +139,7 @@ def test_one_level_missed_in_several_openings_and_both_leaves_is_one_finding(bui
     assert (shared.where, shared.openings) == ("A sills of V1 and V2", ("V1", "V2"))
     assert shared.leaves == ("A/outer", "A/inner")
     assert shared.text == (
-        "+0.620 does not land on a course: "
-        "+0.600 or +0.675 would in the outer leaf, +0.450 or +0.675 would in the inner leaf"
+        "+0.620 does not land on a course: +0.600 or +0.675 would in the outer leaf, +0.450 or +0.675 would in the inner leaf"
     )
     assert (shared.measured, shared.limit) == (620, 600)
     assert not [f for f in findings if f is not shared and {"V1", "V2"} & set(f.openings) and "sill" in f.where]
