@@ -20,10 +20,11 @@ DATUM = 0.0
 def damp_courses(leaf: Leaf, reader: RuleReader) -> tuple[DampCourse, ...]:
     """The damp-proof course of a leaf: at the datum, along all of the face founded at or below it, thresholds included.
 
-    Nothing for a leaf that starts higher. Each corner has one lap, counted on the leaf whose id comes first.
+    Nothing for a leaf that starts higher, nor through an opening that reaches below the datum. Each corner has one lap, counted on the leaf whose id comes first.
     """
-    founded_higher = higher(leaf.base, leaf.span, DATUM)
-    stretches = [left for risen in higher(leaf.top, leaf.span, DATUM) for left in subtract(risen, founded_higher)]
+    through = [void.along for void in leaf.voids if void.bottom < DATUM - TOLERANCE and void.top > DATUM + TOLERANCE]
+    without = [*higher(leaf.base, leaf.span, DATUM), *through]
+    stretches = [left for risen in higher(leaf.top, leaf.span, DATUM) for left in subtract(risen, without)]
     return tuple(
         DampCourse(
             id=f"{leaf.id}/DPC" if len(stretches) == 1 else f"{leaf.id}/DPC{number}",

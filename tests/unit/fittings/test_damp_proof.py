@@ -34,6 +34,11 @@ def test_a_stepped_base_has_it_where_the_base_is_low(yard, reader):
     assert [d.span for d in damp_courses(made.leaf(), reader)] == [Span(1500, 4000)]
 
 
+def test_none_through_an_opening_that_reaches_below_it(yard, reader):
+    made = yard.wall(6000, [Rect(1000, -150, 1910, 1350), Rect(4000, 0, 4910, 2100)], base=-300)
+    assert [d.span for d in damp_courses(made.leaf(), reader)] == [Span(0, 1000), Span(1910, 6000)]
+
+
 def test_each_corner_is_lapped_once(yard, reader):
     leaf = yard.wall(6000).leaf()
     ring = [
