@@ -12,10 +12,11 @@ from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.takeoff.areas import leaf_area
 from elevgen.takeoff.fittings import fitting_items
-from elevgen.takeoff.items import Measured, grouped
+from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
 from elevgen.takeoff.masonry import masonry_items
 from elevgen.takeoff.model import Order, Quantity, Takeoff
+from elevgen.takeoff.sections import by_item
 from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, rounded_up, with_waste
 
 PLACES = 4
@@ -32,7 +33,7 @@ def measure(design: Design) -> Takeoff:
     measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
-    orders = tuple(_order(alike) for alike in grouped(quantities, lambda q: q.code).values() if alike[0].kind == "material")
+    orders = tuple(_order(alike) for _, alike in by_item(quantities) if alike[0].kind == "material")
     return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
 
 

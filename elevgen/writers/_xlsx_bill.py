@@ -6,8 +6,8 @@ from collections import Counter
 
 from elevgen.core.version import VERSION
 from elevgen.result import SEVERITIES, Design
-from elevgen.takeoff.items import grouped
 from elevgen.takeoff.model import Takeoff
+from elevgen.takeoff.sections import by_item, section
 from elevgen.writers._shared import CAUTIONS
 from elevgen.writers._xlsx_model import Block, Column, Sheet, Value, amount
 from elevgen.writers._xlsx_words import SEVERITY_WORDS
@@ -31,8 +31,9 @@ def summary(design: Design, takeoff: Takeoff) -> Sheet:
 
 
 def bill(design: Design, takeoff: Takeoff) -> Sheet:
-    """Net quantities of the whole building, one row an item."""
+    """Net quantities of the whole building, one row an item, in the order of the trade."""
     columns = (
+        Column("Section", 18),
         Column("Code", 34),
         Column("Item", 62, "wrap"),
         Column("Quantity", 12, "amount"),
@@ -40,8 +41,8 @@ def bill(design: Design, takeoff: Takeoff) -> Sheet:
         Column("Places", 8, "nr"),
     )
     rows = tuple(
-        (code, places[0].item, amount(sum(q.net for q in places), places[0].unit), places[0].unit, len(places))
-        for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
+        (section(code), code, places[0].item, amount(sum(q.net for q in places), places[0].unit), places[0].unit, len(places))
+        for code, places in by_item(takeoff.quantities)
     )
     purpose = (
         f"Measured net as fixed, by the rule set '{design.spec.measurement.rules}': every opening deducted, no laps, no waste. "
@@ -54,12 +55,12 @@ def measurement(takeoff: Takeoff) -> Sheet:
     """The same quantities by leaf or wall, each with what was measured."""
     columns = (
         Column("Where", 14),
-        Column("Code", 34),
-        Column("Item", 56, "wrap"),
+        Column("Code", 30),
+        Column("Item", 50, "wrap"),
         Column("Quantity", 12, "amount"),
         Column("Unit", 7),
         Column("Laps, apart", 11, "amount"),
-        Column("How it was measured", 56, "wrap"),
+        Column("How it was measured", 50, "wrap"),
     )
     rows = tuple((q.where, q.code, q.item, amount(q.net, q.unit), q.unit, q.laps, q.derivation) for q in takeoff.quantities)
     return Sheet(
@@ -72,12 +73,12 @@ def measurement(takeoff: Takeoff) -> Sheet:
 def order_list(takeoff: Takeoff) -> Sheet:
     """What to buy: laps and waste added once for the whole building, then rounded up."""
     columns = (
-        Column("Code", 34),
-        Column("Material", 62, "wrap"),
+        Column("Code", 30),
+        Column("Material", 52, "wrap"),
         Column("Net", 11, "amount"),
         Column("Laps", 9, "amount"),
         Column("Waste %", 8, "percent"),
-        Column("How the waste is known", 30, "wrap"),
+        Column("How the waste is known", 24, "wrap"),
         Column("With laps and waste", 12, "amount"),
         Column("Order", 11, "amount"),
         Column("Unit", 7),
@@ -130,7 +131,7 @@ def _orders_in_short(takeoff: Takeoff) -> Block:
     orders = {order.code: amount(order.order, order.unit) for order in takeoff.orders}
     rows = tuple(
         (code, places[0].item, amount(sum(q.net for q in places), places[0].unit), places[0].unit, orders.get(code))
-        for code, places in grouped(takeoff.quantities, lambda q: q.code).items()
+        for code, places in by_item(takeoff.quantities)
     )
     return Block("Quantities (work is measured but not ordered)", columns, rows)
 

@@ -34,7 +34,7 @@ HEADER_ROW = 5
 FORMATS: dict[CellKind, str] = {
     "text": "@",
     "wrap": "@",
-    "line": "@",
+    "note": "@",
     "nr": "#,##0",
     "mm": "#,##0.0",
     "level": '+0.000;-0.000;"±"0.000',
@@ -103,7 +103,7 @@ def _write_sheet(page: Worksheet, sheet: Sheet, looks: Looks) -> Rows:
     _set_up_page(page)
     if sheet.frozen:
         page.freeze_panes = f"A{HEADER_ROW + 1}"
-    if sheet.frozen and len(sheet.blocks) == 1:
+    if sheet.frozen and not any(block.headed for block in sheet.blocks[1:]):
         page.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
     return rows
 
@@ -112,7 +112,7 @@ def _write_block(rows: Rows, row: int, block: Block, looks: Looks) -> int:
     """Write a block from a row on; returns the row after it."""
     rows.put(row, 1, block.heading, looks.heading)
     row += 1
-    if any(column.heading for column in block.columns):
+    if block.headed:
         for index, column in enumerate(block.columns, 1):
             rows.put(row, index, column.heading, looks.header)
         _fit_height(rows, row, [(column.heading, column.width) for column in block.columns])
@@ -164,7 +164,9 @@ def _looks(book: Workbook, page: Worksheet) -> Looks:
     bold = Font(name="Calibri", size=10, bold=True)
     pale = PatternFill("solid", fgColor="E7EAEE")
     cells = {
-        kind: made(border=lines, alignment=wrap if kind in WRAPPED else top, number_format=number_format)
+        kind: made(
+            border=Border() if kind == "note" else lines, alignment=wrap if kind in WRAPPED else top, number_format=number_format
+        )
         for kind, number_format in FORMATS.items()
     }
     return Looks(

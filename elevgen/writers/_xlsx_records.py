@@ -5,51 +5,55 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
+from elevgen.core.measures import level
 from elevgen.core.sourced import STATUS_WORDS, Sourced
-from elevgen.result import Design
+from elevgen.result import Design, Finding
 from elevgen.takeoff.model import Takeoff
 from elevgen.writers._shared import basis_of
-from elevgen.writers._xlsx_model import Block, Column, Sheet, Value
-from elevgen.writers._xlsx_words import SEVERITY_WORDS, value_words
+from elevgen.writers._xlsx_model import Block, Column, Field, Fields, Sheet, Value, table
+from elevgen.writers._xlsx_words import SEVERITY_WORDS, limit_words, quantity_words, value_words
 
 
 def findings(design: Design) -> Sheet:
     """Every finding that is not a pass, worst first; then a line for each check that passed, and in how many places."""
-    columns = (
-        Column("Kind", 12),
-        Column("Check", 24),
-        Column("Where", 20, "wrap"),
-        Column("What was found", 64, "wrap"),
-        Column("Measured", 11, "value"),
-        Column("Must be", 7),
-        Column("Limit", 11, "value"),
-        Column("Unit", 7),
-        Column("Source", 44, "wrap"),
-        Column("Accepted because", 30, "wrap"),
-        Column("Finding", 24),
+    levels = _levels_wanted(design)
+    fields: Fields[Finding] = (
+        Field("Kind", 9, "wrap", lambda f: SEVERITY_WORDS[f.severity]),
+        Field("Check", 20, "wrap", lambda f: f.code),
+        Field("Where", 18, "wrap", lambda f: f.where),
+        Field("What was found", 50, "wrap", lambda f: f.text),
+        Field(
+            "Measured", 11, "wrap", lambda f: level(f.measured or 0.0) if f.id in levels else quantity_words(f.measured, f.unit)
+        ),
+        Field("Required", 15, "wrap", lambda f: levels.get(f.id) or limit_words(f)),
+        Field("Source", 28, "wrap", lambda f: f.source.citation if f.source else None),
+        Field("Accepted because", 15, "wrap", lambda f: f.waiver),
+        Field("Finding", 18, "wrap", lambda f: f.id),
     )
-    rows = tuple(
-        (
-            *(
-                SEVERITY_WORDS[f.severity],
-                f.code,
-                f.where,
-                f.text,
-                _short(f.measured),
-                f.operator or None,
-                _short(f.limit),
-                f.unit or None,
-            ),
-            *(f.source.citation if f.source else None, f.waiver, f.id),
-        )
-        for f in design.findings
-        if f.severity != "pass"
-    )
+    listed = table("Findings", fields, (f for f in design.findings if f.severity != "pass"))
     return Sheet(
         "Findings",
         "Worst first, then in how many places a check passed. 'Not checked' means nobody has: the rule set has no value for it.",
-        (Block("Findings", columns, (*rows, *_passes(design, len(columns)))),),
+        (listed._replace(rows=(*listed.rows, *_passes(design, len(fields)))),),
     )
+
+
+def _levels_wanted(design: Design) -> dict[str, str]:
+    """By finding of a level off the courses, the levels that would land on one; by leaf where those of its leaves differ."""
+    found = {}
+    for finding in design.findings:
+        if finding.operator != "==" or finding.measured is None:
+            continue
+        leaves = finding.leaves or tuple(leaf.id for w in finding.walls for leaf in design.building.leaves_of(w))
+        wanted: dict[str, str] = {}
+        for leaf in leaves:
+            for missed in design.coursing.of(leaf).misfits:
+                if abs(missed.level - finding.measured) < 0.05:
+                    wanted.setdefault(f"{level(missed.down)} / {level(missed.up)}", design.building.leaf(leaf).side)
+        if wanted:
+            each = (f"{levels} ({side})" if len(wanted) > 1 else levels for levels, side in wanted.items())
+            found[finding.id] = f"one of {'; '.join(each)}"
+    return found
 
 
 def _passes(design: Design, width: int) -> Iterator[tuple[Value, ...]]:
@@ -62,20 +66,20 @@ def _passes(design: Design, width: int) -> Iterator[tuple[Value, ...]]:
 def basis(design: Design, takeoff: Takeoff) -> Sheet:
     """Every rule value used, its source and how it is known; then what the rule set does not cover."""
     columns = (
-        Column("Rule", 40),
-        Column("Value", 22, "value"),
-        Column("Unit", 10),
-        Column("Document", 30, "wrap"),
-        Column("Edition", 16, "wrap"),
-        Column("Clause", 18, "wrap"),
-        Column("How it is known", 24, "wrap"),
-        Column("Note", 50, "wrap"),
+        Column("Rule", 38),
+        Column("Value", 24, "value"),
+        Column("Unit", 8),
+        Column("Document", 26, "wrap"),
+        Column("Edition", 12, "wrap"),
+        Column("Clause", 16, "wrap"),
+        Column("How it is known", 18, "wrap"),
+        Column("Note", 38, "wrap"),
     )
     rows = tuple(_basis_row(value) for value in basis_of(design, takeoff))
     uncovered = tuple(sorted(design.rules.not_covered.items()))
     blocks = (
         Block("Rule values used", columns, rows),
-        Block("Not covered by the rule set", (Column("Rule", 40), Column("Why", 22, "wrap")), uncovered),
+        Block("Not covered by the rule set", (Column("Rule", 38), Column("Why", 24, "wrap")), uncovered),
     )
     purpose = (
         f"Rule set {design.rules.id}, edition {design.rules.edition}. A value 'from memory' is to be checked in your own copy."
@@ -107,7 +111,3 @@ def flattened(value: object, path: str = "") -> Iterator[tuple[str, Value]]:
             yield from flattened(held, f"{path}[{index}]")
     elif value is None or isinstance(value, str | int | float):
         yield path, value
-
-
-def _short(number: float | None) -> float | None:
-    return None if number is None else round(number, 4)

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
 
 from elevgen.core.measures import millimetres
-from elevgen.coursing.model import LeafCoursing, Pattern
-from elevgen.fittings.model import TieKind
+from elevgen.coursing.model import LeafCoursing, Misfit, Pattern
+from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
+from elevgen.joints.model import MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.result import Design
-from elevgen.writers._xlsx_model import Block, Column, Sheet, Value, yes
-from elevgen.writers._xlsx_words import keys
+from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 
 METRE = 1000.0
-NOT_KNOWN = "not calculated"
-Row = tuple[Value, ...]
+NOT_KNOWN, NOT_COVERED = "not calculated", "not covered"
 TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("field", "General"),
     ("reveal", "At openings"),
@@ -22,268 +22,262 @@ TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("verge", "Verges and tops"),
     ("partition", "Internal walls"),
 )
+WALL_TIES = tuple(kind for kind, _ in TIE_COLUMNS)
+
+
+class Laid(NamedTuple):
+    """Units of one kind in a leaf."""
+
+    leaf: str
+    unit: str
+    whole: int
+    cut: int
+
+
+class Cut(NamedTuple):
+    """Pieces of one size out of one unit; no size where cut to a slope."""
+
+    unit: str
+    to: str
+    length: float | None
+    height: float | None
+    number: int
+
+
+JOINTS: Fields[MovementJoint] = (
+    Field("Joint", 16, "text", lambda j: j.id),
+    Field("Leaf", 14, "text", lambda j: j.leaf),
+    Field("At", 10, "mm", lambda j: j.at),
+    Field("From level m", 10, "level", lambda j: j.levels.start / METRE),
+    Field("To level m", 10, "level", lambda j: j.levels.end / METRE),
+    Field("Length m", 9, "area", lambda j: j.levels.length / METRE),
+    Field("Width built", 9, "mm", lambda j: j.width.built),
+    Field("Width by rule of thumb", 14, "mm", lambda j: _or(NOT_KNOWN, j.width.rule_of_thumb)),
+    Field("Width by movement", 14, "mm", lambda j: _or(NOT_KNOWN, j.width.calculated)),
+    Field("As given", 8, "text", lambda j: yes(j.given)),
+    Field("Why here", 40, "wrap", lambda j: j.reason),
+)
+PARTS: Fields[JointParts] = (
+    Field("Joint", 16, "text", lambda p: p.joint),
+    Field("Filler width", 14, "mm", lambda p: p.filler_width),
+    Field("Filler depth", 10, "mm", lambda p: p.filler_depth),
+    Field("Sealant width", 10, "mm", lambda p: p.sealant_width),
+    Field("Sealant depth", 10, "mm", lambda p: p.sealant_depth),
+    Field("Faces sealed", 9, "nr", lambda p: p.sealant_faces),
+    Field("Sealant litres", 9, "amount", lambda p: round(p.sealant_litres, 4)),
+    Field("Backer rod diameter", 14, "mm", lambda p: _or(NOT_KNOWN, p.backer_diameter)),
+    Field("Slip ties", 14, "nr", lambda p: p.slip_ties),
+)
+PROOFS: Fields[RunPlacement] = (
+    Field("Run", 16, "text", lambda p: p.run),
+    Field("Joints", 14, "nr", lambda p: len(p.joints)),
+    Field("At least", 10, "nr", lambda p: p.lower_bound),
+    Field("Proven fewest", 10, "text", lambda p: yes(p.optimal)),
+)
+RELAXED: Fields[tuple[str, Relaxed]] = (
+    Field("Run", 16, "text", lambda r: r[0]),
+    Field("Where", 14, "wrap", lambda r: r[1].where),
+    Field("Measured", 10, "mm", lambda r: r[1].measured),
+    Field("Limit", 10, "mm", lambda r: r[1].limit),
+    Field("Rule", 10, "note", lambda r: r[1].rule),
+)
+PANELS: Fields[Panel] = (
+    Field("Panel", 16, "text", lambda p: p.id),
+    Field("Leaf", 14, "text", lambda p: p.leaf),
+    Field("From", 10, "mm", lambda p: p.span.start),
+    Field("To", 10, "mm", lambda p: p.span.end),
+    Field("Length", 10, "mm", lambda p: p.span.length),
+    Field("Height", 9, "mm", lambda p: p.height),
+    Field("Length to height", 9, "area", lambda p: p.ratio),
+)
+LENGTHS: Fields[BedReinforcement] = (
+    Field("Length", 20, "text", lambda b: b.id),
+    Field("Leaf", 14, "text", lambda b: b.leaf),
+    Field("On course", 8, "nr", lambda b: b.course),
+    Field("Level m", 10, "level", lambda b: b.level / METRE),
+    Field("From", 10, "mm", lambda b: b.span.start),
+    Field("To", 10, "mm", lambda b: b.span.end),
+    Field("Net m", 9, "amount", lambda b: b.span.length / METRE),
+    Field("Laps", 6, "nr", lambda b: b.laps),
+    Field("Lap", 8, "mm", lambda b: b.lap),
+    Field("With laps m", 10, "amount", lambda b: b.with_laps / METRE),
+    Field("Pieces", 26, "wrap", lambda b: " + ".join(millimetres(piece) for piece in b.pieces)),
+    Field("Serves", 20, "wrap", lambda b: ", ".join(b.serves)),
+)
+PIECES: Fields[tuple[float, int]] = (
+    Field("Length mm", 20, "mm", lambda p: p[0]),
+    Field("Number", 14, "nr", lambda p: p[1]),
+)
+LINTELS: Fields[Lintel] = (
+    Field("Lintel", 20, "text", lambda x: x.id),
+    Field("Leaf", 14, "text", lambda x: x.leaf),
+    Field("Over", 20, "wrap", lambda x: ", ".join(x.openings)),
+    Field("Underside level m", 10, "level", lambda x: x.level / METRE),
+    Field("From", 10, "mm", lambda x: x.span.start),
+    Field("To", 10, "mm", lambda x: x.span.end),
+    Field("Clear span", 10, "mm", lambda x: x.clear.length),
+    Field("Bearing, start", 10, "mm", lambda x: x.bearing_start),
+    Field("Bearing, end", 10, "mm", lambda x: x.bearing_end),
+    Field("Length", 10, "mm", lambda x: x.length),
+    Field("Depth", 14, "mm", lambda x: _or(NOT_KNOWN, x.depth)),
+)
+
+
+def _count_of(kind: TieKind) -> Callable[[WallTies], Value]:
+    return lambda wall: wall.count(kind)
+
+
+TIES: Fields[WallTies] = (
+    Field("Wall", 16, "text", lambda w: w.wall),
+    Field("Tie length", 16, "mm", lambda w: _or(NOT_COVERED, w.length)),
+    *(Field(words, 12, "nr", _count_of(kind)) for kind, words in TIE_COLUMNS),
+    Field("All wall ties", 10, "nr", lambda w: w.count(*WALL_TIES)),
+    Field("Beds of both leaves meet", 12, "text", lambda w: yes(w.beds_meet)),
+)
+SLIP_TIES: Fields[JointParts] = (
+    Field("Joint", 16, "text", lambda p: p.joint),
+    Field("Number", 16, "nr", lambda p: p.slip_ties),
+)
+DAMP_COURSES: Fields[DampCourse] = (
+    Field("Damp-proof course", 20, "text", lambda d: d.id),
+    Field("Leaf", 14, "text", lambda d: d.leaf),
+    Field("Level m", 10, "level", lambda d: d.level / METRE),
+    Field("From", 10, "mm", lambda d: d.span.start),
+    Field("To", 10, "mm", lambda d: d.span.end),
+    Field("Net m", 9, "amount", lambda d: d.span.length / METRE),
+    Field("Width", 9, "mm", lambda d: d.width),
+    Field("Laps", 7, "nr", lambda d: d.laps),
+    Field("Lap", 40, "mm", lambda d: _or(NOT_COVERED, d.lap)),
+)
+TRAYS: Fields[Tray] = (
+    Field("Tray", 20, "text", lambda t: t.id),
+    Field("Over opening", 14, "text", lambda t: t.opening),
+    Field("Level m", 10, "level", lambda t: t.level / METRE),
+    Field("From", 10, "mm", lambda t: t.span.start),
+    Field("To", 10, "mm", lambda t: t.span.end),
+    Field("Length m", 9, "amount", lambda t: t.span.length / METRE),
+    Field("Stop ends", 9, "nr", lambda t: t.stop_ends),
+    Field("Weeps", 7, "nr", lambda t: len(t.weeps)),
+    Field("Weeps at", 40, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
+)
+UNITS: Fields[Laid] = (
+    Field("Leaf", 24, "text", lambda u: u.leaf),
+    Field("Unit", 24, "text", lambda u: u.unit),
+    Field("Whole", 10, "nr", lambda u: u.whole),
+    Field("Cut", 10, "nr", lambda u: u.cut),
+    Field("To lay", 10, "nr", lambda u: u.whole + u.cut),
+)
+CUTS: Fields[Cut] = (
+    Field("Unit", 24, "text", lambda c: c.unit),
+    Field("Cut", 24, "text", lambda c: c.to),
+    Field("Length", 10, "mm", lambda c: c.length),
+    Field("Height", 10, "mm", lambda c: c.height),
+    Field("Number", 10, "nr", lambda c: c.number),
+)
+MISFITS: Fields[Misfit] = (
+    Field("Leaf", 24, "text", lambda m: m.leaf),
+    Field("What", 24, "wrap", lambda m: m.what),
+    Field("Level m", 10, "level", lambda m: m.level / METRE),
+    Field("Nearest below", 10, "level", lambda m: m.down / METRE),
+    Field("Nearest above", 10, "level", lambda m: m.up / METRE),
+)
 
 
 def joints(design: Design) -> Sheet:
     """Every movement joint, what fills it, the proof per run, and the panels that result."""
-    columns = (
-        Column("Joint", 16),
-        Column("Leaf", 14),
-        Column("At", 10, "mm"),
-        Column("From level m", 10, "level"),
-        Column("To level m", 10, "level"),
-        Column("Length m", 9, "area"),
-        Column("Width built", 9, "mm"),
-        Column("Width by rule of thumb", 14, "mm"),
-        Column("Width by movement", 14, "mm"),
-        Column("As given", 8),
-        Column("Why here", 40, "wrap"),
-        Column("Rule keys", 40, "line"),
-    )
-    rows = tuple(
-        (
-            *(joint.id, joint.leaf, joint.at, joint.levels.start / METRE, joint.levels.end / METRE, joint.levels.length / METRE),
-            *(joint.width.built, _or_not(joint.width.rule_of_thumb), _or_not(joint.width.calculated), yes(joint.given)),
-            *(joint.reason, keys(joint.basis)),
-        )
-        for joint in design.plan.joints
-    )
-    purpose = "Centre of each joint along the wall line from the wall's start, seen from outside. Full height, through finishes."
+    placements = design.plan.placements
     return Sheet(
         "Joints",
-        purpose,
-        (Block("Movement joints", columns, rows), _parts(design), _proof(design), _relaxed(design), _panels(design)),
-    )
-
-
-def _parts(design: Design) -> Block:
-    columns = (
-        Column("Joint", 16),
-        Column("Filler width", 14, "mm"),
-        Column("Filler depth", 10, "mm"),
-        Column("Sealant width", 10, "mm"),
-        Column("Sealant depth", 10, "mm"),
-        Column("Faces sealed", 9, "nr"),
-        Column("Sealant litres", 9, "amount"),
-        Column("Backer rod diameter", 14, "mm"),
-        Column("Slip ties", 14, "nr"),
-    )
-    rows = tuple(
+        "Centre of each joint along the wall line from the wall's start, seen from outside. Full height, through finishes.",
         (
-            *(part.joint, part.filler_width, part.filler_depth, part.sealant_width, part.sealant_depth, part.sealant_faces),
-            *(round(part.sealant_litres, 4), _or_not(part.backer_diameter), part.slip_ties),
-        )
-        for part in design.fittings.joint_parts
+            table("Movement joints", JOINTS, design.plan.joints),
+            table("What fills each joint", PARTS, design.fittings.joint_parts),
+            table("Proof for each run of connected masonry", PROOFS, placements),
+            table("Rules no placement could keep", RELAXED, ((p.run, relaxed) for p in placements for relaxed in p.relaxed)),
+            table("Panels between joints, corners and ends", PANELS, design.plan.panels),
+            *_rule_keys((j.basis for j in design.plan.joints), (p.basis for p in design.fittings.joint_parts)),
+        ),
     )
-    return Block("What fills each joint", columns, rows)
-
-
-def _or_not(number: float | None) -> Value:
-    return NOT_KNOWN if number is None else number
-
-
-def _proof(design: Design) -> Block:
-    columns = (Column("Run", 16), Column("Joints", 14, "nr"), Column("At least", 10, "nr"), Column("Proven fewest", 10))
-    rows = tuple((p.run, len(p.joints), p.lower_bound, yes(p.optimal)) for p in design.plan.placements)
-    return Block("Proof for each run of connected masonry", columns, rows)
-
-
-def _relaxed(design: Design) -> Block:
-    columns = (
-        Column("Run", 16),
-        Column("Where", 14),
-        Column("Measured", 10, "mm"),
-        Column("Limit", 10, "mm"),
-        Column("Rule", 10, "line"),
-    )
-    rows = tuple((p.run, r.where, r.measured, r.limit, r.rule) for p in design.plan.placements for r in p.relaxed)
-    return Block("Rules no placement could keep", columns, rows)
-
-
-def _panels(design: Design) -> Block:
-    columns = (
-        Column("Panel", 16),
-        Column("Leaf", 14),
-        Column("From", 10, "mm"),
-        Column("To", 10, "mm"),
-        Column("Length", 10, "mm"),
-        Column("Height", 9, "mm"),
-        Column("Length to height", 8, "area"),
-    )
-    rows = tuple((p.id, p.leaf, p.span.start, p.span.end, p.span.length, p.height, p.ratio) for p in design.plan.panels)
-    return Block("Panels between joints, corners and ends", columns, rows)
 
 
 def reinforcement(design: Design) -> Sheet:
     """Every length of bed-joint reinforcement, and how many pieces of each length to cut."""
-    columns = (
-        Column("Length", 16),
-        Column("Leaf", 14),
-        Column("On course", 8, "nr"),
-        Column("Level m", 10, "level"),
-        Column("From", 10, "mm"),
-        Column("To", 10, "mm"),
-        Column("Net m", 9, "amount"),
-        Column("Laps", 6, "nr"),
-        Column("Lap", 8, "mm"),
-        Column("With laps m", 10, "amount"),
-        Column("Pieces", 30, "wrap"),
-        Column("Serves", 20, "wrap"),
-        Column("Rule keys", 44, "line"),
-    )
-    rows = tuple(
+    lengths = design.fittings.bed_reinforcement
+    cuts = Counter(round(piece, 1) for bed in lengths for piece in bed.pieces)
+    return Sheet(
+        "Reinforcement",
+        "In the bed on top of the course named; never through a movement joint.",
         (
-            *(
-                bed.id,
-                bed.leaf,
-                bed.course,
-                bed.level / METRE,
-                bed.span.start,
-                bed.span.end,
-                bed.span.length / METRE,
-                bed.laps,
-                bed.lap,
-            ),
-            *(
-                bed.with_laps / METRE,
-                " + ".join(millimetres(piece) for piece in bed.pieces),
-                ", ".join(bed.serves),
-                keys(bed.basis),
-            ),
-        )
-        for bed in design.fittings.bed_reinforcement
+            table("Lengths as fixed", LENGTHS, lengths),
+            table("Pieces to cut", PIECES, sorted(cuts.items(), reverse=True)),
+            *_rule_keys(bed.basis for bed in lengths),
+        ),
     )
-    cuts = Counter(round(piece, 1) for bed in design.fittings.bed_reinforcement for piece in bed.pieces)
-    cutting = Block(
-        "Pieces to cut", (Column("Length mm", 16, "mm"), Column("Number", 14, "nr")), tuple(sorted(cuts.items(), reverse=True))
-    )
-    purpose = "In the bed on top of the course named; never through a movement joint."
-    return Sheet("Reinforcement", purpose, (Block("Lengths as fixed", columns, rows), cutting))
 
 
 def lintels(design: Design) -> Sheet:
     """Every lintel with its bearings."""
-    columns = (
-        Column("Lintel", 18),
-        Column("Leaf", 14),
-        Column("Over", 20, "wrap"),
-        Column("Underside level m", 10, "level"),
-        Column("From", 10, "mm"),
-        Column("To", 10, "mm"),
-        Column("Clear span", 10, "mm"),
-        Column("Bearing, start", 10, "mm"),
-        Column("Bearing, end", 10, "mm"),
-        Column("Length", 10, "mm"),
-        Column("Depth", 14, "mm"),
-        Column("Rule keys", 44, "line"),
+    return Sheet(
+        "Lintels",
+        "Length and bearings only. The section of every lintel is for a qualified engineer or the maker's load tables.",
+        (table("Lintels", LINTELS, design.fittings.lintels), *_rule_keys(x.basis for x in design.fittings.lintels)),
     )
-    rows = tuple(
-        (
-            *(x.id, x.leaf, ", ".join(x.openings), x.level / METRE, x.span.start, x.span.end, x.clear.length),
-            *(x.bearing_start, x.bearing_end, x.length, _or_not(x.depth), keys(x.basis)),
-        )
-        for x in design.fittings.lintels
-    )
-    purpose = "Length and bearings only. The section of every lintel is for a qualified engineer or the maker's load tables."
-    return Sheet("Lintels", purpose, (Block("Lintels", columns, rows),))
 
 
 def ties(design: Design) -> Sheet:
     """Wall ties by wall and place, slip ties by joint."""
-    columns = (
-        Column("Wall", 14),
-        Column("Tie length", 16, "mm"),
-        *(Column(words, 12, "nr") for _, words in TIE_COLUMNS),
-        Column("All wall ties", 10, "nr"),
-        Column("Beds of both leaves meet", 12),
-        Column("Rule keys", 44, "line"),
-    )
-    rows = tuple(
+    return Sheet(
+        "Ties",
+        "Counted as placed: staggered grid, and extra ties at edges.",
         (
-            wall.wall,
-            "not covered" if wall.length is None else wall.length,
-            *(wall.count(kind) for kind, _ in TIE_COLUMNS),
-            wall.count(*(kind for kind, _ in TIE_COLUMNS)),
-            yes(wall.beds_meet),
-            keys(wall.basis),
-        )
-        for wall in design.fittings.ties
+            table("Wall ties, by wall", TIES, design.fittings.ties),
+            table("Slip ties across movement joints", SLIP_TIES, (p for p in design.fittings.joint_parts if p.slip_ties)),
+            *_rule_keys(wall.basis for wall in design.fittings.ties),
+        ),
     )
-    slips = tuple((part.joint, part.slip_ties) for part in design.fittings.joint_parts if part.slip_ties)
-    blocks = (
-        Block("Wall ties, by wall", columns, rows),
-        Block("Slip ties across movement joints", (Column("Joint", 14), Column("Number", 16, "nr")), slips),
-    )
-    return Sheet("Ties", "Counted as placed: staggered grid, and extra ties at edges.", blocks)
 
 
 def damp_proofing(design: Design) -> Sheet:
     """Damp-proof courses and cavity trays."""
-    courses = (
-        Column("Damp-proof course", 20),
-        Column("Leaf", 14),
-        Column("Level m", 10, "level"),
-        Column("From", 10, "mm"),
-        Column("To", 10, "mm"),
-        Column("Net m", 9, "amount"),
-        Column("Width", 9, "mm"),
-        Column("Laps", 7, "nr"),
-        Column("Lap", 14, "mm"),
-        Column("Rule keys", 44, "line"),
-    )
-    course_rows = tuple(
+    courses, trays = design.fittings.damp_courses, design.fittings.trays
+    return Sheet(
+        "Damp-proofing",
+        "Lengths as laid; laps are extra and are in the order list.",
         (
-            *(d.id, d.leaf, d.level / METRE, d.span.start, d.span.end, d.span.length / METRE, d.width, d.laps),
-            *("not covered" if d.lap is None else d.lap, keys(d.basis)),
-        )
-        for d in design.fittings.damp_courses
+            table("Damp-proof courses", DAMP_COURSES, courses),
+            table("Cavity trays", TRAYS, trays),
+            *_rule_keys((d.basis for d in courses), (t.basis for t in trays)),
+        ),
     )
-    trays = (
-        Column("Tray", 20),
-        Column("Over opening", 14),
-        Column("Level m", 10, "level"),
-        Column("From", 10, "mm"),
-        Column("To", 10, "mm"),
-        Column("Length m", 9, "amount"),
-        Column("Stop ends", 9, "nr"),
-        Column("Weeps", 7, "nr"),
-        Column("Weeps at", 14, "wrap"),
-        Column("Rule keys", 44, "line"),
-    )
-    tray_rows = tuple(
-        (
-            *(t.id, t.opening, t.level / METRE, t.span.start, t.span.end, t.span.length / METRE, t.stop_ends, len(t.weeps)),
-            *(", ".join(millimetres(at) for at in t.weeps), keys(t.basis)),
-        )
-        for t in design.fittings.trays
-    )
-    blocks = (Block("Damp-proof courses", courses, course_rows), Block("Cavity trays", trays, tray_rows))
-    return Sheet("Damp-proofing", "Lengths as laid; laps are extra and are in the order list.", blocks)
 
 
 def units_and_cuts(design: Design) -> Sheet:
     """Units by leaf, the cut sizes, and the levels that land on no course."""
-    columns = (
-        Column("Leaf", 24),
-        Column("Unit", 24),
-        Column("Whole", 10, "nr"),
-        Column("Cut", 10, "nr"),
-        Column("To lay", 10, "nr"),
-    )
-    rows = tuple(
-        (laid.leaf, count.unit, count.full, count.cut, count.full + count.cut)
-        for laid in design.coursing.leaves
-        for count in laid.counts
-    )
-    blocks = (Block("Units by leaf", columns, rows), _cut_sizes(design), _misfits(design))
+    leaves = design.coursing.leaves
+    laid = (Laid(leaf.leaf, count.unit, count.full, count.cut) for leaf in leaves for count in leaf.counts)
     return Sheet(
         "Units and cuts",
         "Each cut piece is taken out of one whole unit. A cut length is what is really laid, hidden ends included.",
-        blocks,
+        (
+            table("Units by leaf", UNITS, laid),
+            table("Cut sizes", CUTS, _cut_sizes(design)),
+            table("Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits)),
+        ),
     )
 
 
-def _cut_sizes(design: Design) -> Block:
+def _or(words: str, number: float | None) -> Value:
+    return words if number is None else number
+
+
+def _rule_keys(*bases: Iterable[tuple[str, ...]]) -> Iterator[Block]:
+    """The rules behind a sheet's figures, each once: most rows of a table share them."""
+    keys = sorted({key for basis in bases for each in basis for key in each})
+    if keys:
+        yield notes("Rule keys: values and sources are on the sheet Basis", keys, 16)
+
+
+def _cut_sizes(design: Design) -> Iterator[Cut]:
     patterns = {pattern.id: pattern for pattern in design.coursing.patterns}
     sizes: Counter[tuple[str, float, float]] = Counter()
     rakes: Counter[str] = Counter()
@@ -292,16 +286,10 @@ def _cut_sizes(design: Design) -> Block:
         for pattern, times in _uses(laid).items():
             for size in _cuts(patterns[pattern]):
                 sizes[size] += times
-    columns = (
-        Column("Unit", 24),
-        Column("Cut", 24),
-        Column("Length", 10, "mm"),
-        Column("Height", 10, "mm"),
-        Column("Number", 10, "nr"),
-    )
-    rows: list[Row] = [(unit, "to a size", length, height, number) for (unit, length, height), number in sorted(sizes.items())]
-    rows += [(unit, "to a slope", None, None, number) for unit, number in sorted(rakes.items())]
-    return Block("Cut sizes", columns, tuple(rows))
+    for (unit, length, height), number in sorted(sizes.items()):
+        yield Cut(unit, "to a size", length, height, number)
+    for unit, number in sorted(rakes.items()):
+        yield Cut(unit, "to a slope", None, None, number)
 
 
 def _uses(laid: LeafCoursing) -> Counter[str]:
@@ -314,19 +302,3 @@ def _cuts(pattern: Pattern) -> Iterator[tuple[str, float, float]]:
         if piece.kind == "cut" or (pattern.split and piece.kind == "full"):
             hidden = (pattern.hidden[0] if index == 0 else 0.0) + (pattern.hidden[1] if index == last else 0.0)
             yield pattern.unit, round(piece.length + hidden, 1), round(pattern.height, 1)
-
-
-def _misfits(design: Design) -> Block:
-    columns = (
-        Column("Leaf", 24),
-        Column("What", 24, "wrap"),
-        Column("Level m", 10, "level"),
-        Column("Nearest below", 10, "level"),
-        Column("Nearest above", 10, "level"),
-    )
-    rows = tuple(
-        (laid.leaf, m.what, m.level / METRE, m.down / METRE, m.up / METRE)
-        for laid in design.coursing.leaves
-        for m in laid.misfits
-    )
-    return Block("Levels that land on no course", columns, rows)

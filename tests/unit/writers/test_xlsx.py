@@ -119,6 +119,31 @@ def test_schedules_hold_what_was_designed(book: Workbook) -> None:
     assert (ties["General"], ties["At openings"], ties["All wall ties"], ties["Beds of both leaves meet"]) == (1, 2, 4, "no")
 
 
+def test_rule_keys_are_said_once_a_sheet_and_in_no_column(book: Workbook, small_package: Package) -> None:
+    (key,) = {key for lintel in small_package.design.fittings.lintels for key in lintel.basis}
+    for name in ("Joints", "Reinforcement", "Lintels", "Ties", "Damp-proofing"):
+        cells = [(cell.column, cell.value) for row in book[name].iter_rows() for cell in row]
+        assert [column for column, value in cells if value == key] == [1], name
+    assert book["Lintels"].print_title_rows == "$5:$5"
+
+
+def test_sheets_are_narrow_enough_to_be_read_when_printed(book: Workbook) -> None:
+    """A4 landscape holds about 111 characters of 10 points; 186 across still print at 6."""
+    for page in book:
+        assert sum(d.width for d in page.column_dimensions.values()) <= 186, page.title
+
+
+def test_the_bill_is_in_the_order_of_the_trade(book: Workbook, small_package: Package) -> None:
+    sections = [str(row["Section"]) for row in table(book["Bill"], "The whole building")]
+    assert list(dict.fromkeys(sections)) == [
+        *("Walling", "Units", "Mortar", "Movement joints", "Reinforcement", "Lintels", "Ties", "Damp-proofing"),
+    ]
+    assert sections == sorted(sections, key=list(dict.fromkeys(sections)).index)
+    codes = [row["Code"] for row in table(book["Bill"], "The whole building")]
+    ordered = [order.code for order in small_package.takeoff.orders]
+    assert ordered == [code for code in codes if code in ordered]
+
+
 def test_cut_sizes_add_up_to_the_cut_units(book: Workbook, small_package: Package) -> None:
     cuts = table(book["Units and cuts"], "Cut sizes")
     assert [(row["Unit"], row["Length"], row["Height"], row["Number"]) for row in cuts] == [("facing", 102.5, 65, 4)]
@@ -140,9 +165,27 @@ def test_every_rule_value_used_has_its_source_and_how_it_is_known(book: Workbook
 def test_findings_keep_their_order_and_their_waiver(book: Workbook) -> None:
     rows = table(book["Findings"], "Findings")
     assert [row["Kind"] for row in rows] == ["Fails", "Not checked", "Warning"]
-    assert rows[0]["Limit"] == 6000
-    assert rows[1]["Limit"] is None
+    assert rows[0]["Required"] == "at most 6000 mm"
+    assert rows[1]["Required"] is None
     assert rows[2]["Accepted because"] == "tied to steel (engineer)"
+    assert (rows[2]["Measured"], rows[2]["Required"]) == ("400 mm", "at least 675 mm")
+    signs = {"<", ">", "=", "<=", ">=", "=="}
+    assert not signs & {str(value) for row in rows for value in row.values()}
+
+
+def test_a_level_off_the_courses_says_which_levels_are_on_one(small_package: Package) -> None:
+    design = small_package.design
+    (misfit,) = design.coursing.leaves[0].misfits
+    finding = Finding(
+        *("F9", "course-misfit", "warn", f"W1 {misfit.what}", "off the courses", misfit.level, "==", misfit.down, "mm"),
+        walls=("W1",),
+    )
+    book = opened(replace(small_package, design=replace(design, findings=(finding,))))
+    (row,) = table(book["Findings"], "Findings")
+    assert (row["Measured"], row["Required"]) == ("+2.110", "one of +2.100 / +2.175")
+    other = replace(finding, code="area-balance", measured=3.5, limit=4.0, unit="m2")
+    book = opened(replace(small_package, design=replace(design, findings=(other,))))
+    assert table(book["Findings"], "Findings")[0]["Required"] == "exactly 4 m2"
 
 
 def test_passes_are_one_line_a_check_after_the_findings(small_package: Package) -> None:
