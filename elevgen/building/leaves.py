@@ -23,6 +23,7 @@ def resolve_leaf(
     face = Rect(span.start, base.lowest(span), span.end, top.highest(span))
     holes = (void for group in wall.groups for void in voids_of(group, wall.openings))
     crossings = _inside(face, through)
+    strips = _inside(face, (strip.rect for group in wall.groups for strip in group.strips))
     return Leaf(
         id=leaf.id,
         wall=line.id,
@@ -39,6 +40,7 @@ def resolve_leaf(
         voids=(*_inside(face, holes), *crossings),
         exposed=leaf.side == "outer" and not wall.internal,
         crossings=crossings,
+        strips=strips,
     )
 
 

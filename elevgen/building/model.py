@@ -185,7 +185,8 @@ class Leaf:
 
     `span` is its face as seen from the outside (right hand side), along the wall line. `offset` is how far
     its outer face stands to the left of the wall line. `voids` are the rectangles without masonry.
-    `crossings` are those voids where another wall runs through this one: they are no part of its face.
+    `crossings` are those voids where another wall runs through this one: they are no part of its face. `strips` are
+    those too small to build; the others are openings.
     `exposed` is True when the right-hand face is weather side.
     """
 
@@ -204,6 +205,7 @@ class Leaf:
     voids: tuple[Rect, ...]
     exposed: bool
     crossings: tuple[Rect, ...] = ()
+    strips: tuple[Rect, ...] = ()
 
     @property
     def height(self) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from elevgen.building.model import Building, Leaf, Wall
 from elevgen.building.outline import clipped, gross_area, leaf_outline, polygon_area
-from elevgen.core.geometry import TOLERANCE, Rect, Span, merge
+from elevgen.core.geometry import Rect, Span, merge
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.model import LeafArea
@@ -18,34 +18,15 @@ def leaf_area(design: Design, leaf: Leaf) -> LeafArea:
     Where another wall runs through the leaf is no part of its face.
     """
     laid = design.coursing.of(leaf.id)
-    openings = opening_voids(leaf, design.building.wall(leaf.wall))
-    strips = tuple(void for void in leaf.voids if void not in openings and void not in leaf.crossings)
+    openings = (void for void in leaf.voids if void not in leaf.strips and void not in leaf.crossings)
     return LeafArea(
         leaf=leaf.id,
         gross=gross_area(leaf),
         openings=sum(_on_face(leaf, void) for void in openings),
-        strips=sum(_on_face(leaf, void) for void in strips),
+        strips=sum(_on_face(leaf, void) for void in leaf.strips),
         movement_joints=joint_area(leaf, design.plan.on_leaf(leaf.id)),
         units=laid.unit_area,
         mortar=laid.mortar_area,
-    )
-
-
-def opening_voids(leaf: Leaf, wall: Wall) -> tuple[Rect, ...]:
-    """Those voids of a leaf that are openings; the others are strips too small to build, or walls running through."""
-    return tuple(
-        void
-        for void in leaf.voids
-        if void not in leaf.crossings and any(_inside(void, opening.rect) for opening in wall.openings)
-    )
-
-
-def _inside(inner: Rect, outer: Rect) -> bool:
-    return (
-        inner.left >= outer.left - TOLERANCE
-        and inner.right <= outer.right + TOLERANCE
-        and inner.bottom >= outer.bottom - TOLERANCE
-        and inner.top <= outer.top + TOLERANCE
     )
 
 

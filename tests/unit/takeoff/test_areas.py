@@ -2,11 +2,13 @@
 
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
 from elevgen.building.model import Leaf, Profile
 from elevgen.core.geometry import Rect, Span
+from elevgen.pipeline import design_file
 from elevgen.result import Design
 from elevgen.takeoff.areas import cavity_area, joint_area, leaf_area, masonry_area
 
@@ -23,7 +25,8 @@ def test_units_mortar_joints_openings_and_strips_make_up_the_face(small_design: 
 
 def test_a_strip_is_kept_apart_from_the_openings(small_design: Design) -> None:
     strip = Rect(450.0, 75.0, 516.0, 225.0)
-    leaf = replace(small_design.building.leaves[0], voids=(*small_design.building.leaves[0].voids, strip))
+    leaf = small_design.building.leaves[0]
+    leaf = replace(leaf, voids=(*leaf.voids, strip), strips=(strip,))
     area = leaf_area(small_design, leaf)
     assert (area.openings, area.strips) == (235 * 150, 66 * 150)
 
@@ -71,3 +74,15 @@ def test_a_given_joint_through_an_opening_does_not_take_the_opening_twice(small_
 def test_the_cavity_is_the_face_both_leaves_share(small_design: Design) -> None:
     building = small_design.building
     assert cavity_area(building, building.walls[0]) == pytest.approx(665 * 300 - 235 * 150)
+
+
+def test_openings_and_strips_of_a_real_building_are_told_apart() -> None:
+    """Its openings lie on the face whole and do not overlap; what else is left out is strips."""
+    design = design_file(Path(__file__).parents[2] / "data" / "duplex.json")
+    seen = 0
+    for leaf in design.building.leaves:
+        area, wall = leaf_area(design, leaf), design.building.wall(leaf.wall)
+        assert area.openings == pytest.approx(sum(opening.rect.area for opening in wall.openings))
+        assert area.strips == pytest.approx(sum(strip.rect.area for group in wall.groups for strip in group.strips))
+        seen += bool(area.strips)
+    assert seen
