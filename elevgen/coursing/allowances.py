@@ -17,6 +17,7 @@ class Allowances(NamedTuple):
     perpend: tuple[float, float] | None
     lap_fraction: float
     piece_fraction: float
+    tie_spacing: float | None = None
 
     def limits(self, unit: Unit) -> Limits:
         """For one unit. The range of perpends is for the joint it contains; other units keep their nominal perpend.
@@ -31,7 +32,8 @@ class Allowances(NamedTuple):
 
 
 def read_allowances(reader: RuleReader) -> Allowances:
-    """Reads bed.tolerance, coursing.split.min, perpend.min, perpend.max, bond.lap.fraction, bond.piece.min_fraction."""
+    """Reads bed.tolerance, coursing.split.min, perpend.min, perpend.max, bond.lap.fraction, bond.piece.min_fraction,
+    tie.spacing.vertical."""
 
     def number(key: str) -> float | None:
         found = reader.find(key)
@@ -44,4 +46,5 @@ def read_allowances(reader: RuleReader) -> Allowances:
         perpend=None if low is None or high is None else (low, high),
         lap_fraction=number("bond.lap.fraction") or 0.0,
         piece_fraction=number("bond.piece.min_fraction") or 0.0,
+        tie_spacing=number("tie.spacing.vertical"),
     )

@@ -1,4 +1,4 @@
-"""Gauge: the heights of a leaf. One bed thickness a zone, whole courses as far as they go, and what does not land.
+"""Gauge: the heights of a leaf. Whole courses of one bed thickness as far as they go in each zone, and what does not land.
 
 Levels in mm from datum. A sill or a top lands on a course top; a lintel's underside anywhere in the bed over one.
 """
@@ -61,20 +61,21 @@ def flats(profile: Profile, span: Span) -> tuple[float, ...]:
     return tuple(sorted({b[1] for a, b in pairwise(points) if a[1] == b[1] and b[0] - a[0] > TOLERANCE}))
 
 
-def bands_of(leaf: Leaf, targets: tuple[Target, ...], allowances: Allowances) -> tuple[Band, ...]:
-    """The courses of a leaf from the bottom up.
+def bands_of(leaf: Leaf, beds: tuple[float, ...], allowances: Allowances) -> tuple[Band, ...]:
+    """The courses of a leaf from the bottom up; `beds` are those of its zones.
 
-    A bed may differ from nominal by bed.tolerance; a unit cut in height keeps coursing.split.min, what is less is made up
-    in the bed.
+    A unit cut in height keeps coursing.split.min; what is less is made up in the bed.
     """
     bands: list[Band] = []
-    sloping = leaf.top.highest(leaf.span) - max(flats(leaf.top, leaf.span), default=-float("inf")) > TOLERANCE
-    for zone in leaf.zones:
-        cut_by_slope = sloping and zone is leaf.zones[-1]
-        inside = tuple(t for t in targets if zone.levels.start + TOLERANCE < t.level <= zone.levels.end + TOLERANCE)
-        bed = _bed(zone, inside, allowances.bed_tolerance, lands=not cut_by_slope)
-        bands += _zone_bands(zone.unit, zone.levels, bed, allowances.split_min, cut_by_slope)
+    for zone, bed in zip(leaf.zones, beds, strict=True):
+        bands += _zone_bands(zone.unit, zone.levels, bed, allowances.split_min, cut_by_slope(leaf, zone))
     return tuple(bands)
+
+
+def cut_by_slope(leaf: Leaf, zone: Zone) -> bool:
+    """Whether a zone ends under a slope that rises over every level top of its leaf: no course has to land there."""
+    sloping = leaf.top.highest(leaf.span) - max(flats(leaf.top, leaf.span), default=-float("inf")) > TOLERANCE
+    return sloping and zone is leaf.zones[-1]
 
 
 def misfits_of(leaf: Leaf, targets: tuple[Target, ...], bands: tuple[Band, ...]) -> tuple[Misfit, ...]:
@@ -97,28 +98,7 @@ def _masonry_at(leaf: Leaf, along: Span, level: float, below: bool) -> bool:
     return bool(subtract(along, [v.along for v in edge]))
 
 
-def _bed(zone: Zone, targets: tuple[Target, ...], tolerance: float, lands: bool) -> float:
-    """The nominal bed, or the one that brings the zone's top to a course when no fewer levels land with it."""
-    unit, height = zone.unit, zone.levels.length
-    beds = [height / n - unit.height for n in {floor(height / unit.gauge), ceil(height / unit.gauge)} if n]
-    near = min(beds, key=lambda bed: (abs(bed - unit.joint), bed), default=unit.joint)
-    if not lands or not at_most(abs(near - unit.joint), tolerance) or near <= TOLERANCE:
-        return unit.joint
-
-    def missed(bed: float) -> int:
-        wanted = {(t.level, t.head) for t in targets} | {(zone.levels.end, False)}
-        return sum(not _lands(level - zone.levels.start, unit.height + bed, bed if head else 0.0) for level, head in wanted)
-
-    return near if missed(near) <= missed(unit.joint) else unit.joint
-
-
-def _lands(height: float, gauge: float, reach: float) -> bool:
-    """Whether a height over the zone's bottom lies on a course top or no more than `reach` over it."""
-    courses = floor((height + TOLERANCE) / gauge)
-    return at_most(height - courses * gauge, reach)
-
-
-def _zone_bands(unit: Unit, levels: Span, bed: float, split_min: float, cut_by_slope: bool) -> list[Band]:
+def _zone_bands(unit: Unit, levels: Span, bed: float, split_min: float, sloping: bool) -> list[Band]:
     gauge = unit.height + bed
     whole = floor((levels.length + TOLERANCE) / gauge)
     bands = [_band(unit, levels.start + k * gauge, bed, unit.height) for k in range(whole)]
@@ -126,7 +106,7 @@ def _zone_bands(unit: Unit, levels: Span, bed: float, split_min: float, cut_by_s
     if rest <= TOLERANCE:
         return bands
     last = levels.start + whole * gauge
-    if cut_by_slope:
+    if sloping:
         return [*bands, _band(unit, last, bed, unit.height)]
     if at_least(rest - bed, split_min) or not bands:
         bed = min(bed, rest)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
+from elevgen.coursing.beds import beds_of
 from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.model import Coursing
@@ -21,9 +22,10 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     openings = {wall.id: wall.openings for wall in building.walls}
     yard = Yard()
     leaves = []
+    targets = {leaf.id: targets_of(leaf, openings.get(leaf.wall, ())) for leaf in building.leaves}
+    beds = beds_of(building, targets, allowances)
     for leaf in building.leaves:
-        targets = targets_of(leaf, openings.get(leaf.wall, ()))
-        bands = bands_of(leaf, targets, allowances)
-        misfits = misfits_of(leaf, targets, bands)
+        bands = bands_of(leaf, beds[leaf.id], allowances)
+        misfits = misfits_of(leaf, targets[leaf.id], bands)
         leaves.append(lay_leaf(leaf, plan.on_leaf(leaf.id), bands, misfits, allowances, yard))
     return Coursing(tuple(yard.patterns.values()), tuple(leaves))
