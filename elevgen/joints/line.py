@@ -24,6 +24,9 @@ Cost = tuple[int, int]
 NEVER = 1 << 60
 """A first cost no answer reaches; three of them still add up within 64 bits."""
 
+_LAST = np.iinfo(np.int64).max
+"""A second cost that no other comes after."""
+
 _EXCESS, _COUNT, _CROWDING, _SQUARE = 40, 28, 12, 12
 
 ONE_JOINT = 1 << _COUNT
@@ -190,10 +193,6 @@ class Line:
             b[turn - lo :] = squared(self.x[j] - self.x[turn:j])
         return np.minimum(a + self.own_a[j], NEVER), b + self.own_b[j]
 
-    def earliest(self, j: int) -> int:
-        """The first candidate that may be j's neighbour by the spacing."""
-        return int(np.searchsorted(self.x, self.x[j] - self.spacing - TOLERANCE, "left"))
-
 
 def _own(c: Candidate) -> int:
     return ONE_JOINT + (c.crowding << _CROWDING) + int(not c.hidden)
@@ -220,21 +219,24 @@ def sweep(line: Line, a: Ints, b: Ints, starts: Ints) -> Sweep:
     `starts`: the first candidate of each row, rising.
     """
     back = np.full(a.shape, -1, dtype=np.int32)
-    for j in range(line.size):
-        lo = line.earliest(j)
-        active = int(np.searchsorted(starts, j, "left"))
+    rows = np.arange(len(a))
+    earliest = np.searchsorted(line.x, line.x - line.spacing - TOLERANCE, "left").tolist()
+    begun = np.searchsorted(starts, np.arange(line.size), "left").tolist()
+    for j, (lo, active) in enumerate(zip(earliest, begun, strict=True)):
         if lo >= j or active == 0:
             continue
         step_a, step_b = line.neighbours(lo, j)
         reach_a = a[:active, lo:j] + step_a
         best_a = reach_a.min(axis=1)
-        reach_b = np.where(reach_a == best_a[:, None], b[:active, lo:j] + step_b, np.iinfo(np.int64).max)
+        reach_b = b[:active, lo:j] + step_b
+        reach_b[reach_a != best_a[:, None]] = _LAST
         k = reach_b.argmin(axis=1)
-        best_b = reach_b[np.arange(active), k]
-        better = (best_a < a[:active, j]) | ((best_a == a[:active, j]) & (best_a < NEVER) & (best_b < b[:active, j]))
-        a[:active, j] = np.where(better, best_a, a[:active, j])
-        b[:active, j] = np.where(better, best_b, b[:active, j])
-        back[:active, j] = np.where(better, k + lo, back[:active, j])
+        best_b = reach_b[rows[:active], k]
+        old_a, old_b = a[:active, j], b[:active, j]
+        better = (best_a < old_a) | ((best_a == old_a) & (best_a < NEVER) & (best_b < old_b))
+        np.copyto(old_a, best_a, where=better)
+        np.copyto(old_b, best_b, where=better)
+        np.copyto(back[:active, j], k + lo, where=better, casting="same_kind")
     return Sweep(a, b, back)
 
 

@@ -15,6 +15,7 @@ from elevgen.building.model import Profile
 from elevgen.core.geometry import Span
 from elevgen.joints.problem import Candidate, Edge, Face, Problem
 from elevgen.joints.solve import solve
+from elevgen.joints.windows import windows
 
 STEP = 10
 SPACING = 900.0
@@ -142,7 +143,7 @@ def on_grid_only(problem: Problem) -> Problem:
 
 def test_no_fewer_on_a_chain() -> None:
     compared = fewer = 0
-    for seed in range(200):
+    for seed in range(150):
         rng = Random(f"fine chain {seed}")
         faces, reach = random_faces(rng, rng.randint(1, 4), False)
         problem, fine = problem_of(faces, reach, False, rng), Fine(faces, reach, False)
@@ -154,13 +155,13 @@ def test_no_fewer_on_a_chain() -> None:
         assert fine.legal(along(problem, found.joints)), seed
         compared += 1
         fewer += least < len(solve(on_grid_only(problem)).joints)
-    assert compared > 80
+    assert compared > 60
     assert fewer >= 8
 
 
 def test_no_fewer_round_a_ring() -> None:
     compared = fewer = 0
-    for seed in range(60):
+    for seed in range(50):
         rng = Random(f"fine ring {seed}")
         faces, reach = random_faces(rng, 4, True, lengths=(200, 900))
         least = fewest_on_fine_ring(faces, reach)
@@ -174,7 +175,7 @@ def test_no_fewer_round_a_ring() -> None:
         compared += 1
         fewer += least < len(solve(on_grid_only(problem)).joints)
     assert compared > 25
-    assert fewer >= 4
+    assert fewer >= 3
 
 
 BRANCHED = {
@@ -233,7 +234,7 @@ def branched_problem(rng: Random, shape: str, step: int) -> tuple[Problem, Probl
 def test_no_fewer_where_walls_meet(oracle, shape: str) -> None:
     """Every pair of places tried where three joints are placed, every single one where two are."""
     compared = 0
-    for seed in range(100):
+    for seed in range(60):
         rng = Random(f"fine {shape} {seed}")
         problem, fine = branched_problem(rng, shape, 50)
         places = [(e.id, c.at) for e in fine.edges for c in e.candidates]
@@ -247,25 +248,74 @@ def test_no_fewer_where_walls_meet(oracle, shape: str) -> None:
         assert oracle.price(with_candidates(fine, found.joints), set(found.joints)) is not None
         for joints in (joints for count in range(found.lower_bound) for joints in combinations(places, count)):
             assert oracle.price(fine, set(joints)) is None, (seed, joints)
-    assert compared > 15
+    assert compared > 10
 
 
 @pytest.mark.parametrize("shape", BRANCHED)
 def test_as_few_as_among_places_a_step_apart(oracle, shape: str) -> None:
-    """The solver at candidates is held against every subset of them elsewhere; given all places, it must not find fewer."""
+    """The solver at candidates is held against every subset of them elsewhere; given all places, it must not find fewer.
+
+    Nor must it miss corner rules less, which here cannot always be kept.
+    """
     compared = fewer = proven = 0
-    for seed in range(60):
-        problem, fine = branched_problem(Random(f"steps {shape} {seed}"), shape, STEP)
+    for seed in range(50):
+        rng = Random(f"steps {shape} {seed}")
+        problem, fine = branched_problem(rng, shape, STEP)
+        faces = tuple(f._replace(corner_reach=rng.choice((None, 450.0, float(rng.randrange(50, 400, STEP))))) for f in fine.faces)
+        problem, fine = problem._replace(faces=faces), fine._replace(faces=faces)
         if oracle.must(problem):
             continue
-        found, least = solve(problem), len(solve(fine).joints)
-        assert oracle.price(with_candidates(fine, found.joints), set(found.joints)) is not None
-        assert found.lower_bound <= least, seed
-        assert len(found.joints) <= least or not found.optimal, seed
+        found, finest = solve(problem), solve(fine)
+        price = oracle.price(with_candidates(fine, found.joints), set(found.joints))
+        least = oracle.price(fine, set(finest.joints))
+        assert price is not None
+        assert price[0] <= least[0], seed
+        if price[0] == least[0]:
+            assert found.lower_bound <= least[1], seed
+            assert price[1] <= least[1] or not found.optimal, seed
         compared += 1
         proven += found.optimal
         fewer += len(found.joints) < len(solve(on_grid_only(problem)).joints)
-    print(shape, compared, fewer, proven)
+    assert compared > 40
+    assert fewer >= 1
+    assert proven >= 0.9 * compared
+
+
+def test_a_joint_off_the_bond_only_where_it_saves_one() -> None:
+    """Evenness ranks above the bond, yet a wall that can be cut on the bond is; one that cannot, in the middle of its room."""
+
+    def cut(length: float) -> list[Candidate]:
+        grid = tuple(Candidate(107.5 + 112.5 * k) for k in range(int((length - 200) / 112.5)))
+        ends = (Candidate(100.0, on_grid=False), Candidate(length - 100, on_grid=False))
+        edge = Edge("w", "w", "a", "b", Span(0.0, length), (ends[0], *grid, ends[1]), (Span(100.0, length - 100),))
+        found = solve(Problem((edge,), (Face("w", edge.span, "free", "free"),), 12000.0))
+        assert found.optimal
+        return [c for c in grid if ("w", c.at) in found.joints] or [Candidate(at, on_grid=False) for _, at in found.joints]
+
+    (on_bond,) = cut(23800.0)
+    assert (on_bond.at - 107.5) % 112.5 == 0
+    assert on_bond.at != 11900
+    (off_bond,) = cut(23990.0)
+    assert off_bond.at == pytest.approx(11995)
+    assert not off_bond.on_grid
+
+
+def test_windows_are_as_wide_as_the_rules_leave() -> None:
+    """A tee by hand: the joints of two arms 500 mm apart at most, one arm with a corner 300 mm off its joint at most."""
+    edges = (
+        Edge("l", "A", "n0", "t", Span(0.0, 400.0), (), (Span(50.0, 390.0),)),
+        Edge("r", "A", "t", "n1", Span(400.0, 800.0), (), (Span(410.0, 760.0),)),
+        Edge("b", "B", "t", "n2", Span(0.0, 120.0)),
+    )
+    faces = (Face("A", Span(0.0, 800.0), "free", "corner", 300.0), Face("B", Span(0.0, 120.0), "stem", "free"))
+    room = windows(Problem(edges, faces, 500.0), (("l", 390.0), ("r", 600.0)))
+    assert room is not None
+    # the left joint keeps its free stretch, the right one its corner; at 450 the stub and the left joint bind too
+    assert [(w.start, w.end) for w in room] == [pytest.approx((50, 390)), pytest.approx((500, 760))]
+    narrow = windows(Problem(edges, faces, 450.0), (("l", 390.0), ("r", 600.0)))
+    assert narrow is not None
+    assert [(w.start, w.end) for w in narrow] == [pytest.approx((70, 390)), pytest.approx((500, 730))]
+    assert windows(Problem(edges, faces, 100.0), (("l", 390.0), ("r", 600.0))) is None
 
 
 def with_candidates(problem: Problem, joints) -> Problem:
