@@ -21,10 +21,38 @@ class Finish(NamedTuple):
     margin: Margin
 
 
+class Across(NamedTuple):
+    """A bonded end whose courses run on into the leaf in line with it: whether this leaf owns the units that straddle the line.
+
+    `levels` are those of the courses that both leaves have, to 0.001 mm; the others stop at the line.
+    """
+
+    straddles: bool
+    levels: frozenset[float]
+
+
+class Turns(NamedTuple):
+    """The number of a leaf's lowest course, by which courses take turns at corners, and its ends that run on in line."""
+
+    first: int = 0
+    start: Across | None = None
+    finish: Across | None = None
+
+    def at(self, side: int, across: Across) -> Turns:
+        """The same with another end that runs on in line."""
+        return self._replace(finish=across) if side else self._replace(start=across)
+
+    def across(self, side: int, level: float) -> Across | None:
+        """How a course at this level runs on past an end."""
+        found = self.finish if side else self.start
+        return found if found and round(level, 3) in found.levels else None
+
+
 def finishes_of(
-    leaf: Leaf, unit: Unit, bond: Bond, lap: float, course: int, cells: tuple[Cell, ...], cell: Cell
+    leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, lap: float, course: int, cells: tuple[Cell, ...], cell: Cell
 ) -> tuple[Finish, Finish]:
     """The two ends of a cell in course 0, 1, 2... of a leaf. Margins there is no room for are left out."""
+    turn = course + turns.first
     plain = Finish(End(bond.end_pieces(unit.length, unit.joint)), _NOTHING)
     sides = []
     for side in (0, 1):
@@ -33,13 +61,25 @@ def finishes_of(
         elif _yields(cell, side, cells):
             sides.append(Finish(plain.end, Margin(unit.joint)))
         elif at := _leaf_end(leaf, cell, side):
-            sides.append(_at_leaf_end(at, leaf.span.end if side else leaf.span.start, unit, lap, plain, course))
+            edge = leaf.span.end if side else leaf.span.start
+            sides.append(_at_leaf_end(at, edge, turns.across(side, cell.level), unit, lap, plain, turn))
         else:
             sides.append(plain)
     left, right = sides
     if cell.right - cell.left - left.margin.length - right.margin.length < unit.joint:
         return Finish(left.end, _NOTHING), Finish(right.end, _NOTHING)
     return left, right
+
+
+def first_perpends(leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, side: int) -> tuple[float, ...]:
+    """How far from an end of a leaf the first perpend's centre line stands in courses 0, 2, 4...: each place it may have."""
+    plain = Finish(End(bond.end_pieces(unit.length, unit.joint)), _NOTHING)
+    at, edge = (leaf.finish_end, leaf.span.end) if side else (leaf.start_end, leaf.span.start)
+    if at.kind == "corner":
+        plain = _at_leaf_end(at, edge, turns.finish if side else turns.start, unit, 0.0, plain, turns.first)
+    if plain.margin.joint:
+        return (plain.margin.length - unit.joint / 2,)
+    return tuple(piece + unit.joint / 2 for piece in plain.end.pieces)
 
 
 def _raking(cell: Cell, side: int) -> bool:
@@ -71,18 +111,22 @@ def _leaf_end(leaf: Leaf, cell: Cell, side: int) -> LeafEnd | None:
     return at if at.kind == "corner" and abs(reached - edge) <= TOLERANCE else None
 
 
-def _at_leaf_end(at: LeafEnd, edge: float, unit: Unit, lap: float, plain: Finish, course: int) -> Finish:
-    """At a corner courses alternately run through and stop; where the leaves are not bonded the first owns every course."""
-    depth = abs(at.far - at.near)
+def _at_leaf_end(at: LeafEnd, edge: float, across: Across | None, unit: Unit, lap: float, plain: Finish, turn: int) -> Finish:
+    """At a corner courses alternately run through and stop; where the leaves are not bonded the first owns every course.
+
+    In line one leaf's unit straddles the line by half in every other course; between, the other's begins at the line.
+    """
+    depth, convex = abs(at.far - at.near), abs(at.far - edge) <= TOLERANCE
     if depth <= TOLERANCE:
-        return plain
-    convex = abs(at.far - edge) <= TOLERANCE
+        if across is None:
+            return plain
+        depth, convex = min(plain.end.pieces), not across.straddles
     hidden = 0.0 if convex else min(depth, unit.length - min(plain.end.pieces))
     through = End((unit.length - hidden,), hidden)
     margin = Margin(unit.joint, depth if convex else 0.0)
     if at.connection not in ("bonded", None):
         return Finish(through, _NOTHING) if at.through_on_even else Finish(plain.end, margin)
-    if at.through_on_even == (course % 2 == 0):
+    if at.through_on_even == (turn % 2 == 0):
         return Finish(through, _NOTHING)
     return Finish(End(_lapping(plain.end.pieces, margin.length, through.pieces[0], lap)), margin)
 

@@ -8,6 +8,7 @@ from elevgen.coursing.beds import beds_of
 from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.model import Coursing
+from elevgen.coursing.turns import turns_of
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
 
@@ -24,8 +25,10 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     leaves = []
     targets = {leaf.id: targets_of(leaf, openings.get(leaf.wall, ())) for leaf in building.leaves}
     beds = beds_of(building, targets, allowances)
+    bands = {leaf.id: bands_of(leaf, beds[leaf.id], allowances) for leaf in building.leaves}
+    turns = turns_of(building, plan, bands)
     for leaf in building.leaves:
-        bands = bands_of(leaf, beds[leaf.id], allowances)
-        misfits = misfits_of(leaf, targets[leaf.id], bands)
-        leaves.append(lay_leaf(leaf, plan.on_leaf(leaf.id), bands, misfits, allowances, yard))
+        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id])
+        joints = plan.on_leaf(leaf.id)
+        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, turns[leaf.id], allowances, yard))
     return Coursing(tuple(yard.patterns.values()), tuple(leaves))

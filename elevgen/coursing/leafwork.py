@@ -12,7 +12,7 @@ from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.cells import Cell, face_of
-from elevgen.coursing.ends import Finish, finishes_of
+from elevgen.coursing.ends import Across, Finish, Turns, finishes_of
 from elevgen.coursing.gauge import Band
 from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
 from elevgen.coursing.plan import Memory, plan
@@ -46,15 +46,16 @@ def lay_leaf(
     joints: Sequence[MovementJoint],
     bands: Sequence[Band],
     misfits: tuple[Misfit, ...],
+    turns: Turns,
     allowances: Allowances,
     yard: Yard,
 ) -> LeafCoursing:
     """A leaf laid in its bond; one that is like another as far as masonry goes is not laid anew."""
     ends = [(at.kind, at.near, at.far, at.connection, at.through_on_even) for at in (leaf.start_end, leaf.finish_end)]
     gaps = tuple(Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in joints)
-    key = leaf.span, leaf.bond, leaf.zones, leaf.base, leaf.top, leaf.voids, gaps, *ends, tuple(bands)
+    key = leaf.span, leaf.bond, leaf.zones, leaf.base, leaf.top, leaf.voids, gaps, *ends, turns, tuple(bands)
     if key not in yard.leaves:
-        work = LeafWork(leaf, load_bond(leaf.bond), gaps, allowances, yard)
+        work = LeafWork(leaf, load_bond(leaf.bond), gaps, turns, allowances, yard)
         for band in bands:
             work.lay_course(band)
         yard.leaves[key] = work.finished()
@@ -64,13 +65,14 @@ def lay_leaf(
 class LeafWork:
     """A leaf while it is laid, from the bottom up."""
 
-    def __init__(self, leaf: Leaf, bond: Bond, gaps: tuple[Rect, ...], allowances: Allowances, yard: Yard) -> None:
+    def __init__(self, leaf: Leaf, bond: Bond, gaps: tuple[Rect, ...], turns: Turns, allowances: Allowances, yard: Yard) -> None:
         holes = (*leaf.voids, *gaps)
+        self._turns = turns
         self._leaf, self._bond, self._yard = leaf, bond, yard
         self._split_min = allowances.split_min
         self._limits = {zone.unit.name: allowances.limits(zone.unit) for zone in leaf.zones}
         self._face = face_of(leaf.span, leaf.base, leaf.top, holes)
-        self._slots = Slots(_reads_from_right(leaf, holes))
+        self._slots = Slots(_reads_from_right(leaf, turns, holes))
         self._laid: list[tuple[Unit, tuple[Cell, ...]]] = []
         self._ends: dict[object, list[tuple[Finish, Finish]]] = {}
         self._courses: list[Course] = []
@@ -98,9 +100,12 @@ class LeafWork:
         """How every stretch of a course ends; as two courses before where they are as high as the course and lie alike."""
         lap = self._limits[band.unit.name].lap
         plain = all(len(c.columns) == 1 and c.level == band.level and c.top == band.top and not c.raking for c in cells)
-        key = (band.unit.name, number % 2, tuple((c.left, c.right) for c in cells)) if plain else number
+        across = tuple(self._turns.across(side, band.level) for side in (0, 1))
+        key = (band.unit.name, number % 2, across, tuple((c.left, c.right) for c in cells)) if plain else number
         if key not in self._ends:
-            self._ends[key] = [finishes_of(self._leaf, band.unit, self._bond, lap, number - 1, cells, cell) for cell in cells]
+            self._ends[key] = [
+                finishes_of(self._leaf, self._turns, band.unit, self._bond, lap, number - 1, cells, cell) for cell in cells
+            ]
         return self._ends[key]
 
     def finished(self) -> LeafCoursing:
@@ -183,7 +188,7 @@ def _upright(cell: Cell, left: float, right: float) -> bool:
     return all(c.flat and c.height >= cell.height - TOLERANCE for c in cell.clipped(left, right))
 
 
-def _reads_from_right(leaf: Leaf, holes: Iterable[Rect]) -> bool:
+def _reads_from_right(leaf: Leaf, turns: Turns, holes: Iterable[Rect]) -> bool:
     """Whether the leaf is set out from its right end: the same end of a leaf and of its mirror image."""
     start, end = leaf.span.start, leaf.span.end
     found = tuple(holes)
@@ -194,10 +199,11 @@ def _reads_from_right(leaf: Leaf, holes: Iterable[Rect]) -> bool:
     def from_right(x: float) -> float:
         return round(end - x, 3) + 0.0
 
-    def seen(at: LeafEnd, edge: float) -> tuple[object, ...]:
-        return at.kind, round(abs(at.near - edge), 3), round(abs(at.far - edge), 3), at.through_on_even
+    def seen(at: LeafEnd, across: Across | None, edge: float) -> tuple[object, ...]:
+        run_on = () if across is None else (across.straddles, *sorted(across.levels))
+        return at.kind, round(abs(at.near - edge), 3), round(abs(at.far - edge), 3), at.through_on_even, run_on
 
-    ends = (seen(leaf.start_end, start), seen(leaf.finish_end, end))
+    ends = (seen(leaf.start_end, turns.start, start), seen(leaf.finish_end, turns.finish, end))
     profiles = [p for profile in (leaf.base, leaf.top) for p in profile.points]
     one = [(from_left(r.left), from_left(r.right), r.bottom, r.top) for r in found] + [(from_left(x), y) for x, y in profiles]
     two = [(from_right(r.right), from_right(r.left), r.bottom, r.top) for r in found] + [(from_right(x), y) for x, y in profiles]
