@@ -8,7 +8,6 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from math import isfinite
@@ -51,27 +50,13 @@ def load_book(country_id: str, overrides: Sequence[OverrideLike] = (), root: Tra
 
     Raises RuleDataError for a rule file that is wrong; SpecError for an unknown country or a bad override.
     """
+    root = root or _countries()
     known = country_ids(root)
     if country_id not in known:
         fault = Fault(("rules",), "there is no such rule set", country_id, ", ".join(known), nearest(country_id, known))
         raise SpecError((fault,))
-    book = _shipped(country_id) if root is None else _book(root, country_id)
-    return overridden(book, overrides)
-
-
-def _countries() -> Traversable:
-    return files("elevgen.rules") / "countries"
-
-
-@cache
-def _shipped(country_id: str) -> RuleBook:
-    """A packaged country, read once: a spec is checked against its names before it is designed by its values."""
-    return _book(_countries(), country_id)
-
-
-def _book(root: Traversable, country_id: str) -> RuleBook:
     draft = _read_country(root, country_id, ())
-    return RuleBook(
+    book = RuleBook(
         id=country_id,
         title=draft.title,
         edition=draft.edition,
@@ -81,6 +66,11 @@ def _book(root: Traversable, country_id: str) -> RuleBook:
         alternatives=MappingProxyType(draft.alternatives),
         not_covered=MappingProxyType(draft.not_covered),
     )
+    return overridden(book, overrides)
+
+
+def _countries() -> Traversable:
+    return files("elevgen.rules") / "countries"
 
 
 def _read_country(root: Traversable, country_id: str, below: tuple[str, ...]) -> _Draft:
