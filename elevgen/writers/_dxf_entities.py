@@ -11,7 +11,7 @@ from elevgen.core.geometry import Point
 from elevgen.core.measures import millimetres
 from elevgen.drawing.scene import Block, Dimension, Primitive, Scene
 from elevgen.writers._dxf_tables import block_name, dimension_style_name
-from elevgen.writers._dxf_tags import Tags
+from elevgen.writers._dxf_tags import Numbers, Tags
 
 _POINT = re.compile(r"  0\nPOINT\n  5\n(\w+)\n.*?(?=  0\n)", re.DOTALL)
 """A point entity as the library writes it, and its handle."""
@@ -26,6 +26,7 @@ class Entities:
     def __init__(self, doc: Drawing, scene: Scene) -> None:
         self.doc = doc
         self.layers = {layer.role: layer.name for layer in scene.layers}
+        self._numbers = Numbers()
         self._tags: dict[str, str] = {}
 
     def add_block(self, block: Block) -> None:
@@ -45,7 +46,7 @@ class Entities:
             if isinstance(primitive, Dimension):
                 self._add_dimension(layout, primitive, scale, shift)
         place = layout.add_point((0, 0)).dxf.handle
-        tags = Tags(self.layers, self.doc.entitydb.handles.next, layout.layout_key, paper, scale, shift)
+        tags = Tags(self.layers, self.doc.entitydb.handles.next, self._numbers, layout.layout_key, paper, scale, shift)
         self._tags[place] = tags.text_of(p for p in primitives if not isinstance(p, Dimension))
 
     def with_tags(self, written: str) -> str:

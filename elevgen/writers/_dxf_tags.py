@@ -7,7 +7,6 @@ most of the time of a draw. Dimensions, viewports and all tables are the library
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import lru_cache
 
 from ezdxf.colors import rgb2int
 
@@ -27,6 +26,7 @@ class Tags:
         self,
         layers: dict[Role, str],
         new_handle: Callable[[], str],
+        numbers: Numbers,
         owner: str,
         paper: bool = False,
         scale: float = 1.0,
@@ -34,6 +34,7 @@ class Tags:
     ) -> None:
         self.layers = layers
         self.new_handle = new_handle
+        self.numbers = numbers
         self.owner = f"330\n{owner}\n100\nAcDbEntity\n" + ("67\n1\n" if paper else "")
         self.scale = scale
         self.shift = shift
@@ -91,18 +92,20 @@ class Tags:
         )
 
     def _flat(self, point: Point) -> str:
-        return f"10\n{_number(point[0] + self.shift[0])}\n20\n{_number(point[1] + self.shift[1])}\n"
+        return f"10\n{self.numbers[point[0] + self.shift[0]]}\n20\n{self.numbers[point[1] + self.shift[1]]}\n"
 
     def _at(self, point: Point, group: int = 0) -> str:
-        x, y = _number(point[0] + self.shift[0]), _number(point[1] + self.shift[1])
+        x, y = self.numbers[point[0] + self.shift[0]], self.numbers[point[1] + self.shift[1]]
         return f"1{group}\n{x}\n2{group}\n{y}\n3{group}\n0.0\n"
 
 
-@lru_cache(maxsize=2**16)
-def _number(value: float) -> str:
-    """A coordinate to a millionth, never in powers of ten. Masonry repeats: nine in ten were met before."""
-    text = f"{value + 0.0:.6f}".rstrip("0")  # no minus before a nought
-    return f"{text}0" if text.endswith(".") else text
+class Numbers(dict[float, str]):
+    """Coordinates as written: to a millionth, never in powers of ten. Masonry repeats: nine in ten were met before."""
+
+    def __missing__(self, value: float) -> str:
+        text = f"{value + 0.0:.6f}".rstrip("0")  # no minus before a nought
+        self[value] = f"{text}0" if text.endswith(".") else text
+        return self[value]
 
 
 def _one_line(text: str) -> str:
