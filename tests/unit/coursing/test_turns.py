@@ -20,7 +20,6 @@ def made(
         {"id": f"W{n}", "start": a, "end": b, "type": kind, "base": 0 if n else first, "top": top}
         for n, ((a, b), top) in enumerate(zip(ends, tops, strict=True))
     ]
-    walls[0].update(first)
     spec = {
         "spec": 1,
         "project": {"title": "Turns", "date": "2026-03-02"},
