@@ -20,7 +20,8 @@ DATUM = 0.0
 def damp_courses(leaf: Leaf, reader: RuleReader) -> tuple[DampCourse, ...]:
     """The damp-proof course of a leaf: at the datum, along all of the face founded at or below it, thresholds included.
 
-    Nothing for a leaf that starts higher, nor through an opening that reaches below the datum. Each corner has one lap, counted on the leaf whose id comes first.
+    Nothing for a leaf that starts higher, nor through an opening that reaches below the datum. Each corner has one lap,
+    counted on the leaf whose id comes first.
     """
     through = [void.along for void in leaf.voids if void.bottom < DATUM - TOLERANCE and void.top > DATUM + TOLERANCE]
     without = [*higher(leaf.base, leaf.span, DATUM), *through]

@@ -31,7 +31,7 @@ def joint_parts(joint: MovementJoint, wall: Wall, leaf: Leaf, reader: RuleReader
         sealant_depth=depth,
         sealant_faces=faces,
         backer_diameter=None if oversize is None else width * oversize,
-        slip_ties=0,
+        slip_ties=None,
         basis=(*joint.basis, *(key for key in covered(reader, *_KEYS) if key not in joint.basis)),
     )
 

@@ -119,7 +119,10 @@ class Tray:
 
 @dataclass(frozen=True, slots=True)
 class JointParts:
-    """What one movement joint takes. Lengths and widths in mm; sealant runs each face that is seen."""
+    """What one movement joint takes. Lengths and widths in mm; sealant runs each face that is seen.
+
+    `slip_ties` is None until they are placed: where stability asks for them is an engineer's to say.
+    """
 
     joint: str
     length: float
@@ -129,7 +132,7 @@ class JointParts:
     sealant_depth: float
     sealant_faces: int
     backer_diameter: float | None
-    slip_ties: int
+    slip_ties: int | None
     basis: tuple[str, ...]
 
     @property

@@ -91,7 +91,7 @@ def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
 
 
 def _slip_ties(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
-    number = sum(part.slip_ties for part in parts)
+    number = sum(part.slip_ties or 0 for part in parts)
     if number:
         yield Measured(
             code="TIE-NR/SLIP",

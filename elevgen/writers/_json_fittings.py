@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from elevgen.fittings.model import WallTies
@@ -57,16 +57,22 @@ def bed_reinforcement(design: Design, sides: Mapping[str, str]) -> list[Record]:
 def ties(design: Design) -> list[Record]:
     """Each wall's ties: counts, and the placed ones as [at, level, kind]. `edge` is all that are neither general nor slip ties.
 
-    Slip ties are counted from the parts of each movement joint, as the take-off does.
+    Slip ties are counted from the parts of each movement joint, as the take-off does; null where a joint's are not known.
     """
-    slips = {wall_ties.wall: 0 for wall_ties in design.fittings.ties}
     walls = {joint.id: joint.wall for joint in design.plan.joints}
+    found: dict[str, list[int | None]] = {}
     for part in design.fittings.joint_parts:
-        slips[walls[part.joint]] = slips.get(walls[part.joint], 0) + part.slip_ties
-    return [_wall_ties(wall_ties, slips.pop(wall_ties.wall, 0)) for wall_ties in design.fittings.ties]
+        found.setdefault(walls[part.joint], []).append(part.slip_ties)
+    return [_wall_ties(wall_ties, _all_known(found.pop(wall_ties.wall, []))) for wall_ties in design.fittings.ties]
 
 
-def _wall_ties(ties: WallTies, slip: int) -> Record:
+def _all_known(counts: Iterable[int | None]) -> int | None:
+    """The sum, or None when one of them is not known."""
+    known = list(counts)
+    return None if None in known else sum(n for n in known if n is not None)
+
+
+def _wall_ties(ties: WallTies, slip: int | None) -> Record:
     field = ties.count("field")
     edge = ties.count() - field - ties.count("slip")
     return {
@@ -74,7 +80,7 @@ def _wall_ties(ties: WallTies, slip: int) -> Record:
         "general": field,
         "edge": edge,
         "slip": slip,
-        "total": field + edge + slip,
+        "total": field + edge + (slip or 0),
         "length": ties.length,
         "beds_meet": ties.beds_meet,
         "basis": ties.basis,

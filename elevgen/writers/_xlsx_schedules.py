@@ -66,7 +66,7 @@ PARTS: Fields[JointParts] = (
     Field("Faces sealed", 9, "nr", lambda p: p.sealant_faces),
     Field("Sealant litres", 9, "amount", lambda p: round(p.sealant_litres, 4)),
     Field("Backer rod diameter", 14, "mm", lambda p: _or(NOT_KNOWN, p.backer_diameter)),
-    Field("Slip ties", 14, "nr", lambda p: p.slip_ties),
+    Field("Slip ties", 14, "nr", lambda p: _or(NOT_KNOWN, p.slip_ties)),
 )
 PROOFS: Fields[RunPlacement] = (
     Field("Run", 16, "text", lambda p: p.run),
