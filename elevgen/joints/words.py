@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from elevgen.building.model import Run, Wall
+from elevgen.building.model import Building, Run, RunNode, Wall
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.core.measures import metres, millimetres
 
@@ -13,16 +13,24 @@ NEAR = 3000.0
 """An opening further off than this (mm) says nothing about a joint's place."""
 
 
-def run_words(run: Run) -> str:
-    """`run of 53.2 m round four corners`."""
-    corners = sum(1 for n in run.nodes if n.kind == "corner")
-    meetings = sum(1 for n in run.nodes if n.kind in ("tee", "cross"))
+def run_words(run: Run, building: Building | None = None) -> str:
+    """`run of 53.2 m round four corners`; where walls go on in one line it is a meeting, which takes the building to tell."""
+    straight = {n.id for n in run.nodes if building is not None and n.kind == "corner" and _straight(n, building)}
+    corners = sum(1 for n in run.nodes if n.kind == "corner" and n.id not in straight)
+    meetings = sum(1 for n in run.nodes if n.kind in ("tee", "cross") or n.id in straight)
     text = f"run of {metres(run.length, 1)} m"
     if corners:
         text += f" round {count(corners)} corner{'s' if corners > 1 else ''}"
     if meetings:
         text += f"{' and' if corners else ''} through {count(meetings)} meeting{'s' if meetings > 1 else ''} with other walls"
     return text
+
+
+def _straight(node: RunNode, building: Building) -> bool:
+    """Whether leaves that end at a node go on in one line there."""
+    ends = [(leaf, end) for leaf in map(building.leaf, dict(node.at)) for end in (leaf.start_end, leaf.finish_end)]
+    here = [end for leaf, end in ends if end.kind == "corner" and end.other in dict(node.at)]
+    return bool(here) and all(abs(end.far - end.near) <= TOLERANCE for end in here)
 
 
 def count(number: int) -> str:
