@@ -16,8 +16,8 @@ from elevgen.joints.problem import Candidate
 class Site(NamedTuple):
     """A leaf as the places for its joints see it.
 
-    `blocked` is where no joint of `width` may be centred; `heads` are openings with their bearings; `hides` are the
-    stretches in which a joint is hidden; `corners` are outer corners, where a joint leaves a stub. `unit` sets the grid:
+    `blocked` is where no joint of `width` may be centred; `reveals` are the openings; `hides` are the
+    stretches in which a joint is hidden; `corners` are those near which a joint leaves a stub. `unit` sets the grid:
     the longest of the leaf, so that fewest units are cut.
     """
 
@@ -25,7 +25,7 @@ class Site(NamedTuple):
     unit: Unit
     width: float
     blocked: tuple[Span, ...]
-    heads: tuple[Span, ...]
+    reveals: tuple[Span, ...]
     hides: tuple[tuple[str, Span], ...]
     corners: tuple[Span, ...]
 
@@ -38,13 +38,14 @@ def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDem
     """What limits the joints of a leaf; a joint runs the leaf's full height, so openings of every storey count."""
     unit = max((zone.unit for zone in leaf.zones), key=lambda u: (u.length, u.name))
     half = unit.length / 2
-    heads = [*(d.keep_out for d in demands if d.leaf == leaf.id), *(void.along for void in leaf.voids)]
+    reveals = tuple(void.along for void in leaf.voids)
+    bearings = [d.keep_out for d in demands if d.leaf == leaf.id]
     tees = [m for m in building.meetings if m.host == leaf.id and m.kind != "corner" and m.continuous]
     stems = [Span(m.host_at, m.host_at).grown(building.leaf(m.stem).thickness / 2 + half) for m in tees]
     crossings = [c.along.grown(half) for c in leaf.crossings]
     ends = [_kept_clear(leaf.start_end, leaf.span.start, 1, half), _kept_clear(leaf.finish_end, leaf.span.end, -1, half)]
-    blocked = tuple(span.grown(width / 2) for span in (*heads, *stems, *crossings, *ends))
-    return Site(leaf, unit, width, blocked, tuple(heads), _hiding_places(leaf, wall, unit), tuple(_outer_corners(leaf)))
+    blocked = tuple(span.grown(width / 2) for span in (*reveals, *bearings, *stems, *crossings, *ends))
+    return Site(leaf, unit, width, blocked, reveals, _hiding_places(leaf, wall, unit), tuple(_stubs(leaf)))
 
 
 def _kept_clear(end: LeafEnd, face_end: float, inwards: int, half_unit: float) -> Span:
@@ -61,23 +62,26 @@ def _hiding_places(leaf: Leaf, wall: Wall, unit: Unit) -> tuple[tuple[str, Span]
         for feature in wall.features
         if feature.kind in ("column", "recess") or (feature.kind == "downpipe" and outside)
     ]
-    hides += [("re-entrant corner", Span(at, at).grown(unit.length + unit.joint)) for at, outer in _corners(leaf) if not outer]
+    if leaf.side == "outer":
+        within = unit.length + unit.joint
+        hides += [("re-entrant corner", Span(at, at).grown(within)) for at, sticks_out in _corners(leaf) if not sticks_out]
     return tuple(hides)
 
 
-def _outer_corners(leaf: Leaf) -> Iterator[Span]:
-    return (Span(at, at) for at, outer in _corners(leaf) if outer)
+def _stubs(leaf: Leaf) -> Iterator[Span]:
+    """The corners near which a joint leaves a stub: those that stick out, and every corner of an inner leaf."""
+    return (Span(at, at) for at, sticks_out in _corners(leaf) if sticks_out or leaf.side == "inner")
 
 
 def _corners(leaf: Leaf) -> Iterator[tuple[float, bool]]:
-    """The ends of a leaf that are bonded corners, and whether their outside is seen (not re-entrant)."""
+    """The ends of a leaf that are bonded corners, and whether they stick out (or are re-entrant) as seen from outside."""
     for end, at, inwards in ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1)):
         if end.kind == "corner" and end.near != end.far:
             yield at, (end.far - at) * inwards >= -TOLERANCE
 
 
 class Liking(NamedTuple):
-    """How far from a bearing and from an outer corner a joint should preferably keep (mm); None where there is no such rule."""
+    """How far from a reveal and from an outer corner a joint should preferably keep (mm); None where there is no such rule."""
 
     of_reveals: float | None
     of_corners: float | None
@@ -107,7 +111,7 @@ def off_bond(at: float, here: Site, clear: Liking) -> Candidate:
 
 
 def _crowded(here: Site, clear: Liking) -> list[tuple[Span, float]]:
-    kept = ((here.heads, clear.of_reveals), (here.corners, clear.of_corners))
+    kept = ((here.reveals, clear.of_reveals), (here.corners, clear.of_corners))
     return [(thing, by) for things, by in kept if by is not None for thing in things]
 
 
@@ -140,10 +144,6 @@ def _candidate(at: float, here: Site, crowded: Iterable[tuple[Span, float]], *, 
 
 
 def _crowding(left: float, right: float, crowded: Iterable[tuple[Span, float]]) -> int:
-    """How much nearer than liked a gap stands to the things it should keep clear of, in steps."""
-    steps = 0
-    for thing, clear in crowded:
-        short = clear - TOLERANCE - max(thing.start - right, left - thing.end)
-        if short > 0:
-            steps += ceil(short / _STEP)
-    return steps
+    """How much nearer than liked a gap stands to that of the things it crowds most, in steps: in a pier the middle is best."""
+    worst = max((clear - max(thing.start - right, left - thing.end) for thing, clear in crowded), default=0.0)
+    return max(ceil((worst - TOLERANCE) / _STEP), 0)

@@ -72,7 +72,7 @@ def _joint(
     if given is not None:
         at = given.at
         width = replace(width, built=given.width) if given.width is not None else width
-    why, basis = _why(surveyed, solution, placed) if given is None else ("given in the spec", ())
+    why, basis = _why(surveyed, solution, placed, building) if given is None else ("given in the spec", ())
     said = [why] if given else [why, *_where(surveyed, placed, leaf, building, width)]
     if not at_most(beside, surveyed.problem.spacing) and not given:
         said.append(f"no legal place in the {length(beside)} beside it")
@@ -89,7 +89,7 @@ def _joint(
     )
 
 
-def _why(surveyed: Surveyed, solution: Solution, placed: Placed) -> tuple[str, tuple[str, ...]]:
+def _why(surveyed: Surveyed, solution: Solution, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
     """What would be wrong without this joint, and the rules that say so."""
     problem, run = surveyed.problem, surveyed.run
     without = [j for j in solution.joints if j != placed]
@@ -97,7 +97,7 @@ def _why(surveyed: Surveyed, solution: Solution, placed: Placed) -> tuple[str, t
     assert rule.spacing is not None
     left = next(r for r in remnants(problem, without) if any(e == placed[0] and s.contains(placed[1]) for e, s in r.stretches))
     if not at_most(left.longest, problem.spacing):
-        text = f"{run_words(run)} exceeds {length(problem.spacing)}"
+        text = f"{run_words(run, building)} exceeds {length(problem.spacing)}"
         if len({m for limits in surveyed.limits.values() for m in materials(limits.leaf)}) > 1:
             text += f" ({rule.material.replace('_', ' ')} governs)"
         if len(without) > 0:

@@ -5,7 +5,7 @@ is shifted on the way in or out. The cost of an answer, compared item by item (t
 
 1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
 2. number of joints,
-3. crowding: how much nearer to openings and corners than liked joints stand (steps of 50 mm, added up),
+3. crowding: how much nearer to an opening or a corner than liked each joint stands (steps of 50 mm, added up),
 4. joints not hidden,
 5. evenness: the sum of the squared straight lengths between joints, corners, ends and meetings,
 6. joints off the bond's grid.

@@ -13,9 +13,9 @@ NEAR = 3000.0
 """An opening further off than this (mm) says nothing about a joint's place."""
 
 
-def run_words(run: Run, building: Building | None = None) -> str:
+def run_words(run: Run, building: Building) -> str:
     """`run of 53.2 m round four corners`; where walls go on in one line it is a meeting, which takes the building to tell."""
-    straight = {n.id for n in run.nodes if building is not None and n.kind == "corner" and _straight(n, building)}
+    straight = {n.id for n in run.nodes if n.kind == "corner" and _straight(n, building)}
     corners = sum(1 for n in run.nodes if n.kind == "corner" and n.id not in straight)
     meetings = sum(1 for n in run.nodes if n.kind in ("tee", "cross") or n.id in straight)
     text = f"run of {metres(run.length, 1)} m"

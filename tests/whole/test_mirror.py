@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from itertools import pairwise
+from math import ceil
 from typing import NamedTuple
 
 import pytest
@@ -88,9 +89,7 @@ def test_placing_costs_the_same(design_of: Callable[..., Design]) -> None:
 def cost(design: Design) -> list[float]:
     """What a plan costs, in one row of figures whose length and order do not depend on where joints stand."""
     plan = design.plan
-    counts = [
-        float(n) for p in plan.placements for n in (len(p.joints), p.lower_bound, p.optimal, near_openings(design, p.joints))
-    ]
+    counts = [float(n) for p in plan.placements for n in (len(p.joints), p.lower_bound, p.optimal, crowding(design, p.joints))]
     missed = sorted(r.measured for p in plan.placements for r in p.relaxed)
     lengths = sorted(straight for run in design.runs for straight in straight_lengths(design, run.id))
     return [*counts, *missed, *(length for _, length in lengths)]
@@ -104,13 +103,21 @@ def straight_lengths(design: Design, run_id: str) -> Iterator[tuple[str, float]]
         yield from ((edge.leaf, b - a) for a, b in pairwise([edge.span.start, *at, edge.span.end]))
 
 
-def near_openings(design: Design, joints: Iterable[str]) -> int:
-    """Joints less than 450 mm from a lintel's end (movement_joint.beside_opening.clear of the uk rules, practice)."""
-    near = 0
+def crowding(design: Design, joints: Iterable[str]) -> int:
+    """Steps of 50 mm by which joints stand nearer than 675 mm to a reveal or the end of a corner, whichever is worse.
+
+    movement_joint.beside_opening.clear and beside_corner.clear of the uk rules, both practice.
+    """
+    steps = 0
     for joint in (j for j in design.plan.joints if j.id in set(joints)):
-        spans = [x.span for x in design.fittings.lintels if x.leaf == joint.leaf]
-        near += any(max(s.start - joint.gap.end, joint.gap.start - s.end) < 450 - NEAR for s in spans)
-    return near
+        leaf = design.building.leaf(joint.leaf)
+        edges = [(void.left, void.right) for void in leaf.voids]
+        for end, at, inwards in ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1)):
+            if end.kind == "corner" and end.near != end.far and (leaf.side == "inner" or (end.far - at) * inwards > -NEAR):
+                edges.append((at, at))
+        clear = min((max(a - joint.gap.end, joint.gap.start - b) for a, b in edges), default=675.0)
+        steps += max(ceil((675 - clear - NEAR) / 50), 0)
+    return steps
 
 
 def test_most_joints_stand_in_the_mirrored_places(design_of: Callable[..., Design]) -> None:
