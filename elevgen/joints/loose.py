@@ -7,19 +7,19 @@ the last joint of a limb is exact: joints pushed on as far as they go.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
 
-from elevgen.core.geometry import TOLERANCE
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.branched import best_first
 from elevgen.joints.eased import within_reach
 from elevgen.joints.eliminate import TooLarge
 from elevgen.joints.graph import Limb, directed_lines, limbs
 from elevgen.joints.limbs import Arm
 from elevgen.joints.line import NEVER, ONE_JOINT, Floats, Ints
-from elevgen.joints.problem import Edge, Placed, Problem
+from elevgen.joints.problem import Edge, Face, Placed, Problem
 from elevgen.joints.pushing import Reached, Reaches, step
 from elevgen.joints.stretch import on_edges, stretches
 
@@ -104,12 +104,36 @@ def fewest_anywhere(problem: Problem) -> Loose:
     eased = problem._replace(faces=tuple(within_reach(face, free[face.id]) for face in problem.faces))
     lines = directed_lines(eased)
     arms = [LooseArm(limb, edges) for limb, edges in zip(limbs(eased, lines), lines, strict=True)]
+    alone = sum(min((cost for cost, _ in arm.choices()), default=(0, 0))[0] for arm in arms if all(arm.limb.dead))
     try:
-        joints = best_first(arms, problem.spacing)
-        return Loose(len(joints), joints)
+        joints = best_first([arm for arm in arms if not all(arm.limb.dead)], problem.spacing)
+        return Loose(len(joints) + alone // ONE_JOINT, joints)
     except TooLarge:
-        least = sum(min(cost for cost, _ in arm.choices())[0] for arm in arms)
-        return Loose(least // ONE_JOINT, ())
+        return Loose(sum(fewest_anywhere(half).bound for half in halves(problem, lines)) if len(lines) > 1 else 0, ())
+
+
+def halves(problem: Problem, lines: Sequence[Sequence[tuple[Edge, bool]]]) -> Iterator[Problem]:
+    """A part taken in two by its lines, as if they did not meet: the joints in each half keep every rule asked of it."""
+    order = sorted(lines, key=lambda line: sorted(node for edge, _ in line for node in (edge.a, edge.b)))
+    for half in (order[: len(order) // 2], order[len(order) // 2 :]):
+        strips: list[list[Edge]] = []
+        for edge in sorted((edge for line in half for edge, _ in line), key=lambda e: (e.face, e.span)):
+            last = strips[-1][-1] if strips else None
+            if last and last.face == edge.face and abs(last.span.end - edge.span.start) <= TOLERANCE:
+                strips[-1].append(edge)
+            else:
+                strips.append([edge])
+        faces = [_strip_of(problem.face(edges[0].face), edges, f"{n}") for n, edges in enumerate(strips)]
+        kept = [edge._replace(face=face.id) for face, edges in zip(faces, strips, strict=True) for edge in edges]
+        yield Problem(tuple(kept), tuple(faces), problem.spacing)
+
+
+def _strip_of(face: Face, edges: Sequence[Edge], name: str) -> Face:
+    """The part of a face along edges that follow on each other; nothing is asked at an end where the face went on."""
+    span = Span(edges[0].span.start, edges[-1].span.end)
+    start = face.start if abs(span.start - face.span.start) <= TOLERANCE else "stem"
+    finish = face.finish if abs(span.end - face.span.end) <= TOLERANCE else "stem"
+    return face._replace(id=name, span=span, start=start, finish=finish)
 
 
 def _further(x: Floats, segment: Ints, left: Sequence[float]) -> Floats:

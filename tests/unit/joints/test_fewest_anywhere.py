@@ -13,6 +13,8 @@ import pytest
 
 from elevgen.building.model import Profile
 from elevgen.core.geometry import Span
+from elevgen.joints.graph import directed_lines
+from elevgen.joints.loose import fewest_anywhere, halves
 from elevgen.joints.problem import Candidate, Edge, Face, Problem
 from elevgen.joints.solve import solve
 from elevgen.joints.windows import windows
@@ -279,6 +281,21 @@ def test_as_few_as_among_places_a_step_apart(oracle, shape: str) -> None:
     assert compared > 40
     assert fewer >= 1
     assert proven >= 0.9 * compared
+
+
+@pytest.mark.parametrize("shape", BRANCHED)
+def test_halves_ask_no_more_than_the_whole(oracle, shape: str) -> None:
+    """What is proven of a part with too many branches: the sum over parts of it."""
+    proven = 0
+    for seed in range(25):
+        problem, _ = branched_problem(Random(f"halves {shape} {seed}"), shape, STEP)
+        if oracle.must(problem):
+            continue
+        bounds = [fewest_anywhere(half).bound for half in halves(problem, directed_lines(problem))]
+        assert len(bounds) == 2
+        assert sum(bounds) <= fewest_anywhere(problem).bound <= len(solve(problem).joints), seed
+        proven += sum(bounds)
+    assert proven > 10
 
 
 def test_a_joint_off_the_bond_only_where_it_saves_one() -> None:
