@@ -1,8 +1,8 @@
 """elevgen: from a wall spec to a drawing that cannot be misread, a sheet to set out from and a bill to price.
 
-    spec = elevgen.load("specs/studio.json")
-    design = elevgen.design(spec)
-    elevgen.write(design, "dist/studio")
+spec = elevgen.load("specs/studio.json")
+design = elevgen.design(spec)
+elevgen.write(design, "dist/studio")
 """
 
 from __future__ import annotations

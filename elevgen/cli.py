@@ -158,9 +158,7 @@ def _folders(output: Path | None, specs: Sequence[Path]) -> list[Path]:
     folders = [(output or Path("dist")) / spec.stem for spec in specs]
     for number, folder in enumerate(folders):
         if folder in folders[:number]:
-            _refuse(
-                f"{specs[folders.index(folder)]} and {specs[number]} would both go into {folder}: draw them apart, with -o"
-            )
+            _refuse(f"{specs[folders.index(folder)]} and {specs[number]} would both go into {folder}: draw them apart, with -o")
     return folders
 
 

@@ -26,6 +26,10 @@ _WEIGHT = 1 << 11
 """More crowding, or joints not hidden, than this in one part would let a later preference outweigh an earlier one."""
 
 
+MOST_BRANCHES = 400
+"""Branches after which the search for fewest joints stops."""
+
+
 class Covered(NamedTuple):
     """Joints that cover every path, how many they must at least be, and whether nothing cheaper covers them."""
 
@@ -34,10 +38,11 @@ class Covered(NamedTuple):
     proven: bool
 
 
-def fewest(problem: Problem, seconds: float = 60.0) -> Covered:
+def fewest(problem: Problem, branches: int = MOST_BRANCHES) -> Covered:
     """The joints that miss corner rules least, then are fewest, then least crowded, then best hidden.
 
-    When the time runs out, the best found so far; every candidate if there is none.
+    After `branches` branches, the best found so far; every candidate if there is none. Counted, not timed: the same walls
+    get the same joints on any machine.
     """
     places = [(edge, c) for edge in problem.edges for c in edge.candidates]
     number = {(edge.id, c.at): n for n, (edge, c) in enumerate(places)}
@@ -54,10 +59,10 @@ def fewest(problem: Problem, seconds: float = 60.0) -> Covered:
     missed = [0.0] * len(places) + [m for _, _, m in corners]
     proven = True
     if corners:
-        best = _minimum(missed, rows, whole, seconds)
+        best = _minimum(missed, rows, whole, branches)
         proven = best.proven
         rows.append((range(len(places), len(whole)), [-m for m in missed[len(places) :]], -best.value - TOLERANCE / 2))
-    best = _minimum([_cost(c) for _, c in places] + [0.0] * len(corners), rows, whole, seconds)
+    best = _minimum([_cost(c) for _, c in places] + [0.0] * len(corners), rows, whole, branches)
     joints = tuple((places[n][0].id, places[n][1].at) for n in range(len(places)) if best.x[n] > 0.5)
     bound = ceil(best.bound / _cost(max((c for _, c in places), key=_cost)) - 1e-6)
     return Covered(joints, len(joints) if best.proven else max(bound, 0), proven and best.proven)
@@ -70,7 +75,7 @@ class _Minimum(NamedTuple):
     proven: bool
 
 
-def _minimum(cost: Sequence[float], rows: Sequence[_Row], whole: Sequence[bool], seconds: float) -> _Minimum:
+def _minimum(cost: Sequence[float], rows: Sequence[_Row], whole: Sequence[bool], branches: int) -> _Minimum:
     """The least cost with every row at least its limit, unknowns between 0 and 1."""
     from scipy.optimize import Bounds, LinearConstraint, milp
     from scipy.sparse import csr_array
@@ -85,7 +90,7 @@ def _minimum(cost: Sequence[float], rows: Sequence[_Row], whole: Sequence[bool],
         integrality=np.array(whole, dtype=int),
         bounds=Bounds(0, 1),
         constraints=limits,
-        options={"mip_rel_gap": 0.0, "time_limit": seconds},
+        options={"mip_rel_gap": 0.0, "node_limit": branches},
     )
     if found.x is None:
         return _Minimum(np.ones(len(cost)), sum(cost), 0.0, False)

@@ -22,20 +22,12 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.spacing.normal.clay", 12000.0, "quoted", id="6.1.3 clay 12 m normal, quoted"),
         pytest.param("movement_joint.spacing.limit.clay", 15000.0, "quoted", id="6.1.3 clay 15 m max, quoted"),
         pytest.param("movement_joint.width.nominal.clay", 16.0, "quoted", id="6.1.3 clay 16 mm, quoted"),
-        pytest.param(
-            "movement_joint.spacing.normal.calcium_silicate", 7500.0, "quoted", id="calcium silicate 7.5 m"
-        ),
+        pytest.param("movement_joint.spacing.normal.calcium_silicate", 7500.0, "quoted", id="calcium silicate 7.5 m"),
         pytest.param("movement_joint.spacing.limit.calcium_silicate", 9000.0, "quoted", id="calcium silicate 9 m"),
         pytest.param("movement_joint.width.nominal.calcium_silicate", 10.0, "quoted", id="calcium silicate 10 mm"),
-        pytest.param(
-            "movement_joint.spacing.normal.dense_concrete", 6000.0, "quoted", id="concrete block, brick"
-        ),
-        pytest.param(
-            "movement_joint.spacing.normal.lightweight_concrete", 6000.0, "quoted", id="block, light"
-        ),
-        pytest.param(
-            "movement_joint.spacing.normal.aircrete", 6000.0, "quoted", id="block, aircrete"
-        ),
+        pytest.param("movement_joint.spacing.normal.dense_concrete", 6000.0, "quoted", id="concrete block, brick"),
+        pytest.param("movement_joint.spacing.normal.lightweight_concrete", 6000.0, "quoted", id="block, light"),
+        pytest.param("movement_joint.spacing.normal.aircrete", 6000.0, "quoted", id="block, aircrete"),
         pytest.param("movement_joint.corner.fraction", 0.5, "quoted", id="6.1.3 half off a return, quoted"),
         pytest.param("movement_joint.parapet.fraction", 0.5, "quoted", id="6.1.3 parapet half, quoted"),
         pytest.param("movement_joint.parapet.corner", 1500.0, "quoted", id="6.1.3 parapet 1.5 m from corners, quoted"),
