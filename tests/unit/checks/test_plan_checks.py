@@ -136,3 +136,22 @@ def test_walls_over_one_another_do_not_nearly_meet(build: Build, found: Found) -
     high = wall("B", (3160, -1000), (3160, 1000), "garden", base=2000, top=3000)
     assert not found(build([low, high]), "nearly-meets")
     assert found(build([low, high | {"base": 0}]), "nearly-meets")
+
+
+# wall-meets-opening
+
+
+@pytest.mark.parametrize(
+    ("at", "top", "warned"),
+    [(2700, 2700, True), (2351, 2700, True), (2350, 2700, False), (3451, 2700, False), (2700, 850, False)],
+    ids=["in it", "1 mm in", "touching", "past it", "under its sill"],
+)
+def test_a_partition_that_ends_in_an_opening(build: Build, found: Found, at: float, top: float, warned: bool) -> None:
+    """A 100 mm partition against a wall with an opening from 2400 to 3400, its sill at 900."""
+    holed, *others = ring(HOUSE)
+    holed["openings"] = [{"id": "O1", "kind": "window", "at": 2400, "width": 1000, "sill": 900, "height": 1200}]
+    findings = found(
+        build([holed, *others, wall("P", (at, INSIDE), (at, INSIDE + 2560), "partition", top)]), "wall-meets-opening"
+    )
+    named = [(f.severity, f.walls, f.leaves, f.openings) for f in findings]
+    assert named == ([("warn", ("W1", "P"), ("W1/inner",), ("O1",))] if warned else [])
