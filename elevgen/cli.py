@@ -244,21 +244,4 @@ def _say_counts(findings: Iterable[Finding]) -> None:
 
 
 def _finding_rows(findings: Iterable[Finding], everything: bool) -> list[dict[str, object]]:
-    return [
-        {
-            "id": f.id,
-            "code": f.code,
-            "severity": f.severity,
-            "where": f.where,
-            "measured": f.measured,
-            "operator": f.operator,
-            "limit": f.limit,
-            "unit": f.unit,
-            "document": f.source.document if f.source else None,
-            "clause": f.source.clause if f.source else None,
-            "text": f.text,
-            "waiver": f.waiver,
-        }
-        for f in findings
-        if everything or f.severity != "pass"
-    ]
+    return [f.record() for f in findings if everything or f.severity != "pass"]

@@ -10,10 +10,10 @@ from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 
-from elevgen import bonds, checks
+from elevgen import checks
+from elevgen.bonds import bond_names
 from elevgen.building.resolve import resolve
 from elevgen.building.trace import trace
-from elevgen.core.discover import module_names
 from elevgen.core.errors import SpecError
 from elevgen.coursing.lay import lay
 from elevgen.fittings.fit import fit
@@ -37,7 +37,7 @@ def vocabulary() -> Vocabulary:
         rule_sets=rule_sets,
         units={name: frozenset(load_book(name).units) for name in rule_sets},
         rule_keys=frozenset(KEYS),
-        bonds=module_names(bonds),
+        bonds=bond_names(),
         layer_tables=layer_tables(),
         finding_codes=checks.codes(),
     )
@@ -85,9 +85,9 @@ def write(design: Design, folder: str | Path, formats: Sequence[str] = ()) -> li
 
 def format_names() -> tuple[str, ...]:
     """The formats there are, without loading any of them."""
-    from elevgen import writers
+    from elevgen.writers import formats
 
-    return module_names(writers)
+    return formats()
 
 
 def design_file(path: str | Path) -> Design:

@@ -45,6 +45,23 @@ class Finding:
     openings: tuple[str, ...] = field(default=(), kw_only=True)
     joints: tuple[str, ...] = field(default=(), kw_only=True)
 
+    def record(self) -> dict[str, object]:
+        """The finding as plain data, with the fields every output of it shares."""
+        return {
+            "id": self.id,
+            "code": self.code,
+            "severity": self.severity,
+            "where": self.where,
+            "measured": self.measured,
+            "operator": self.operator,
+            "limit": self.limit,
+            "unit": self.unit,
+            "document": self.source.document if self.source else None,
+            "clause": self.source.clause if self.source else None,
+            "text": self.text,
+            "waiver": self.waiver,
+        }
+
 
 @dataclass(frozen=True, slots=True)
 class Design:

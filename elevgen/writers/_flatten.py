@@ -1,4 +1,4 @@
-"""Dimensions and marks as plain lines and text, for formats that have neither."""
+"""Dimensions and marks as plain lines and text, and line types as dashes, for formats that have none of these."""
 
 from __future__ import annotations
 
@@ -13,6 +13,9 @@ OVERRUN = 1.25
 TICK = 1.8
 LIFT = 0.8
 """Paper mm: from object to extension line, past the dimension line, length of the end stroke, text above the line."""
+
+DASHES: dict[str, tuple[float, ...]] = {"CONTINUOUS": (), "DASHED": (3.0, 1.5), "CENTER": (6.0, 1.2, 1.2, 1.2)}
+"""Strokes and gaps of each line type, paper mm."""
 
 
 def dimension_parts(dim: Dimension, scale: float) -> tuple[Line | Text, ...]:

@@ -118,22 +118,7 @@ def _sourced(value: Sourced) -> Record:
 
 def _finding(finding: Finding) -> Record:
     source = finding.source
-    return {
-        "id": finding.id,
-        "code": finding.code,
-        "severity": finding.severity,
-        "where": finding.where,
-        "measured": finding.measured,
-        "operator": finding.operator,
-        "limit": finding.limit,
-        "unit": finding.unit,
-        "document": source.document if source else None,
-        "clause": source.clause if source else None,
-        "text": finding.text,
-        "waiver": finding.waiver,
-        "rule": source.key if source else None,
-        "status": source.status if source else None,
-    }
+    return finding.record() | {"rule": source.key if source else None, "status": source.status if source else None}
 
 
 def _areas(takeoff: Takeoff) -> list[Record]:

@@ -12,6 +12,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from elevgen.core.geometry import Point
+from elevgen.drawing.font import CAP_HEIGHT
 from elevgen.drawing.scene import (
     BlockUse,
     Dimension,
@@ -28,7 +29,7 @@ from elevgen.drawing.scene import (
     Window,
 )
 from elevgen.drawing.tints import tint
-from elevgen.writers._flatten import dimension_parts, symbol_parts
+from elevgen.writers._flatten import DASHES, dimension_parts, symbol_parts
 from elevgen.writers._package import Package
 
 FORMAT = "pdf"
@@ -36,9 +37,6 @@ FORMAT = "pdf"
 MM = 72 / 25.4
 REGULAR, BOLD = "ElevgenSans", "ElevgenSans-Bold"
 _FONT_FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
-CAP_HEIGHT = 0.729
-"""Capital height of the packaged font, as a part of its size."""
-_DASHES = {"CONTINUOUS": (), "DASHED": (3.0, 1.5), "CENTER": (6.0, 1.2, 1.2, 1.2)}
 
 
 def render(package: Package) -> dict[str, bytes]:
@@ -180,7 +178,7 @@ class _Page:
         self.pen = layer
         self.canvas.setStrokeColor(_colour(layer))
         self.canvas.setLineWidth(layer.width * MM)
-        self.canvas.setDash([d * MM for d in _DASHES[layer.line_type]])
+        self.canvas.setDash([d * MM for d in DASHES[layer.line_type]])
 
     def _text(self, text: Text) -> None:
         c = self.canvas

@@ -6,17 +6,16 @@ from xml.sax.saxutils import escape, quoteattr
 
 from elevgen.core.geometry import Point
 from elevgen.drawing import tints
+from elevgen.drawing.font import CAP_HEIGHT
 from elevgen.drawing.scene import BlockUse, Dimension, Fill, Layer, Line, Polyline, Primitive, Scene, Symbol, Text, View
-from elevgen.writers._flatten import dimension_parts, symbol_parts
+from elevgen.writers._flatten import DASHES, dimension_parts, symbol_parts
 from elevgen.writers._package import Package
 
 FORMAT = "svg"
 
 FONT = "'DejaVu Sans Condensed', 'Arial Narrow', Arial, sans-serif"
-CAP_HEIGHT = 0.729
 MARGIN = 5.0
 _ANCHOR = {"left": "start", "centre": "middle", "right": "end"}
-_DASHES = {"CONTINUOUS": "", "DASHED": "3 1.5", "CENTER": "6 1.2 1.2 1.2"}
 
 
 def render(package: Package) -> dict[str, bytes]:
@@ -108,7 +107,8 @@ def _style(layers: tuple[Layer, ...]) -> str:
     rules = [f"text{{font-family:{FONT}}}", "line,polyline,polygon{fill:none;stroke-linejoin:round}", ".paper{fill:#fff}"]
     dark = [".paper{fill:#15181c}"]
     for layer in layers:
-        dash = f";stroke-dasharray:{_DASHES[layer.line_type]}" if _DASHES[layer.line_type] else ""
+        dashes = " ".join(map(_n, DASHES[layer.line_type]))
+        dash = f";stroke-dasharray:{dashes}" if dashes else ""
         rules.append(f".{layer.role}{{stroke:{_hex(layer.rgb)};stroke-width:{_n(layer.width)}{dash}}}")
         rules.append(f".x-{layer.role}{{fill:{_hex(layer.rgb)};stroke:none}}")
         light = _hex(_lightened(layer.rgb))
