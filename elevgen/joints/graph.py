@@ -53,6 +53,20 @@ def directed_lines(problem: Problem) -> list[list[tuple[Edge, bool]]]:
     return lines
 
 
+def opened(lines: Sequence[Sequence[tuple[Edge, bool]]]) -> list[Sequence[tuple[Edge, bool]]]:
+    """Lines none of which leads back to the node it began at: such a one is parted where it turns nearest to its middle."""
+    found: list[Sequence[tuple[Edge, bool]]] = []
+    for line in lines:
+        (first, ahead), (last, onward) = line[0], line[-1]
+        if (first.a if ahead else first.b) != (last.b if onward else last.a):
+            found.append(line)
+            continue
+        turns = [k for k in range(1, len(line)) if line[k - 1][0].face != line[k][0].face] or range(1, len(line))
+        k = min(turns, key=lambda k: abs(2 * k - len(line)))
+        found += [line[:k], line[k:]]
+    return found
+
+
 def _begins_face(edge: Edge, forward: bool, faces: Mapping[str, Face]) -> bool:
     span = faces[edge.face].span
     return abs(edge.span.start - span.start) <= TOLERANCE if forward else abs(edge.span.end - span.end) <= TOLERANCE

@@ -33,6 +33,19 @@ ONE_JOINT = 1 << _COUNT
 """What one joint costs."""
 
 
+def joints_in(cost: int) -> int:
+    """How many joints a first cost counts."""
+    return (cost >> _COUNT) & ((1 << _EXCESS - _COUNT) - 1)
+
+
+def ranks(a: Ints, b: Ints) -> tuple[Ints, Ints]:
+    """Entries by rising cost, and the rank of each: one whole number in place of two, to be compared at once."""
+    order = np.lexsort((b.ravel(), a.ravel()))
+    rank: Ints = np.empty(a.shape, dtype=np.int64)
+    rank.ravel()[order] = np.arange(order.size)
+    return order, rank
+
+
 class Segment(NamedTuple):
     """The part of one face a line follows, from `left` to `right` along the line.
 

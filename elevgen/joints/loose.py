@@ -13,12 +13,12 @@ from typing import NamedTuple
 import numpy as np
 
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.joints.branched import best_first
+from elevgen.joints.branched import across
 from elevgen.joints.eased import within_reach
-from elevgen.joints.eliminate import TooLarge
-from elevgen.joints.graph import Limb, directed_lines, limbs
+from elevgen.joints.frontier import TooLarge
+from elevgen.joints.graph import Limb, directed_lines, limbs, opened
 from elevgen.joints.limbs import Arm
-from elevgen.joints.line import NEVER, ONE_JOINT, Floats, Ints
+from elevgen.joints.line import NEVER, ONE_JOINT, Floats, Ints, joints_in
 from elevgen.joints.problem import Edge, Face, Placed, Problem
 from elevgen.joints.pushing import Reached, Reaches, step
 from elevgen.joints.stretch import on_edges, stretches
@@ -82,6 +82,10 @@ class LooseArm(Arm):
                 self.a[row][at_end & (self.a[row] >= NEVER)] = count * ONE_JOINT
             begun = onward
 
+    def alone(self) -> int:
+        """The joints it needs when it meets nothing at either end."""
+        return 0 if self.whole_cost is not None or not self.a.size else joints_in(int(self.a.min()))
+
     def joints(self, row: int, column: int) -> list[Placed]:
         """Joints of that many, the last one at its candidate."""
         if self.limb.dead[1]:
@@ -102,12 +106,12 @@ def fewest_anywhere(problem: Problem) -> Loose:
     """The fewest joints of a part with branches, each in a cell between two candidates: finer candidates prove more."""
     free = {face.id: [s for e in problem.edges if e.face == face.id for s in e.free] for face in problem.faces}
     eased = problem._replace(faces=tuple(within_reach(face, free[face.id]) for face in problem.faces))
-    lines = directed_lines(eased)
+    lines = opened(directed_lines(eased))
     arms = [LooseArm(limb, edges) for limb, edges in zip(limbs(eased, lines), lines, strict=True)]
-    alone = sum(min((cost for cost, _ in arm.choices()), default=(0, 0))[0] for arm in arms if all(arm.limb.dead))
+    alone = sum(arm.alone() for arm in arms if all(arm.limb.dead))
     try:
-        joints = best_first([arm for arm in arms if not all(arm.limb.dead)], problem.spacing)
-        return Loose(len(joints) + alone // ONE_JOINT, joints)
+        joints = across(eased, [arm for arm in arms if not all(arm.limb.dead)])
+        return Loose(len(joints) + alone, joints)
     except TooLarge:
         return Loose(sum(fewest_anywhere(half).bound for half in halves(problem, lines)) if len(lines) > 1 else 0, ())
 

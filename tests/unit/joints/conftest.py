@@ -120,7 +120,7 @@ def best(problem: Problem) -> tuple:
     return found
 
 
-SHAPES = ("chain", "ring", "tee", "chord", "lollipop", "cross", "two rings", "far chord")
+SHAPES = ("chain", "ring", "tee", "chord", "lollipop", "cross", "two rings", "far chord", "ladder", "rooms", "small rooms")
 
 
 def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
@@ -142,14 +142,39 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
         "lollipop": [("A", "n0", "n1"), ("B", "n1", "n2"), ("C", "n2", "n0"), ("D", "n0", "n4")],
         "cross": [("A", "n0", "x"), ("A", "x", "n1"), ("B", "n2", "x"), ("B", "x", "n3"), ("C", "n1", "n4")],
         "two rings": [("A", "n0", "t"), ("A", "t", "n1"), ("B", "n1", "n2"), ("C", "n0", "n2"), ("P", "t", "n2")],
+        "ladder": [
+            ("A", "n0", "t0"),
+            ("A", "t0", "t1"),
+            ("A", "t1", "n1"),
+            ("B", "n2", "u0"),
+            ("B", "u0", "u1"),
+            ("B", "u1", "n3"),
+            ("C", "n0", "n2"),
+            ("D", "n1", "n3"),
+            ("P", "t0", "u0"),
+            ("Q", "t1", "u1"),
+        ],
+        "rooms": [
+            ("A", "n0", "t"),
+            ("A", "t", "n1"),
+            ("B", "n1", "n2"),
+            ("C", "n0", "u"),
+            ("C", "u", "n2"),
+            ("P", "t", "x"),
+            ("P", "x", "u"),
+            ("Q", "x", "n3"),
+        ],
         "far chord": [("A", "n0", "t0"), ("A", "t0", "t1"), ("A", "t1", "n1"), ("B", "n1", "n0"), ("P", "t0", "t1")],
     }
-    plan = plans[shape]
+    small = shape.startswith("small ")
+    plan = plans[shape.removeprefix("small ")]
     at: dict[str, float] = {}
     spans, ends = [], {}
     for face, _, _ in plan:
         at.setdefault(face, rng.choice([0.0, 340.5, -1250.0]))
         length = rng.choice([rng.randint(400, 2500), rng.randint(2500, 7000), rng.randint(4000, 13000)]) + rng.choice([0.0, 0.5])
+        if small and rng.random() < 0.8:
+            length = rng.randint(300, 1500)
         spans.append(Span(at[face], at[face] + length))
         at[face] += length
     share = [rng.random() for _ in plan]

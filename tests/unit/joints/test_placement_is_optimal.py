@@ -9,7 +9,7 @@ from elevgen.joints.problem import Problem
 from elevgen.joints.settle import settle
 from elevgen.joints.solve import solve
 
-SHAPES = ("chain", "ring", "tee", "chord", "lollipop", "cross", "two rings", "far chord")
+SHAPES = ("chain", "ring", "tee", "chord", "lollipop", "cross", "two rings", "far chord", "ladder", "rooms", "small rooms")
 
 
 @pytest.mark.parametrize("shape", SHAPES)

@@ -1,0 +1,117 @@
+"""What is seen along a face from a branch node it runs straight through, and what the two sides ask of each other."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from elevgen.core.geometry import Span, at_most
+from elevgen.joints.graph import Side
+from elevgen.joints.limbs import Arm
+from elevgen.joints.line import excess
+from elevgen.joints.problem import Face, FaceEnd
+
+
+class Outlook(NamedTuple):
+    """Where the straight stretch ends on one side of a node (position on the face), and whether there are candidates before."""
+
+    kind: FaceEnd
+    at: float
+    candidates: bool
+
+
+NOTHING = Outlook("stem", 0.0, False)
+"""A side that asks nothing of the other one, whatever it is."""
+
+
+class FaceRule(NamedTuple):
+    """A face, and whether its panels may be too long although no path is."""
+
+    face: Face
+    spacing: float
+    panels: bool
+
+    def plain(self, seen: Outlook, *, to_finish: bool) -> Outlook:
+        """What is seen towards the face's finish (or its start) without what nothing on the other side makes a difference to."""
+        if self.panels:
+            return seen
+        face = self.face
+        if face.corner_reach is None or seen.kind not in ("corner", "joint"):
+            return NOTHING
+        if seen.kind == "joint":
+            kind, end = (face.start, face.span.start) if to_finish else (face.finish, face.span.end)
+            off = abs(seen.at - end)
+            if kind != "corner" or at_most(off, face.corner_reach) or not at_most(off, self.spacing):
+                return NOTHING
+        return seen._replace(candidates=False)
+
+    def onwards(self, seen: Outlook, candidates: bool) -> Outlook:
+        """The same seen from further off, past a stretch that has candidates or not."""
+        return seen._replace(candidates=True) if self.panels and candidates else seen
+
+    def missed(self, one: Outlook, two: Outlook) -> int | None:
+        """What the stretch between two outlooks costs; None where it is a panel that a joint could have made shorter."""
+        if NOTHING in (one, two):
+            return 0
+        over = Span(min(one.at, two.at), max(one.at, two.at))
+        if self.panels and (one.candidates or two.candidates) and not self.face.short_enough(over):
+            return None
+        if self.face.corner_reach is None or {one.kind, two.kind} != {"corner", "joint"}:
+            return 0
+        return excess(over.length - self.face.corner_reach)
+
+
+def face_rules(faces: Sequence[Face], spacing: float) -> Mapping[str, FaceRule]:
+    """The rules of faces by their names."""
+    return {face.id: FaceRule(face, spacing, face.panels().start < spacing) for face in faces}
+
+
+class Group(NamedTuple):
+    """Joints that may be the nearest to one end of a limb and look alike along the face: distances rising, and which they are."""
+
+    face: str | None
+    seen: Outlook
+    distances: tuple[int, ...]
+    places: tuple[int, ...]
+
+
+def thousandths(length: float) -> int:
+    """A length in whole thousandths of a millimetre: sums of them do not depend on their order."""
+    return int(length * 1000 + 0.5)
+
+
+def groups(arm: Arm, side: Side, rules: Mapping[str, FaceRule]) -> list[Group]:
+    """The joints that may be nearest to one end of a cut limb, at their distances (0.001 mm)."""
+    if arm.limb.dead[side]:
+        return [Group(None, NOTHING, (0,), (0,))]
+    distances = [thousandths(d) for d in arm.distances(side).tolist()]
+    if not arm.runs_on(side):
+        return [Group(None, NOTHING, tuple(distances), tuple(range(len(distances))))]
+    segment = arm.segment(side)
+    rule = rules[segment.face.id]
+    to_finish = segment.forward == (side == 0)
+    end = rule.plain(_face_end(arm, side), to_finish=to_finish)
+    found: dict[Outlook, list[int]] = {}
+    for k, (on, x) in enumerate(zip(arm.on_face(side), arm.limb.line.x[arm.joints_from(side)].tolist(), strict=True)):
+        seen = rule.plain(Outlook("joint", round(segment.stretch(x, x).start, 3), k > 0), to_finish=to_finish) if on else end
+        found.setdefault(seen, []).append(k)
+    return [Group(segment.face.id, seen, tuple(distances[k] for k in ks), tuple(ks)) for seen, ks in found.items()]
+
+
+def beyond(arm: Arm, side: Side, rules: Mapping[str, FaceRule]) -> Outlook | None:
+    """What is seen from a node along a limb left whole; None where the face runs on at its other end too."""
+    other: Side = 1 if side == 0 else 0
+    if len(arm.limb.line.segments) == 1 and arm.runs_on(other):
+        return None
+    segment = arm.segment(side)
+    return rules[segment.face.id].plain(_face_end(arm, side), to_finish=segment.forward == (side == 0))
+
+
+def _face_end(arm: Arm, side: Side) -> Outlook:
+    segment = arm.segment(side)
+    face = segment.face
+    number = 0 if side == 0 else len(arm.limb.line.segments) - 1
+    candidates = bool((arm.limb.line.segment == number).any())
+    if segment.forward == (side == 0):
+        return Outlook(face.finish, round(face.span.end, 3), candidates)
+    return Outlook(face.start, round(face.span.start, 3), candidates)
