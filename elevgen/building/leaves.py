@@ -41,6 +41,7 @@ def resolve_leaf(
         exposed=leaf.side == "outer" and not wall.internal,
         crossings=crossings,
         strips=strips,
+        reinforced_every=leaf.model.reinforced_every,
     )
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
-from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material
+from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material, Stands
 
 EndKind = Literal["stopped", "corner", "abutting"]
 NodeKind = Literal["end", "corner", "tee", "cross"]
@@ -187,7 +187,8 @@ class Leaf:
     its outer face stands to the left of the wall line. `voids` are the rectangles without masonry.
     `crossings` are those voids where another wall runs through this one: they are no part of its face. `strips` are
     those too small to build; the others are openings.
-    `exposed` is True when the right-hand face is weather side.
+    `exposed` is True when the right-hand face is weather side. `reinforced_every`: the distance between its reinforced bed
+    joints (mm), None where it has none all over.
     """
 
     id: str
@@ -206,6 +207,7 @@ class Leaf:
     exposed: bool
     crossings: tuple[Rect, ...] = ()
     strips: tuple[Rect, ...] = ()
+    reinforced_every: float | None = None
 
     @property
     def height(self) -> float:
@@ -215,7 +217,10 @@ class Leaf:
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A wall as resolved. `leaves` are leaf ids, outer first."""
+    """A wall as resolved. `leaves` are leaf ids, outer first.
+
+    `joints` are those the spec lists; `placing`: others are placed around them. `existing`: it stands already.
+    """
 
     id: str
     name: str
@@ -231,7 +236,10 @@ class Wall:
     openings: tuple[Opening, ...]
     groups: tuple[OpeningGroup, ...]
     features: tuple[Feature, ...]
-    joints: Literal["place"] | tuple[GivenJoint, ...]
+    joints: tuple[GivenJoint, ...]
+    placing: bool = True
+    stands: Stands = "building"
+    existing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,7 +90,10 @@ def _wall(line: WallLine, internal: bool, least: Buildable) -> Wall:
         openings=openings,
         groups=group_openings(model.id, openings, least),
         features=tuple(Feature(f.kind, f.at) for f in model.features),
-        joints="place" if isinstance(model.joints, str) else tuple(GivenJoint(j.at, j.leaf, j.width) for j in model.joints),
+        joints=tuple(GivenJoint(j.at, j.leaf, j.width) for j in model.given_joints),
+        placing=model.placing,
+        stands=model.stands,
+        existing=model.existing,
     )
 
 

@@ -42,8 +42,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _lost(wall: Wall, leaf: Leaf) -> Iterator[Finding]:
     """The joints the spec gives this leaf that stand where it has no masonry."""
-    given = wall.joints if wall.joints != "place" else ()
-    for joint in given:
+    for joint in wall.joints:
         if joint.leaf in (None, leaf.side) and not _inside(leaf, joint):
             face = f"{millimetres(leaf.span.start)} to {millimetres(leaf.span.end)}"
             text = (

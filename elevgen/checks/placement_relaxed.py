@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from elevgen.building.model import Run, Wall
+from elevgen.building.model import Run
 from elevgen.checks._finding import Place, found
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted
@@ -24,7 +24,7 @@ def check(design: Design) -> Iterator[Finding]:
     Nothing is said of walls whose joints are given: no place was looked for there, and other checks judge what they have.
     """
     runs = {run.id: run for run in design.runs}
-    given = {leaf for wall in design.building.walls if _is_given(wall) for leaf in wall.leaves}
+    given = {leaf for wall in design.building.walls if not wall.placing for leaf in wall.leaves}
     for placement in design.plan.placements:
         run = runs[placement.run]
         gave_way = [(_place(run, relaxed), relaxed) for relaxed in placement.relaxed]
@@ -39,10 +39,6 @@ def check(design: Design) -> Iterator[Finding]:
             yield found("pass", whole, "joints as given, no place was looked for")
         elif not looked_for:
             yield found("pass", whole, _kept(placement, gave_way))
-
-
-def _is_given(wall: Wall) -> bool:
-    return wall.joints != "place"
 
 
 def _place(run: Run, relaxed: Relaxed) -> Place:

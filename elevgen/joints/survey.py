@@ -58,8 +58,8 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
         wall = building.wall(leaf.wall)
         widest, _ = joint_width(limits[leaf_id], spacing, reader)
         here = sites[leaf_id] = site(leaf, wall, building, demands, widest.built)
-        fixed = {j.at: j for j in wall.joints if j.leaf in (None, leaf.side)} if wall.joints != "place" else {}
-        free, everywhere = (places(here, clear), free_stretches(here)) if wall.joints == "place" else ((), ())
+        fixed = {j.at: j for j in wall.joints if j.leaf in (None, leaf.side)}
+        free, everywhere = (places(here, clear), free_stretches(here)) if wall.placing else ((), ())
         stretches = sorted((e for e in run.edges if e.leaf == leaf_id), key=lambda e: e.span)
         for k, (edge, face) in enumerate(zip(stretches, _face_names(stretches), strict=True)):
             candidates = [c for c in free if edge.span.start + TOLERANCE < c.at < edge.span.end - TOLERANCE]

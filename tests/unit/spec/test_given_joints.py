@@ -74,6 +74,49 @@ def test_a_wrong_width_is_told_once(good, vocabulary):
     assert set(refused(good, vocabulary, {"at": 40, "width": 500}, {"at": 300})) == {"walls[1].joints[0].width"}
 
 
+def test_the_word_place_stands_among_given_joints(good, vocabulary):
+    spec = json.loads(good)
+    spec["walls"][1]["joints"] = [{"at": 2000}, "place", {"at": "5.9 m", "leaf": "outer"}]
+    wall = parse_text(json.dumps(spec), "", vocabulary).walls[1]
+    assert wall.placing
+    assert [j.at for j in wall.given_joints] == [2000, 5900]
+    spec["walls"][1]["joints"] = [{"at": 2000}]
+    assert not parse_text(json.dumps(spec), "", vocabulary).walls[1].placing
+
+
+@pytest.mark.parametrize("joints", ["place", ["place"]])
+def test_the_word_alone_means_the_same_in_a_list(joints, good, vocabulary):
+    spec = json.loads(good)
+    spec["walls"][1]["joints"] = joints
+    wall = parse_text(json.dumps(spec), "", vocabulary).walls[1]
+    assert wall.placing
+    assert wall.given_joints == ()
+
+
+def test_the_word_twice_is_told(good, vocabulary):
+    (fault,) = refused(good, vocabulary, "place", {"at": 2000}, "place").values()
+    assert fault.where == "walls[1].joints[2]"
+    assert fault.message == "the word is there already, in joints[0]"
+
+
+def test_another_word_is_told_with_the_nearest(good, vocabulary):
+    (fault,) = refused(good, vocabulary, {"at": 2000}, "plase").values()
+    assert (fault.where, fault.nearest) == ("walls[1].joints[1]", "place")
+    assert fault.allowed == 'an object such as {"at": 5000}, or "place"'
+
+
+@pytest.mark.parametrize("item", [6075, True, None, ["place"]])
+def test_what_is_neither_joint_nor_word_is_told(item, good, vocabulary):
+    (fault,) = refused(good, vocabulary, "place", item).values()
+    assert fault.where == "walls[1].joints[1]"
+    assert fault.allowed == 'an object such as {"at": 5000}, or "place"'
+
+
+def test_a_joint_beside_the_word_is_judged_like_any(good, vocabulary):
+    (fault,) = refused(good, vocabulary, "place", {"at": LENGTH}).values()
+    assert fault.where == "walls[1].joints[1].at"
+
+
 JOINTS = st.fixed_dictionaries(
     {"at": st.integers(20, 90)},
     optional={"leaf": st.sampled_from(["outer", "inner", None]), "width": st.sampled_from([None, 1, 7, 20])},
