@@ -95,7 +95,8 @@ def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleRea
         leaf, other = end.leaf, building.leaf(end.meeting.host)
         ends = [(leaf, end.at), (other, end.meeting.host_at)] if end.in_line else [(leaf, end.at)]
         longest = max(beside.get((one.id, at), one.span.length) for one, at in ends)
-        width, width_rules = joint_width(leaf_limits(leaf, building.wall(leaf.wall), reader), longest, reader)
+        widths = [joint_width(leaf_limits(one, building.wall(one.wall), reader), longest, reader) for one, _ in ends]
+        width, width_rules = max(widths, key=lambda found: found[0].built)
         reasons = [f"junction with {other.wall}, jointed", *(parting.words for parting in end.meeting.parted)]
         basis = tuple(parting.rule for parting in end.meeting.parted)
         yield _joint(leaf, end.centre(width.built), width, "; ".join(reasons), (*basis, *width_rules), given=False)

@@ -107,9 +107,9 @@ def _less(spacing: Spacing, stands: Stands, reader: RuleReader) -> Iterator[tupl
     where = "a parapet" if stands == "parapet" else "a free-standing wall"
     fraction = reader.find(PARAPET if stands == "parapet" else FREE_STANDING)
     if fraction is not None:
-        share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
+        share = "half of" if fraction.number == 0.5 else f"{fraction.number:g} of"
         yield spacing.number * fraction.number, fraction, f"{share} {length(spacing.number)} in {where}"
     if stands == "free_standing":
         own = reader.find(f"{FREE_STANDING_SPACING}.{spacing.material}")
         if own is not None:
-            yield own.number, own, f"{length(own.number)} in {where}"
+            yield own.number, own, f"in {where}"

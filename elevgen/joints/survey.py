@@ -56,6 +56,11 @@ class _Standing(NamedTuple):
     def places(self) -> list[float]:
         return sorted((*self.given, *self.musts))
 
+    @property
+    def steps(self) -> dict[float, float]:
+        """Where a joint lies along a step: the step, and the middle of the joint, to which the panels on both sides count."""
+        return {must.against: at for at, must in self.musts.items() if must.against is not None}
+
 
 def leaf_of(face_or_edge: str) -> str:
     """The leaf of a face or an edge."""
@@ -101,7 +106,7 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
             inner = edge.span.grown(-2 * TOLERANCE)
             stretches_free = tuple(s for s in (f.common(inner) for f in everywhere) if s is not None)
             edges.append(Edge(f"{leaf_id}:{k}", face, names[edge.a], names[edge.b], edge.span, found, stretches_free))
-        faces += _faces(leaf, stretches, run, building, limits[leaf_id])
+        faces += _faces(leaf, stretches, run, building, limits[leaf_id], standing.steps)
     problem = Problem(tuple(edges), tuple(faces), min(spacings.values()))
     of_edge = {edge.id: leaf_of(edge.id) for edge in edges}
     return Surveyed(run, problem, of_edge, sites, given, must, tuple(unmet), limits, clear)
@@ -136,7 +141,14 @@ def _face_names(stretches: Sequence[RunEdge]) -> list[str]:
     return names
 
 
-def _faces(leaf: Leaf, stretches: Sequence[RunEdge], run: Run, building: Building, limits: LeafLimits) -> list[Face]:
+def _faces(
+    leaf: Leaf,
+    stretches: Sequence[RunEdge],
+    run: Run,
+    building: Building,
+    limits: LeafLimits,
+    steps: Mapping[float, float],
+) -> list[Face]:
     spans: dict[str, Span] = {}
     for edge, name in zip(stretches, _face_names(stretches), strict=True):
         spans[name] = Span(spans[name].start if name in spans else edge.span.start, edge.span.end)
@@ -149,7 +161,7 @@ def _faces(leaf: Leaf, stretches: Sequence[RunEdge], run: Run, building: Buildin
             _end_kind(leaf, first[span.start], run, building),
             _end_kind(leaf, last[span.end], run, building),
             limits.reach.number if limits.reach else None,
-            height_profile(leaf, span, limits.panel.number) if limits.panel else None,
+            _longest_panels(leaf, span, limits.panel.number, steps) if limits.panel else None,
             limits.spacing.number if limits.spacing else inf,
         )
         for name, span in spans.items()
@@ -164,6 +176,11 @@ def _end_kind(leaf: Leaf, node_id: str, run: Run, building: Building) -> FaceEnd
     if run.node(node_id).kind != "corner":
         return "stem"
     return "corner" if turns(building.wall(leaf.wall), building.wall(building.leaf(met[0]).wall)) else "stem"
+
+
+def _longest_panels(leaf: Leaf, over: Span, times: float, steps: Mapping[float, float]) -> Profile:
+    """How long a panel may be at each place: so many times the height, which steps in the middle of a joint that lies there."""
+    return Profile(tuple((steps.get(at, at), level) for at, level in height_profile(leaf, over, times).points))
 
 
 def height_profile(leaf: Leaf, over: Span, times: float = 1.0) -> Profile:
