@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
-from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material
+from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material, Stands
 
 EndKind = Literal["stopped", "corner", "abutting"]
 NodeKind = Literal["end", "corner", "tee", "cross"]
@@ -158,11 +158,20 @@ class GivenJoint:
 
 
 @dataclass(frozen=True, slots=True)
+class Parting:
+    """Why two leaves that meet are not built in one piece: the rule, and in words."""
+
+    rule: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Meeting:
     """Two leaves that touch: `corner` end to end, `tee` the stem's end on the host's side, `cross`.
 
-    For a corner `host` and `stem` are the two leaves in spec order. `host_at` and `stem_at` are positions
-    of the meeting along each wall line.
+    For a corner `host` and `stem` are the two leaves in spec order, but at a jointed one the stem is the leaf that stops:
+    in line the lower of the two, and the new one rather than the old. `host_at` and `stem_at` are positions of the meeting
+    along each wall line. `parted`: what makes it a joint though the spec does not say so.
     """
 
     id: str
@@ -172,6 +181,7 @@ class Meeting:
     host_at: float
     stem_at: float
     connection: Connection
+    parted: tuple[Parting, ...] = ()
 
     @property
     def continuous(self) -> bool:
@@ -187,7 +197,8 @@ class Leaf:
     its outer face stands to the left of the wall line. `voids` are the rectangles without masonry.
     `crossings` are those voids where another wall runs through this one: they are no part of its face. `strips` are
     those too small to build; the others are openings.
-    `exposed` is True when the right-hand face is weather side.
+    `exposed` is True when the right-hand face is weather side. `reinforced_every`: the distance between its reinforced bed
+    joints (mm), None where it has none all over.
     """
 
     id: str
@@ -206,6 +217,7 @@ class Leaf:
     exposed: bool
     crossings: tuple[Rect, ...] = ()
     strips: tuple[Rect, ...] = ()
+    reinforced_every: float | None = None
 
     @property
     def height(self) -> float:
@@ -215,7 +227,10 @@ class Leaf:
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A wall as resolved. `leaves` are leaf ids, outer first."""
+    """A wall as resolved. `leaves` are leaf ids, outer first.
+
+    `joints` are those the spec lists; `placing`: others are placed around them. `existing`: it stands already.
+    """
 
     id: str
     name: str
@@ -231,7 +246,10 @@ class Wall:
     openings: tuple[Opening, ...]
     groups: tuple[OpeningGroup, ...]
     features: tuple[Feature, ...]
-    joints: Literal["place"] | tuple[GivenJoint, ...]
+    joints: tuple[GivenJoint, ...]
+    placing: bool = True
+    stands: Stands = "building"
+    existing: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from itertools import pairwise
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf
 from elevgen.checks._plan import stretches_in_plan
 from elevgen.checks._rules import materials
-from elevgen.core.geometry import TOLERANCE
 from elevgen.result import Design
 from elevgen.rules.keys import MATERIALS
 
@@ -76,25 +73,26 @@ def _damp_courses(design: Design) -> bool:
 
 
 def _free_standing(design: Design) -> bool:
-    """A wall of one leaf with open land on both its hands all along."""
+    """A wall said to be free-standing, or one of one leaf with open land on both its hands all along."""
     enclosing = {s.wall.id for s in stretches_in_plan(design.building) if s.left or s.right}
-    return any(len(wall.leaves) == 1 and wall.id not in enclosing for wall in design.building.walls)
+    return any(
+        wall.stands == "free_standing" or (len(wall.leaves) == 1 and wall.id not in enclosing) for wall in design.building.walls
+    )
 
 
-def _may_be_parapet(design: Design) -> bool:
-    """An outer wall with a level top: nothing in a spec says where the roof is."""
-    outer = {s.wall.id for s in stretches_in_plan(design.building) if s.left != s.right}
-    return any(leaf.wall in outer and _level_top(leaf) for leaf in design.building.leaves)
+def _parapets(design: Design) -> bool:
+    return any(wall.stands == "parapet" for wall in design.building.walls)
 
 
-def _level_top(leaf: Leaf) -> bool:
-    return all(abs(a[1] - b[1]) <= TOLERANCE or b[0] - a[0] <= TOLERANCE for a, b in pairwise(leaf.top.clipped(leaf.span)))
+def _reinforced_all_over(design: Design) -> bool:
+    return any(leaf.reinforced_every is not None for leaf in design.building.leaves)
 
 
 MATTERS: tuple[_Matter, ...] = (
     _Matter("movement joints", ("movement_joint.",), _always),
     _Matter("movement joints", ("movement.", "sealant.", "backer_rod."), _joints),
-    _Matter("movement joints", ("movement_joint.parapet.",), _may_be_parapet),
+    _Matter("movement joints", ("movement_joint.spacing.reinforced_",), _reinforced_all_over),
+    _Matter("movement joints", ("movement_joint.parapet.",), _parapets),
     _Matter("movement joints", ("movement_joint.free_standing.",), _free_standing),
     _Matter("bed reinforcement", ("bed_reinforcement.",), _openings),
     _Matter("bed reinforcement", ("bed_reinforcement.joint_clearance",), _joints_cut_reinforcement),

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from elevgen.building.model import GivenJoint, Leaf, Wall
 from elevgen.checks._finding import BUILDING, at_joint, at_leaf, found
-from elevgen.checks._masonry import joints_by_leaf
+from elevgen.checks._masonry import joints_by_leaf, stops_at
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_least
 from elevgen.core.measures import millimetres
@@ -42,8 +42,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _lost(wall: Wall, leaf: Leaf) -> Iterator[Finding]:
     """The joints the spec gives this leaf that stand where it has no masonry."""
-    given = wall.joints if wall.joints != "place" else ()
-    for joint in given:
+    for joint in wall.joints:
         if joint.leaf in (None, leaf.side) and not _inside(leaf, joint):
             face = f"{millimetres(leaf.span.start)} to {millimetres(leaf.span.end)}"
             text = (
@@ -72,11 +71,13 @@ def _crowded(leaf: Leaf, joints: Sequence[MovementJoint], least: Sourced) -> Ite
 
 
 def _outermost(leaf: Leaf, joints: Sequence[MovementJoint]) -> Iterator[tuple[MovementJoint, float]]:
-    """The first joint and the last, and how much masonry is left between them and the ends of the leaf."""
+    """The first joint and the last, and how much masonry is left between them and the ends of the leaf they do not stop."""
     for joint in joints[:1]:
-        yield joint, joint.gap.start - leaf.span.start
+        if not stops_at(leaf, joint):
+            yield joint, joint.gap.start - leaf.span.start
     for joint in joints[-1:]:
-        yield joint, leaf.span.end - joint.gap.end
+        if not stops_at(leaf, joint):
+            yield joint, leaf.span.end - joint.gap.end
 
 
 def _too_little(limit: float) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from elevgen.building.model import Run, Wall
+from elevgen.building.model import Run
 from elevgen.checks._finding import Place, found
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted
@@ -16,6 +16,7 @@ from elevgen.rules.keys import KEYS, MATERIALS
 CODE = "placement-relaxed"
 TITLE = "Movement joint rules that could not be kept"
 RATIONALE = "Openings can stand so close that no joint fits between; what is placed is the least bad, and somebody must decide."
+_FREE_CLAY = "movement_joint.free_standing.spacing.clay"
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -24,7 +25,7 @@ def check(design: Design) -> Iterator[Finding]:
     Nothing is said of walls whose joints are given: no place was looked for there, and other checks judge what they have.
     """
     runs = {run.id: run for run in design.runs}
-    given = {leaf for wall in design.building.walls if _is_given(wall) for leaf in wall.leaves}
+    given = {leaf for wall in design.building.walls if not wall.placing for leaf in wall.leaves}
     for placement in design.plan.placements:
         run = runs[placement.run]
         gave_way = [(_place(run, relaxed), relaxed) for relaxed in placement.relaxed]
@@ -41,10 +42,6 @@ def check(design: Design) -> Iterator[Finding]:
             yield found("pass", whole, _kept(placement, gave_way))
 
 
-def _is_given(wall: Wall) -> bool:
-    return wall.joints != "place"
-
-
 def _place(run: Run, relaxed: Relaxed) -> Place:
     """The leaves of the run that the placement names; all of them where it names none."""
     named = tuple(leaf for leaf in run.leaves if any(leaf in part.split() for part in relaxed.where.split(", ")))
@@ -56,11 +53,21 @@ def _gave_way(relaxed: Relaxed) -> str:
     asked, last = relaxed.rule.rsplit(".", 1)[0], relaxed.rule.rsplit(".", 1)[-1]
     material = f" in {last.replace('_', ' ')}" if last in MATERIALS else ""
     measured, limit = _length(relaxed.measured), _length(relaxed.limit)
+    if asked.startswith("movement_joint.spacing.reinforced"):
+        return f"no place for a joint keeps the spacing for reinforced beds{material}, {limit}: {measured} without one"
+    if relaxed.rule in ("movement_joint.parapet.fraction", "movement_joint.free_standing.fraction", _FREE_CLAY):
+        where = "a parapet" if "parapet" in relaxed.rule else "a free-standing wall"
+        return f"no place for a joint keeps the spacing in {where}, {limit}: {measured} without one"
+    if relaxed.rule == "movement_joint.change_of_height":
+        return f"no place for the joint that a step of {measured} in the wall's height needs: over {limit}"
+    if asked == "movement_joint.short_return":
+        lengths = f"{millimetres(relaxed.limit)} mm needs: it is {millimetres(relaxed.measured)} mm"
+        return f"no place for the joint that a return{material} shorter than {lengths}"
     if asked == "movement_joint.spacing.normal":
         return f"no place for a joint keeps the usual spacing{material}, {limit}: {measured} without one"
     if asked == "movement_joint.panel_ratio":
         return f"no place for a joint keeps a panel{material} to the {limit} its height allows: it is {measured} long"
-    if asked == "movement_joint.corner":
+    if asked in ("movement_joint.corner", "movement_joint.parapet"):
         return f"no place for the first joint within {limit} of the corner: it is {measured} from it"
     meaning = KEYS[relaxed.rule].meaning if relaxed.rule in KEYS else "a rule"
     return f"no place for a joint keeps the {meaning}, {limit}: it is {measured}"

@@ -16,6 +16,9 @@ MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete
 """The materials keys are made for, as the spec spells them."""
 
 CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
+UNLIKE_KINDS = ("clay_with_shrinking", "any_two", "none")
+"""Which materials part where they meet: clay, which grows, from what shrinks (concrete, calcium silicate); any two; none."""
+OLD_TO_NEW_KINDS = ("joint", "none")
 
 
 class Key(NamedTuple):
@@ -48,6 +51,12 @@ def _movement_joints() -> Iterator[Key]:
     yield from _per_material(
         "movement_joint.spacing.limit", "mm", "length of wall between movement joints never exceeded", optional=True
     )
+    for every in ("450", "225"):
+        stem = f"movement_joint.spacing.reinforced_{every}"
+        meaning = f"greatest length of wall between movement joints where beds no more than {every} mm apart are reinforced"
+        yield from _per_material(stem, "mm", meaning)
+        yield from _per_material(f"{stem}.over_140", "mm", f"{meaning}, thicker than 140 mm", optional=True)
+        yield _number(f"{stem}.limit.clay", "mm", f"{meaning}, never exceeded, clay", optional=True)
     yield from _per_material("movement_joint.width.nominal", "mm", "width of a movement joint at the normal spacing")
     yield _number("movement_joint.width.per_metre.clay", "mm_per_m", "width of a joint in clay for each metre of spacing")
     yield Key("movement_joint.corner.kind", "word", "word", "how the first joint off a corner is limited", CORNER_KINDS)
@@ -63,6 +72,11 @@ def _movement_joints() -> Iterator[Key]:
     yield _number("movement_joint.parapet.fraction", "ratio", "spacing in a parapet, of the normal spacing")
     yield _number("movement_joint.parapet.corner", "mm", "distance from a corner to the first joint in a parapet")
     yield _number("movement_joint.free_standing.fraction", "ratio", "spacing in a free-standing wall, of the normal spacing")
+    yield _number("movement_joint.free_standing.spacing.clay", "mm", "greatest spacing in a free-standing wall of clay")
+    yield _number("movement_joint.change_of_height", "mm", "a step in a wall's top or base higher than this needs a joint")
+    yield _number("movement_joint.change_of_thickness", "mm", "a change of thickness in line greater than this needs a joint")
+    yield Key("movement_joint.unlike_materials", "word", "word", "materials that need a joint where they meet", UNLIKE_KINDS)
+    yield Key("movement_joint.old_to_new", "word", "word", "what old masonry and new need where they meet", OLD_TO_NEW_KINDS)
     yield _number("sealant.width_to_depth", "ratio", "width of a sealant bead to its depth")
     yield _number("sealant.depth.min", "mm", "least depth of a sealant bead")
     yield _number("backer_rod.oversize", "ratio", "diameter of the backer rod to the width of the joint")

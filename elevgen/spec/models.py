@@ -17,6 +17,7 @@ Material = Literal["clay", "calcium_silicate", "dense_concrete", "lightweight_co
 Connection = Literal["bonded", "tied", "jointed", "free"]
 LeafSide = Literal["outer", "inner"]
 FeatureKind = Literal["downpipe", "column", "recess", "pier"]
+Stands = Literal["building", "parapet", "free_standing"]
 
 IDENTIFIER_PATTERN = r"^[A-Za-z][A-Za-z0-9_.-]*$"
 LINE_PATTERN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
@@ -95,6 +96,9 @@ JointWidth = Annotated[
     BeforeValidator(_length),
     Field(ge=1, le=WIDEST_JOINT, allow_inf_nan=False),
     _schema(minimum=1, maximum=WIDEST_JOINT),
+]
+ReinforcementSpacing = Annotated[
+    float, BeforeValidator(_length), Field(ge=50, le=2000, allow_inf_nan=False), _schema(minimum=50, maximum=2000)
 ]
 MortarJoint = Annotated[float, BeforeValidator(_length), Field(ge=1, le=50, allow_inf_nan=False), _schema(minimum=1, maximum=50)]
 Height = Annotated[
@@ -189,6 +193,13 @@ class LeafModel(Strict):
         description="The zones of the leaf, from the bottom up."
     )
     bond: str = Field(default="stretcher", description="Name of the bond: the pattern in which the units are laid.")
+    reinforced_every: ReinforcementSpacing | None = Field(
+        default=None,
+        description=(
+            "Greatest vertical distance between reinforced bed joints, over the whole leaf. "
+            "Up to 450 mm, and again up to 225 mm, movement joints may stand further apart. Leave out for a leaf without."
+        ),
+    )
 
 
 class WallTypeModel(Strict):
@@ -232,6 +243,12 @@ class GivenJointModel(Strict):
     width: JointWidth | None = Field(default=None, description="Width of the joint. Leave out to have it calculated.")
 
 
+GivenOrPlace = Annotated[
+    Annotated[GivenJointModel, Tag(_ONE)] | Annotated[Literal["place"], Tag(_WORD)],
+    Discriminator(_word),
+]
+
+
 class WallModel(Strict):
     """A straight wall from `start` to `end`. Looking from `start` to `end`, the outside is on the right."""
 
@@ -260,12 +277,32 @@ class WallModel(Strict):
     )
     joints: Annotated[
         Annotated[Literal["place"], Tag(_ONE)]
-        | Annotated[tuple[GivenJointModel, ...], Field(max_length=MOST_OPENINGS), Tag(_SEVERAL)],
+        | Annotated[tuple[GivenOrPlace, ...], Field(max_length=MOST_OPENINGS), Tag(_SEVERAL)],
         Discriminator(_several),
     ] = Field(
         default="place",
-        description="Write `place` to have movement joints placed, or list the joints there are; no others are then added.",
+        description=(
+            "Write `place` to have movement joints placed, or list the joints there are; no others are then added. "
+            "The word `place` in the list keeps those listed and has more placed around them."
+        ),
     )
+    stands: Stands = Field(
+        default="building",
+        description="What the wall is part of: a building, a parapet above a roof, or nothing (a free-standing garden wall).",
+    )
+    existing: Annotated[bool, Field(strict=True)] = Field(
+        default=False, description="Whether the wall stands already. New masonry meets old with a movement joint."
+    )
+
+    @property
+    def given_joints(self) -> tuple[GivenJointModel, ...]:
+        """The joints listed."""
+        return () if isinstance(self.joints, str) else tuple(j for j in self.joints if isinstance(j, GivenJointModel))
+
+    @property
+    def placing(self) -> bool:
+        """Whether movement joints are placed, besides those listed."""
+        return "place" in self.joints
 
 
 class JunctionModel(Strict):
@@ -315,7 +352,11 @@ class Spec(Strict):
         description="The walls of the building."
     )
     junctions: tuple[JunctionModel, ...] = Field(
-        default=(), description="Connections between walls that differ from the default, which is bonded."
+        default=(),
+        description=(
+            "Connections between walls that differ from the default, which is bonded, "
+            "or jointed where old masonry meets new, clay meets concrete, or a wall in line changes in height or thickness."
+        ),
     )
     sheet: SheetModel = Field(default_factory=SheetModel, description="The drawing sheet.")
     measurement: MeasurementModel = Field(

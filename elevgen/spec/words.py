@@ -18,6 +18,7 @@ _LIKELY_SIZE = 10.0
 _TYPES = {
     "string_type": "text in double quotes",
     "int_type": "a whole number",
+    "bool_type": "true or false",
     "float_type": "a number",
     "tuple_type": "a list [ ]",
     "dict_type": "an object { }",
@@ -31,7 +32,7 @@ _SPECIAL = {
     "top": "a level, or a list of [along, level] points",
     "start": "a list of two lengths, [x, y]",
     "end": "a list of two lengths, [x, y]",
-    "joints": '"place", or a list of joints such as {"at": 6075}',
+    "joints": '"place", or a list of joints such as {"at": 6075}, with "place" among them to have more placed',
     "value": "a number, or text in double quotes",
     "scale": "a whole number from 1 to 1000, or null",
 }
@@ -41,7 +42,7 @@ _FORMS = {
     "top": "a point [along, level]",
     "zones": 'an object such as {"unit": "brick_65"}',
     "features": 'an object such as {"kind": "downpipe", "at": 6000}',
-    "joints": 'an object such as {"at": 5000}',
+    "joints": 'an object such as {"at": 5000}, or "place"',
 }
 """What the items of lists look like that people write short."""
 
@@ -60,7 +61,7 @@ def tell(error: ValidationError, raw: Any, faults: FaultList) -> None:
         elif kind == "literal_error":
             choices = re.findall(r"'([^']*)'", context["expected"]) or [context["expected"]]
             given = value_at(raw, path)
-            allowed = _SPECIAL.get(str(path[-1]), ", ".join(choices))
+            allowed = _FORMS.get(_list_of(path)) or _SPECIAL.get(str(path[-1]), ", ".join(choices))
             near = nearest(given, choices) if isinstance(given, str) else ""
             faults.add(path, _choice_words(path), allowed, near)
         else:
@@ -141,6 +142,11 @@ def _choice_words(path: JsonPath) -> str:
     return "is not a version of the spec this program reads" if path == ("spec",) else "is not one of the choices"
 
 
+def _list_of(path: JsonPath) -> str:
+    """The key of the list of which an item stands at the path; empty where it is no item."""
+    return str(path[-2]) if len(path) > 1 and isinstance(path[-1], int) else ""
+
+
 def _metres_hint(value: Any, path: JsonPath, least: float) -> str:
     """The hint for a size that is too small in millimetres and right in metres."""
     if not metres.likely(value, _LIKELY_SIZE):
@@ -163,8 +169,7 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     last = str(path[-1]) if path else ""
     percent = path[-2:-1] == ("waste",)
     if kind in _TYPES:
-        holder = str(path[-2]) if len(path) > 1 and isinstance(path[-1], int) else ""
-        wanted = _FORMS.get(holder) or _SPECIAL.get(last, _TYPES[kind])
+        wanted = _FORMS.get(_list_of(path)) or _SPECIAL.get(last, _TYPES[kind])
         if kind == "float_type" and wanted == "a number":
             return ("is not a number", "a number from 0 to 100, per cent") if percent else ("is not a length", ALLOWED)
         return f"must be {wanted}", wanted

@@ -101,7 +101,7 @@ class Yard:
             openings=named,
             groups=made_groups,
             features=(),
-            joints="place",
+            joints=(),
         )
         placed = tuple(
             MovementJoint(

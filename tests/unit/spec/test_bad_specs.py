@@ -48,6 +48,19 @@ FORM = [
     ('"material": "clay"', '"material": «"aircret"', "units.facing.material", '"aircret"', "choices", "clay", "aircrete"),
     ('"size": "A3"', '"size": «3', "sheet.size", "3", "choices", "A4, A3, A2, A1, A0", ""),
     ('"joints": "place"', '"joints": «"plaice"', "walls[1].joints", '"plaice"', "choices", '"place", or a list', "place"),
+    ('"joints": "place"', '"joints": [«"plaice"]', "walls[1].joints[0]", '"plaice"', "choices", 'or "place"', "place"),
+    (
+        '"joints": "place"',
+        '"stands": «"parapets"',
+        "walls[1].stands",
+        '"parapets"',
+        "choices",
+        "building, parapet, free",
+        "parapet",
+    ),
+    ('"joints": "place"', '"existing": «1', "walls[1].existing", "1", "true or false", "true or false", ""),
+    ('"bond": "stretcher"', '"reinforced_every": «40', "leaves.outside.reinforced_every", "40", "too small", "50 mm", ""),
+    ('"bond": "stretcher"', '"reinforced_every": «"ten"', "leaves.outside.reinforced_every", '"ten"', "not a length", "m", ""),
     ('"spec": 1', '"spec": «2', "spec", "2", "version", "1", ""),
     ('"spec": 1', '"spec": «true', "spec", "true", "version", "1", ""),
     ('"width": 910', '"width": «"910"', "walls[0].openings[0].width", '"910"', "not a length", "910 mm", ""),
@@ -122,7 +135,7 @@ GEOMETRY = [
     ('"height": 1050}', '"height": «2171}', "walls[0].openings[2].height", "2171", "above the top", "2170", ""),
     ('{"id": "O2", "at": 7200', '«{"id": "O2", "at": 7199', "walls[0].openings[2]", "an object", 'over opening "O1"', "side by side", ""),
     ('"at": 12000', '"at": «12140.5', "walls[0].features[0].at", "12140.5", "outside its wall", "12140", ""),
-    ('"at": 6075', '"at": «"-1 mm"', "walls[0].joints[0].at", None, "outside its wall", "less than 12135 mm", ""),
+    ('"at": 6075', '"at": «"-1 mm"', "walls[0].joints[0].at", None, "outside its wall", "at most 12135 mm", ""),
     ('"start": [12140, 3000], "end": [4000, 3000]', '"start": [12140, 7300], "end": «[12140, 0]', "walls[2].end", None, "where walls[1] stands", "once", ""),
 ]  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Given joints need masonry on both their sides: none at an end of its wall, no two in one place of a leaf."""
+"""Given joints lie in their wall with all of their width, and no two in one place of a leaf."""
 
 import json
 from itertools import combinations
@@ -25,18 +25,22 @@ def refused(good, vocabulary, *joints, wall=1):
     return {}
 
 
-@pytest.mark.parametrize("at", [0, LENGTH, "5 mm", LENGTH - 5, "7.3 m", 0.004])
+@pytest.mark.parametrize("at", [0, LENGTH, "4.9 mm", LENGTH - 4.9, "7.3 m", 0.004])
 def test_a_joint_at_the_end_of_its_wall_parts_nothing(at, good, vocabulary):
     (fault,) = refused(good, vocabulary, {"at": at}).values()
     assert fault.where == "walls[1].joints[0].at"
     assert "at the end of its wall" in fault.message
-    assert fault.allowed == "more than 5 mm and less than 7295 mm"
+    assert fault.allowed == "at least 5 mm and at most 7295 mm"
 
 
 def test_the_width_given_counts(good, vocabulary):
-    (fault,) = refused(good, vocabulary, {"at": LENGTH - 16, "width": 32}).values()
-    assert fault.allowed == "more than 16 mm and less than 7284 mm"
-    assert not refused(good, vocabulary, {"at": LENGTH - 16, "width": 31})
+    (fault,) = refused(good, vocabulary, {"at": LENGTH - 16, "width": 33}).values()
+    assert fault.allowed == "at least 16.5 mm and at most 7283.5 mm"
+    assert not refused(good, vocabulary, {"at": LENGTH - 16, "width": 32})
+
+
+def test_a_gap_that_lies_right_at_the_end_is_where_the_wall_meets_another(good, vocabulary):
+    assert not refused(good, vocabulary, {"at": "5 mm"}, {"at": LENGTH - 8, "width": 16})
 
 
 def test_one_place_twice_names_both(good, vocabulary):
@@ -72,6 +76,49 @@ def test_other_leaves_and_apart_are_allowed(joints, good, vocabulary):
 
 def test_a_wrong_width_is_told_once(good, vocabulary):
     assert set(refused(good, vocabulary, {"at": 40, "width": 500}, {"at": 300})) == {"walls[1].joints[0].width"}
+
+
+def test_the_word_place_stands_among_given_joints(good, vocabulary):
+    spec = json.loads(good)
+    spec["walls"][1]["joints"] = [{"at": 2000}, "place", {"at": "5.9 m", "leaf": "outer"}]
+    wall = parse_text(json.dumps(spec), "", vocabulary).walls[1]
+    assert wall.placing
+    assert [j.at for j in wall.given_joints] == [2000, 5900]
+    spec["walls"][1]["joints"] = [{"at": 2000}]
+    assert not parse_text(json.dumps(spec), "", vocabulary).walls[1].placing
+
+
+@pytest.mark.parametrize("joints", ["place", ["place"]])
+def test_the_word_alone_means_the_same_in_a_list(joints, good, vocabulary):
+    spec = json.loads(good)
+    spec["walls"][1]["joints"] = joints
+    wall = parse_text(json.dumps(spec), "", vocabulary).walls[1]
+    assert wall.placing
+    assert wall.given_joints == ()
+
+
+def test_the_word_twice_is_told(good, vocabulary):
+    (fault,) = refused(good, vocabulary, "place", {"at": 2000}, "place").values()
+    assert fault.where == "walls[1].joints[2]"
+    assert fault.message == "the word is there already, in joints[0]"
+
+
+def test_another_word_is_told_with_the_nearest(good, vocabulary):
+    (fault,) = refused(good, vocabulary, {"at": 2000}, "plase").values()
+    assert (fault.where, fault.nearest) == ("walls[1].joints[1]", "place")
+    assert fault.allowed == 'an object such as {"at": 5000}, or "place"'
+
+
+@pytest.mark.parametrize("item", [6075, True, None, ["place"]])
+def test_what_is_neither_joint_nor_word_is_told(item, good, vocabulary):
+    (fault,) = refused(good, vocabulary, "place", item).values()
+    assert fault.where == "walls[1].joints[1]"
+    assert fault.allowed == 'an object such as {"at": 5000}, or "place"'
+
+
+def test_a_joint_beside_the_word_is_judged_like_any(good, vocabulary):
+    (fault,) = refused(good, vocabulary, "place", {"at": LENGTH}).values()
+    assert fault.where == "walls[1].joints[1].at"
 
 
 JOINTS = st.fixed_dictionaries(
