@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
-from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material
+from elevgen.spec.models import Colour, Connection, FeatureKind, LeafSide, Material
 
 EndKind = Literal["stopped", "corner", "abutting"]
 NodeKind = Literal["end", "corner", "tee", "cross"]
@@ -187,7 +187,7 @@ class Leaf:
     its outer face stands to the left of the wall line. `voids` are the rectangles without masonry.
     `crossings` are those voids where another wall runs through this one: they are no part of its face. `strips` are
     those too small to build; the others are openings.
-    `exposed` is True when the right-hand face is weather side.
+    `exposed` is True when the right-hand face is weather side. `colour` None: not told.
     """
 
     id: str
@@ -204,6 +204,7 @@ class Leaf:
     top: Profile
     voids: tuple[Rect, ...]
     exposed: bool
+    colour: Colour | None = None
     crossings: tuple[Rect, ...] = ()
     strips: tuple[Rect, ...] = ()
 
@@ -215,7 +216,7 @@ class Leaf:
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """A wall as resolved. `leaves` are leaf ids, outer first."""
+    """A wall as resolved. `leaves` are leaf ids, outer first. `slip_ties` across its joints: None where nobody has said."""
 
     id: str
     name: str
@@ -232,6 +233,7 @@ class Wall:
     groups: tuple[OpeningGroup, ...]
     features: tuple[Feature, ...]
     joints: Literal["place"] | tuple[GivenJoint, ...]
+    slip_ties: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -91,6 +91,7 @@ def _wall(line: WallLine, internal: bool, least: Buildable) -> Wall:
         groups=group_openings(model.id, openings, least),
         features=tuple(Feature(f.kind, f.at) for f in model.features),
         joints="place" if isinstance(model.joints, str) else tuple(GivenJoint(j.at, j.leaf, j.width) for j in model.joints),
+        slip_ties=model.slip_ties,
     )
 
 

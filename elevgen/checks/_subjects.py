@@ -94,6 +94,7 @@ def _level_top(leaf: Leaf) -> bool:
 MATTERS: tuple[_Matter, ...] = (
     _Matter("movement joints", ("movement_joint.",), _always),
     _Matter("movement joints", ("movement.", "sealant.", "backer_rod."), _joints),
+    _Matter("movement joints", ("filler.", "movement_joint.tolerance", "movement_joint.left_open"), _joints),
     _Matter("movement joints", ("movement_joint.parapet.",), _may_be_parapet),
     _Matter("movement joints", ("movement_joint.free_standing.",), _free_standing),
     _Matter("bed reinforcement", ("bed_reinforcement.",), _openings),

@@ -12,11 +12,13 @@ from elevgen.building.model import Building, Leaf, Run
 from elevgen.core.geometry import Span, at_most
 from elevgen.core.measures import millimetres
 from elevgen.joints.audit import Broken, broken, remnants, straights
-from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width, materials
+from elevgen.joints.limits import CORNER_FRACTION, PANEL, materials
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.joints.problem import Placed, Solution
+from elevgen.joints.sides import Sides, sides
 from elevgen.joints.solve import solve
 from elevgen.joints.survey import Surveyed, height_profile, survey
+from elevgen.joints.width import joint_width
 from elevgen.joints.words import hiding_words, length, opening_words, run_words
 from elevgen.rules.book import RuleReader
 
@@ -55,19 +57,17 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
 
 
 def _joints(surveyed: Surveyed, solution: Solution, building: Building, reader: RuleReader) -> tuple[MovementJoint, ...]:
-    beside: dict[Placed, float] = {}
-    for remnant in remnants(surveyed.problem, solution.joints):
-        for joint in remnant.joints:
-            beside[joint] = max(beside.get(joint, 0.0), remnant.longest)
+    beside = sides(surveyed, solution.joints)
     return tuple(_joint(surveyed, solution, at, beside[at], building, reader) for at in solution.joints)
 
 
 def _joint(
-    surveyed: Surveyed, solution: Solution, placed: Placed, beside: float, building: Building, reader: RuleReader
+    surveyed: Surveyed, solution: Solution, placed: Placed, both: Sides, building: Building, reader: RuleReader
 ) -> MovementJoint:
     edge_id, at = placed
     leaf = building.leaf(surveyed.leaves[edge_id])
-    width, width_rules = joint_width(surveyed.limits[leaf.id], beside, reader)
+    width, width_rules = joint_width(surveyed.limits[leaf.id], both, reader)
+    beside = max(side.length for side in both)
     given = surveyed.given.get(placed)
     if given is not None:
         at = given.at
