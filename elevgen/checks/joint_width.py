@@ -51,7 +51,10 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _served(design: Design, leaves: Mapping[str, Leaf]) -> dict[str, Sides]:
-    """For each joint what stands before it and after it: the longest way through that piece of the run, and its leaves."""
+    """For each joint what stands before it and after it: the longest way through that piece of the run, and its leaves.
+
+    Of a joint with a piece of a run on one side only, the other side is taken to be like it.
+    """
     joints = joints_by_leaf(design)
     cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
     before: dict[str, Beside] = {}
@@ -65,7 +68,7 @@ def _served(design: Design, leaves: Mapping[str, Leaf]) -> dict[str, Sides]:
                 for joint, side in bordering:
                     if joint.id not in side or side[joint.id].length < beside.length:
                         side[joint.id] = beside
-    return {joint: (side, after[joint]) for joint, side in before.items() if joint in after}
+    return {joint: (before.get(joint) or after[joint], after.get(joint) or before[joint]) for joint in before | after}
 
 
 def _judged(design: Design, joint: MovementJoint, material: str, served: float | None) -> Finding:

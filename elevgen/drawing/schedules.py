@@ -87,9 +87,9 @@ def width_table(facts: LeafFacts) -> Table:
     """Why each movement joint is as wide as it is: by rule of thumb and by calculation, joints alike together."""
     alike: dict[str, list[str]] = {}
     for joint in facts.joints:
-        alike.setdefault(f"{millimetres(joint.width.built)} mm wide: {width_words(joint.width)}", []).append(joint.id)
+        alike.setdefault(f"{millimetres(joint.width.built)} mm: {width_words(joint.width)}", []).append(joint.id)
     rows = tuple(Row((several(tuple(map(facts.short, ids))), words), ids[0]) for words, ids in alike.items())
-    return Table("Why the joints are as wide", (Column("", 15), Column("", 78)), rows)
+    return Table("How wide the joints are, and why", (Column("", 15), Column("", 78)), rows)
 
 
 def reinforcement_table(facts: LeafFacts) -> Table:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from math import ceil
 
 from elevgen.building.model import Leaf, Wall
-from elevgen.core.geometry import Span, at_least, at_most
+from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import JointParts
@@ -92,9 +93,11 @@ def barred_fillers(leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:
 
 
 def filler_strip(width: float, leaf: Leaf, reader: RuleReader) -> float | None:
-    """How thick a strip is squeezed into the joint; None where one material of the leaf takes it as wide as the joint."""
+    """How thick a strip is squeezed in, whole mm; None where one material of the leaf takes it as wide as the joint."""
     ratios = _found(_STRIP, leaf, reader)
-    return width * min(reader.number(key) for key in ratios) if len(ratios) == len(materials(leaf)) else None
+    if len(ratios) < len(materials(leaf)):
+        return None
+    return float(ceil(width * min(reader.number(key) for key in ratios) - TOLERANCE))
 
 
 def slip_ties(levels: Span, beds: Sequence[Bed], reader: RuleReader) -> int | None:

@@ -11,7 +11,7 @@ of the books go through it as they are printed. What a source gives as a range s
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 from typing import NamedTuple
 
@@ -58,16 +58,18 @@ class Side(NamedTuple):
 class JointCase:
     """One of the two cases of a joint: how far each side moves, by what, and the width that asks for.
 
-    `sides` hold the material of each side that moves furthest. `width` is None where nothing is known to bound it.
+    `sides` hold the material of each side that moves furthest. `other` is None where nothing else was said to move. `width` is
+    None where nothing is known to bound it.
     """
 
     sides: tuple[Parts, Parts]
-    other: Range
+    other: Range | None
     width: Range | None
 
     @property
     def movement(self) -> Range:
-        return self.sides[0].total + self.sides[1].total + self.other
+        masonry = self.sides[0].total + self.sides[1].total
+        return masonry if self.other is None else masonry + self.other
 
     @property
     def thermal(self) -> Range:
@@ -118,8 +120,8 @@ class JointMovement:
         for name, case in cases:
             allowed = movement_allowed(built, name, self.sealing)
             if allowed is not None and mean > 0:
-                strain = (case.movement.high - case.other.high) / mean
-                lengths.append(length_served(allowed, strain, case.other.high))
+                other = case.other.high if case.other else 0.0
+                lengths.append(length_served(allowed, (case.movement.high - other) / mean, other))
         return min((length for length in lengths if isfinite(length)), default=None)
 
 
@@ -154,18 +156,20 @@ def movement_of(masonry: Masonry, case: Case, length: float) -> Parts:
     )
 
 
-def joint_case(case: Case, sides: Sequence[Side], other: Range, sealing: Sealing | None) -> JointCase:
+def joint_case(case: Case, sides: Sequence[Side], other: Range | None, sealing: Sealing | None) -> JointCase:
     """Closing or opening of a joint between two sides, by the material of each side that moves furthest."""
     left, right = (_furthest(movement_of(m, case, side.length) for m in side.masonry) for side in sides)
-    movement = left.total + right.total + other
-    return JointCase((left, right), other, None if sealing is None else width_for(movement, case, sealing))
+    moving = JointCase((left, right), other, None)
+    return moving if sealing is None else replace(moving, width=width_for(moving.movement, case, sealing))
 
 
 def _furthest(moving: Iterable[Parts]) -> Parts:
     return max(moving, key=lambda parts: (parts.total.high, parts.total.low, parts.material))
 
 
-def joint_movement(sides: Sequence[Side], other: Range, sealing: Sealing | None, basis: tuple[str, ...] = ()) -> JointMovement:
+def joint_movement(
+    sides: Sequence[Side], other: Range | None = None, sealing: Sealing | None = None, basis: tuple[str, ...] = ()
+) -> JointMovement:
     """Both cases of a joint between two sides."""
     first, second = sides
     return JointMovement(

@@ -12,7 +12,7 @@ from elevgen.core.geometry import TOLERANCE, Span, cross, direction
 from elevgen.joints.candidates import Liking, Site, free_stretches, off_bond, places, site
 from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, corner_reach, governing, leaf_limits
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
-from elevgen.joints.width import Beside, joint_width
+from elevgen.joints.width import alike, joint_width
 from elevgen.rules.book import RuleReader
 
 _STRAIGHT = sin(radians(10))
@@ -57,7 +57,7 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     for leaf_id in sorted(run.leaves):
         leaf = building.leaf(leaf_id)
         wall = building.wall(leaf.wall)
-        widest, _ = joint_width(limits[leaf_id], (Beside(spacing, (leaf,)), Beside(spacing, (leaf,))), reader)
+        widest, _ = joint_width(limits[leaf_id], alike(spacing, leaf), reader)
         here = sites[leaf_id] = site(leaf, wall, building, demands, widest.built)
         fixed = {j.at: j for j in wall.joints if j.leaf in (None, leaf.side)} if wall.joints != "place" else {}
         free, everywhere = (places(here, clear), free_stretches(here)) if wall.joints == "place" else ((), ())

@@ -35,6 +35,11 @@ class Beside(NamedTuple):
     leaves: tuple[Leaf, ...]
 
 
+def alike(length: float, leaf: Leaf) -> tuple[Beside, Beside]:
+    """So much of one leaf on both sides."""
+    return Beside(length, (leaf,)), Beside(length, (leaf,))
+
+
 def joint_width(limits: LeafLimits, sides: tuple[Beside, Beside], reader: RuleReader) -> tuple[JointWidth, tuple[str, ...]]:
     """Width of a joint between two sides, and the rules behind it; the larger of the two ways is built, in whole millimetres.
 
@@ -75,13 +80,15 @@ def calculated_movement(sides: tuple[Beside, Beside], reader: RuleReader) -> tup
     figures = _Figures(reader)
     there = [Side(side.length, tuple(m for leaf in side.leaves for m in _masonry(leaf, figures))) for side in sides]
     other = figures.number(OTHER, needed=False)
-    unmoved = bool(figures.lacking)
+    moved, unknown = sorted(figures.used), bool(figures.lacking)
     sealing = _sealing(figures)
     lacking = tuple(figures.lacking)
-    if unmoved:
+    if unknown:
         return None, lacking
-    both = Range(0.0, 0.0) if other is None else Range(other, other)
-    return joint_movement(there, both, None if lacking else sealing, tuple(sorted(figures.used))), lacking
+    both = None if other is None else Range(other, other)
+    if lacking:
+        return joint_movement(there, both, None, tuple(moved)), lacking
+    return joint_movement(there, both, sealing, tuple(sorted(figures.used))), ()
 
 
 class _Figures:

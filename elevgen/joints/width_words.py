@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from elevgen.core.measures import metres, millimetres
 from elevgen.core.ranges import Range
 from elevgen.joints.model import JointWidth, Lacking
-from elevgen.joints.movement import JointMovement
+from elevgen.joints.movement import JointCase, JointMovement
 
 
 def width_words(width: JointWidth) -> str:
@@ -33,9 +33,8 @@ def lacking_words(lacking: Sequence[Lacking]) -> str:
     return f", no figure for {lacking[0].meaning}{more}"
 
 
-def beside_words(movement: JointMovement) -> str:
-    """`5.62 m of clay, 5.85 m of dense concrete`, by the materials that move furthest in the case that governs."""
-    case = movement.closing if movement.governs == "closing" else movement.opening
+def beside_words(movement: JointMovement, case: JointCase) -> str:
+    """`5.62 m of clay, 5.85 m of dense concrete`, by the materials that move furthest in a case."""
     sides = zip(movement.lengths, case.sides, strict=True)
     return ", ".join(f"{metres(length)} m of {side.material.replace('_', ' ')}" for length, side in sides)
 

@@ -18,6 +18,7 @@ _LIKELY_SIZE = 10.0
 _TYPES = {
     "string_type": "text in double quotes",
     "int_type": "a whole number",
+    "bool_type": "true or false",
     "float_type": "a number",
     "tuple_type": "a list [ ]",
     "dict_type": "an object { }",

@@ -8,6 +8,7 @@ from typing import Any
 from elevgen.core.ranges import Range
 from elevgen.coursing.model import Pattern
 from elevgen.joints.movement import JointCase, JointMovement
+from elevgen.joints.width_words import width_words
 from elevgen.result import Design
 
 Record = dict[str, Any]
@@ -71,6 +72,7 @@ def movement_joints(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "basis": joint.basis,
             "width_rule_of_thumb": joint.width.rule_of_thumb,
             "width_calculated": joint.width.calculated,
+            "width_words": width_words(joint.width),
             "width_lacking": [{"rule": lacking.key, "meaning": lacking.meaning} for lacking in joint.width.lacking],
             "width_serves": joint.width.serves,
             "movement": _movement(joint.width.movement),

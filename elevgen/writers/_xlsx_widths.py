@@ -38,12 +38,12 @@ SUMS: Fields[Sum] = (
     Field("By temperature", 10, "wrap", lambda s: range_words(s.case.thermal)),
     Field("By moisture that stays", 10, "wrap", lambda s: range_words(s.case.moisture)),
     Field("By moisture, to and fro", 10, "wrap", lambda s: range_words(s.case.reversible)),
-    Field("Other", 9, "wrap", lambda s: range_words(s.case.other)),
+    Field("Other", 9, "wrap", lambda s: range_words(s.case.other) if s.case.other else None),
     Field("Moves in all", 9, "wrap", lambda s: range_words(s.case.movement)),
     Field("Width asked for", 14, "wrap", lambda s: _width(s.case.width)),
     Field("This case decides", 14, "text", lambda s: yes(s.governs)),
     Field("Serves up to m", 8, "area", lambda s: None if s.width.serves is None else s.width.serves / METRE),
-    Field("Masonry beside the joint", 40, "wrap", lambda s: beside_words(s.movement)),
+    Field("Masonry beside the joint", 40, "wrap", lambda s: beside_words(s.movement, s.case)),
 )
 
 

@@ -45,7 +45,7 @@ def sealings(draw: st.DrawFn) -> Sealing:
 
 
 def between(left: Masonry, right: Masonry, one: float, other: float, sealing: Sealing | None = QUARTER) -> JointMovement:
-    return joint_movement((Side(one, (left,)), Side(other, (right,))), NOTHING, sealing)
+    return joint_movement((Side(one, (left,)), Side(other, (right,))), None, sealing)
 
 
 def test_clay_that_grows_closes_a_joint_and_block_that_shrinks_opens_it() -> None:
@@ -74,7 +74,7 @@ def test_the_sum_of_one_joint_by_hand() -> None:
 
 def test_of_several_materials_on_a_side_the_one_that_moves_furthest_in_each_case_decides() -> None:
     zones = Side(6000, (CLAY, BLOCK))
-    found = joint_movement((zones, zones), NOTHING, QUARTER)
+    found = joint_movement((zones, zones), None, QUARTER)
     assert [side.material for side in found.closing.sides] == ["clay", "clay"]
     assert [side.material for side in found.opening.sides] == ["dense_concrete", "dense_concrete"]
     alone = [between(m, m, 6000, 6000) for m in (CLAY, BLOCK)]
