@@ -99,7 +99,7 @@ def _widths(design: Design, case: Case, movement: float) -> Iterator[Need]:
 
 def _movement_keys(design: Design, sides: Sequence[Beside]) -> Iterator[str]:
     """Every key the movement of these sides cannot be summed up without."""
-    for leaf in dict.fromkeys(leaf for side in sides for leaf in side.leaves):
+    for leaf in {leaf.id: leaf for side in sides for leaf in side.leaves}.values():
         if not _by_the_air(design):
             yield _range_key(design, leaf)
         else:

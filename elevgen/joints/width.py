@@ -78,7 +78,8 @@ def calculated_movement(sides: tuple[Beside, Beside], reader: RuleReader) -> tup
     Lengths in mm. Every leaf of a side counts with each of its materials, the one that moves furthest in each case decides.
     """
     figures = _Figures(reader)
-    there = [Side(side.length, tuple(m for leaf in side.leaves for m in _masonry(leaf, figures))) for side in sides]
+    made_of = {leaf_id: _masonry(leaf, figures) for leaf_id, leaf in {leaf.id: leaf for s in sides for leaf in s.leaves}.items()}
+    there = [Side(s.length, tuple(dict.fromkeys(m for leaf in s.leaves for m in made_of[leaf.id]))) for s in sides]
     other = figures.number(OTHER, needed=False)
     moved, unknown = sorted(figures.used), bool(figures.lacking)
     sealing = _sealing(figures)
