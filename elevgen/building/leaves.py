@@ -39,6 +39,7 @@ def resolve_leaf(
         top=top,
         voids=(*_inside(face, holes), *crossings),
         exposed=leaf.side == "outer" and not wall.internal,
+        colour=leaf.model.colour,
         crossings=crossings,
         strips=strips,
         reinforced_every=leaf.model.reinforced_every,

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
-from elevgen.spec.models import Connection, FeatureKind, LeafSide, Material, Stands
+from elevgen.spec.models import Colour, Connection, FeatureKind, LeafSide, Material, Stands
 
 EndKind = Literal["stopped", "corner", "abutting"]
 NodeKind = Literal["end", "corner", "tee", "cross"]
@@ -198,7 +198,7 @@ class Leaf:
     `crossings` are those voids where another wall runs through this one: they are no part of its face. `strips` are
     those too small to build; the others are openings.
     `exposed` is True when the right-hand face is weather side. `reinforced_every`: the distance between its reinforced bed
-    joints (mm), None where it has none all over.
+    joints (mm), None where it has none all over. `colour` None: not told.
     """
 
     id: str
@@ -215,6 +215,7 @@ class Leaf:
     top: Profile
     voids: tuple[Rect, ...]
     exposed: bool
+    colour: Colour | None = None
     crossings: tuple[Rect, ...] = ()
     strips: tuple[Rect, ...] = ()
     reinforced_every: float | None = None
@@ -229,7 +230,8 @@ class Leaf:
 class Wall:
     """A wall as resolved. `leaves` are leaf ids, outer first.
 
-    `joints` are those the spec lists; `placing`: others are placed around them. `existing`: it stands already.
+    `joints` are those the spec lists; `placing`: others are placed around them. `existing`: it stands already. `slip_ties`
+    across its joints: None where nobody has said.
     """
 
     id: str
@@ -250,6 +252,7 @@ class Wall:
     placing: bool = True
     stands: Stands = "building"
     existing: bool = False
+    slip_ties: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,6 +96,7 @@ def _wall(line: WallLine, internal: bool, least: Buildable) -> Wall:
         placing=model.placing,
         stands=model.stands,
         existing=model.existing,
+        slip_ties=model.slip_ties,
     )
 
 

@@ -91,6 +91,7 @@ def _reinforced_all_over(design: Design) -> bool:
 MATTERS: tuple[_Matter, ...] = (
     _Matter("movement joints", ("movement_joint.",), _always),
     _Matter("movement joints", ("movement.", "sealant.", "backer_rod."), _joints),
+    _Matter("movement joints", ("filler.", "movement_joint.tolerance", "movement_joint.left_open"), _joints),
     _Matter("movement joints", ("movement_joint.spacing.reinforced_",), _reinforced_all_over),
     _Matter("movement joints", ("movement_joint.parapet.",), _parapets),
     _Matter("movement joints", ("movement_joint.free_standing.",), _free_standing),

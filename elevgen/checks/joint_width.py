@@ -1,15 +1,17 @@
-"""Movement joints are wide enough for the masonry they serve."""
+"""Movement joints are wide enough for the masonry they serve, by the rule of thumb and by its calculated movement."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from elevgen.building.model import Leaf
-from elevgen.checks._finding import at_joint, found
+from elevgen.checks._finding import Place, at_joint, found
 from elevgen.checks._masonry import full_height, joints_by_leaf
+from elevgen.checks._movement import Beside, Need, need
 from elevgen.checks._paths import longest, pieces
 from elevgen.checks._rules import materials, rule, uncovered
-from elevgen.core.geometry import TOLERANCE, at_least
+from elevgen.checks._words import counted
+from elevgen.core.geometry import TOLERANCE, at_least, at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
@@ -19,35 +21,54 @@ CODE = "joint-width"
 TITLE = "Width of movement joints"
 RATIONALE = "A joint closes as the masonry grows; a filler squeezed to nothing passes the push on, and the wall cracks elsewhere."
 PER_METRE, NOMINAL = "movement_joint.width.per_metre.clay", "movement_joint.width.nominal"
+NARROWEST, WIDEST = "sealant.width.min", "sealant.width.max"
+
+Sides = tuple[Beside, Beside]
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """The width as built against the rule of thumb for the longest masonry on either side, each material for itself.
+    """The width as built against the rule of thumb, the movement beside it, and the widths a sealant fills.
 
-    In clay a width for each metre of spacing; in other materials the nominal width.
+    Rule of thumb: for the longest masonry on either side, each material for itself; in clay a width for each metre of
+    spacing, in other materials the nominal width. Movement: closing and opening of both sides, the worse of the two.
     """
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     served = _served(design, leaves)
+    lacking: dict[tuple[str, ...], list[MovementJoint]] = {}
     for joint in design.plan.joints:
-        leaf = leaves[joint.leaf]
-        findings = [_judged(design, joint, material, served.get(joint.id)) for material in materials(leaf)]
+        sides = served.get(joint.id)
+        longer = max(side.length for side in sides) if sides else None
+        findings = [_judged(design, joint, material, longer) for material in materials(leaves[joint.leaf])]
         yield max(findings, key=lambda f: ("pass", "not_checked", "fail").index(f.severity))
+        yield from _fillable(design, joint)
+        needed = need(design, sides) if sides else None
+        if isinstance(needed, Need):
+            yield _held_against(joint, needed)
+        elif needed is not None:
+            lacking.setdefault(needed.missing, []).append(joint)
+    for missing, joints in lacking.items():
+        yield _not_calculated(design, missing, joints)
 
 
-def _served(design: Design, leaves: dict[str, Leaf]) -> dict[str, float]:
-    """For each joint the longest way through the masonry on either side of it."""
+def _served(design: Design, leaves: Mapping[str, Leaf]) -> dict[str, Sides]:
+    """For each joint what stands before it and after it: the longest way through that piece of the run, and its leaves.
+
+    Of a joint with a piece of a run on one side only, the other side is taken to be like it.
+    """
     joints = joints_by_leaf(design)
     cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
-    served: dict[str, float] = {}
+    before: dict[str, Beside] = {}
+    after: dict[str, Beside] = {}
     for run in design.runs:
         for piece in pieces(run, cuts):
-            ends = {(s.leaf, at) for s in piece for at in (s.span.start, s.span.end)}
-            beside = [j for leaf, at in ends for j in joints[leaf] if abs(j.at - at) <= TOLERANCE]
-            if beside:
-                length = longest(piece, {}).length
-                for joint in beside:
-                    served[joint.id] = max(served.get(joint.id, 0.0), length)
-    return served
+            ends = [(s.leaf, at, side) for s in piece for at, side in ((s.span.end, before), (s.span.start, after))]
+            bordering = [(j, side) for leaf, at, side in ends for j in joints[leaf] if abs(j.at - at) <= TOLERANCE]
+            if bordering:
+                beside = Beside(longest(piece, {}).length, tuple(leaves[name] for name in dict.fromkeys(s.leaf for s in piece)))
+                for joint, side in bordering:
+                    if joint.id not in side or side[joint.id].length < beside.length:
+                        side[joint.id] = beside
+    return {joint: (before.get(joint) or after[joint], after.get(joint) or before[joint]) for joint in before | after}
 
 
 def _judged(design: Design, joint: MovementJoint, material: str, served: float | None) -> Finding:
@@ -71,3 +92,40 @@ def _needed(design: Design, material: str, served: float | None) -> tuple[float,
         return per_metre.number * served / 1000, per_metre
     nominal = rule(design, f"{NOMINAL}.{material}")
     return None if nominal is None else (nominal.number, nominal)
+
+
+def _held_against(joint: MovementJoint, needed: Need) -> Finding:
+    """The width as built against the one its movement needs."""
+    built = joint.width.built
+    text = f"{millimetres(built)} mm wide, {needed.case} by up to {millimetres(needed.movement)} mm by calculation"
+    severity: Severity = "pass" if at_least(built, needed.width) else "fail"
+    if severity == "fail":
+        text += f", needs {millimetres(needed.width)} mm: set joints nearer together, take a sealant that moves more, "
+        text += "or give the products' own figures"
+    return found(severity, at_joint(joint), text, measured=built, least=needed.width, source=needed.source)
+
+
+def _fillable(design: Design, joint: MovementJoint) -> Iterator[Finding]:
+    """A joint too narrow or too wide for a sealant; silence where it is neither."""
+    built = joint.width.built
+    least, most = rule(design, NARROWEST), rule(design, WIDEST)
+    if least is not None and not at_least(built, least.number):
+        text = f"{millimetres(built)} mm wide, too narrow to be sealed"
+        yield found("warn", at_joint(joint), text, measured=built, least=least.number, source=least)
+    if most is not None and not at_most(built, most.number):
+        text = f"{millimetres(built)} mm wide, wider than sealant spans: joints nearer together make it narrower"
+        yield found("warn", at_joint(joint), text, measured=built, most=most.number, source=most)
+
+
+def _not_calculated(design: Design, missing: Sequence[str], joints: Sequence[MovementJoint]) -> Finding:
+    """Every joint whose need is not known for want of the same figures, as one."""
+    place = Place(
+        "movement joints",
+        tuple(dict.fromkeys(joint.wall for joint in joints)),
+        tuple(dict.fromkeys(joint.leaf for joint in joints)),
+        joints=tuple(joint.id for joint in joints),
+    )
+    finding = uncovered(design, place, *missing)
+    text = f"calculated width of {counted(len(joints), 'joint')} not checked: {finding.text}"
+    others = f"; {len(missing) - 1} more missing" if len(missing) > 1 else ""
+    return found("not_checked", place, text + others)

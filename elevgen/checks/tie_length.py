@@ -21,11 +21,11 @@ def check(design: Design) -> Iterator[Finding]:
     """The length of each wall's ties against the table of cavity widths."""
     table = rule(design, KEY)
     for cavity in cavities(design):
-        if table is None or not isinstance(table.value, tuple) or cavity.wall.cavity is None:
+        if table is None or not table.is_bands or cavity.wall.cavity is None:
             yield uncovered(design, at_wall(cavity.wall), KEY)
             continue
         width = cavity.wall.cavity
-        needed = next((length for up_to, length in table.value if at_most(width, up_to)), None)
+        needed = next((length for up_to, length in table.bands if at_most(width, up_to)), None)
         length = cavity.given.length if cavity.given else None
         if needed is None or length is None:
             text = f"no length of tie is given for a cavity of {millimetres(width)} mm"

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, cast
 
 Status = Literal["read", "quoted", "memory", "derived", "practice"]
 STATUSES: tuple[Status, ...] = ("read", "quoted", "memory", "derived", "practice")
 
-Value = float | str | tuple[tuple[float, float], ...]
+Bands = tuple[tuple[float, float], ...]
+Items = tuple[float, ...] | tuple[str, ...]
+Value = float | str | Bands | Items
 
 STATUS_WORDS: dict[Status, str] = {
     "read": "read in the document",
@@ -23,7 +25,7 @@ STATUS_WORDS: dict[Status, str] = {
 class Sourced:
     """One rule value with document, edition, clause and how it is known.
 
-    `value` is a number in `unit`, a word, or a table of (up to, value) bands.
+    `value` is a number in `unit`, a word, a table of (up to, value) bands, or a list of sizes or words.
     """
 
     key: str
@@ -41,6 +43,31 @@ class Sourced:
         if not isinstance(self.value, int | float):
             raise TypeError(f"{self.key} is not a number: {self.value!r}")
         return float(self.value)
+
+    @property
+    def bands(self) -> Bands:
+        """The value as a table of (up to, value) bands; TypeError for anything else."""
+        if not self.is_bands:
+            raise TypeError(f"{self.key} is not a table of bands: {self.value!r}")
+        return cast(Bands, self.value)
+
+    @property
+    def is_bands(self) -> bool:
+        return isinstance(self.value, tuple) and all(isinstance(item, tuple) for item in self.value)
+
+    @property
+    def sizes(self) -> tuple[float, ...]:
+        """The value as a list of numbers; TypeError for anything else."""
+        if not isinstance(self.value, tuple) or not all(isinstance(item, int | float) for item in self.value):
+            raise TypeError(f"{self.key} is not a list of sizes: {self.value!r}")
+        return cast(tuple[float, ...], self.value)
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The value as a list of words; TypeError for anything else."""
+        if not isinstance(self.value, tuple) or not all(isinstance(item, str) for item in self.value):
+            raise TypeError(f"{self.key} is not a list of words: {self.value!r}")
+        return cast(tuple[str, ...], self.value)
 
     @property
     def citation(self) -> str:

@@ -6,6 +6,9 @@ from elevgen.core.measures import level, metres, millimetres
 from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
+from elevgen.fittings.filler_words import filler_words
+from elevgen.fittings.model import JointParts
+from elevgen.joints.width_words import width_words
 from elevgen.result import Finding, Severity
 
 NOT_CALCULATED = "–"
@@ -25,6 +28,7 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
         finding_table(facts, "warn", "To look at"),
         unit_table(facts),
         reason_table(facts),
+        width_table(facts),
     )
 
 
@@ -77,6 +81,15 @@ def reason_table(facts: LeafFacts) -> Table:
     """Why each movement joint is where it is."""
     rows = tuple(Row((facts.short(j.id), j.reason), j.id) for j in facts.joints)
     return Table("Why the joints are there", (Column("", 11), Column("", 82)), rows)
+
+
+def width_table(facts: LeafFacts) -> Table:
+    """Why each movement joint is as wide as it is: by rule of thumb and by calculation, joints alike together."""
+    alike: dict[str, list[str]] = {}
+    for joint in facts.joints:
+        alike.setdefault(f"{millimetres(joint.width.built)} mm: {width_words(joint.width)}", []).append(joint.id)
+    rows = tuple(Row((several(tuple(map(facts.short, ids))), words), ids[0]) for words, ids in alike.items())
+    return Table("How wide the joints are, and why", (Column("", 15), Column("", 78)), rows)
 
 
 def reinforcement_table(facts: LeafFacts) -> Table:
@@ -209,7 +222,11 @@ def _during(facts: LeafFacts) -> list[str]:
     edge = ties.count("reveal", "joint", "verge") if ties else 0
     field, met = (ties.count("field"), ties.count("partition")) if ties else (0, 0)
     each_side = ", ties each side" if field + edge else ""
-    points = [f"{facts.short(j.id)} at {millimetres(j.at)}: open full height, no mortar{each_side}" for j in facts.joints]
+    points = [
+        f"{facts.short(j.id)} at {millimetres(j.at)}: open full height, no mortar{each_side}{_slip_ties(facts, j.id)}"
+        for j in facts.joints
+    ]
+    points += [f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words]
     if facts.reinforced:
         points.append("Bed reinforcement as listed, stopped at movement joints")
     if facts.lintels:
@@ -226,12 +243,26 @@ def _after(facts: LeafFacts) -> list[str]:
     for joint in facts.joints:
         parts = facts.joint_parts.get(joint.id)
         how = f" {millimetres(parts.sealant_width)} wide, {millimetres(parts.sealant_depth)} deep" if parts else ""
-        sealed.setdefault(how, []).append(facts.short(joint.id))
-    points = [f"{', '.join(ids)} cleaned out, backed and sealed{how}" for how, ids in sealed.items()]
+        sealed.setdefault(f"{_backed(parts)} and sealed{how}", []).append(facts.short(joint.id))
+    points = [f"{', '.join(ids)} cleaned out, {how}" for how, ids in sealed.items()]
     if facts.joints:
         points.append("Joints carried through render, plaster and finishes")
     points.append("Faces cleaned, levels and plumb checked")
     return points
+
+
+def _backed(parts: JointParts | None) -> str:
+    """What the sealant is laid against so that it holds to the two sides only."""
+    if parts is None or parts.bond_breaker is None:
+        return "backed"
+    if parts.backer_diameter is None:
+        return "taped at the back"
+    return f"backed with {millimetres(parts.backer_diameter)} mm rod"
+
+
+def _slip_ties(facts: LeafFacts, joint: str) -> str:
+    parts = facts.joint_parts.get(joint)
+    return f", {_number(parts.slip_ties, 'slip tie')} across" if parts and parts.slip_ties else ""
 
 
 def _number(count: int, what: str) -> str:

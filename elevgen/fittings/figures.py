@@ -19,9 +19,7 @@ def banded(reader: RuleReader, key: str, measured: float) -> float | None:
     found = reader.find(key)
     if found is None:
         return None
-    if not isinstance(found.value, tuple):
-        raise TypeError(f"{key} is not a table of bands: {found.value!r}")
-    return next((value for up_to, value in found.value if measured <= up_to), None)
+    return next((value for up_to, value in found.bands if measured <= up_to), None)
 
 
 def covered(reader: RuleReader, *keys: str) -> tuple[str, ...]:

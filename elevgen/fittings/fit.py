@@ -44,7 +44,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
         joint_parts=tuple(
             parts
             for joint in plan.joints
-            if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], reader)) is not None
+            if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], leaf_beds[joint.leaf], reader)) is not None
         ),
     )
 

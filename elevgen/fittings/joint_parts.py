@@ -1,48 +1,114 @@
-"""What each movement joint takes: filler, sealant, backer rod."""
+"""What each movement joint takes: filler, sealant, backer rod or tape, slip ties."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from math import ceil
+
 from elevgen.building.model import Leaf, Wall
+from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
+from elevgen.fittings.beds import Bed
 from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import JointParts
+from elevgen.fittings.tie_rows import Row, spread
 from elevgen.joints.model import MovementJoint
+from elevgen.joints.spacings import materials
 from elevgen.rules.book import RuleReader
 
-_KEYS = ("sealant.width_to_depth", "sealant.depth.min", "backer_rod.oversize")
+_SEALANT = ("sealant.width_to_depth", "sealant.depth.min", "sealant.depth.max_to_width")
+_ROD = ("backer_rod.oversize", "backer_rod.sizes")
+_ALLOWED, _BARRED, _STRIP = "filler.allowed", "filler.barred", "filler.strip_to_width"
+_SLIP = "tie.slip.vertical"
 
 
-def joint_parts(joint: MovementJoint, wall: Wall, leaf: Leaf, reader: RuleReader) -> JointParts | None:
+def joint_parts(joint: MovementJoint, wall: Wall, leaf: Leaf, beds: Sequence[Bed], reader: RuleReader) -> JointParts | None:
     """The parts of one joint over its full height, in mm; None where the rule set has no depth of sealant.
 
-    Filler fills the leaf behind the sealant, which lies on every face that stays in sight.
+    Filler fills the leaf behind the sealant and its rod; sealant lies on every face that stays in sight.
     """
     width = joint.width.built
     depth = sealant_depth(width, reader)
     if depth is None:
         return None
     faces = faces_in_sight(wall, leaf)
-    oversize = figure(reader, "backer_rod.oversize")
+    rods = covered(reader, *_ROD)
+    rod = backer_rod(width, reader)
+    if rod is not None and not at_most(faces * (depth + rod), leaf.thickness):
+        rod = None
+    ties = slip_ties(joint.levels, beds, reader) if wall.slip_ties else None
+    basis = (*joint.basis, *covered(reader, *_SEALANT), *rods, *_filler_rules(leaf, reader))
     return JointParts(
         joint=joint.id,
         length=joint.levels.length,
         filler_width=width,
-        filler_depth=max(leaf.thickness - faces * depth, 0.0),
+        filler_depth=max(leaf.thickness - faces * (depth + (rod or 0.0)), 0.0),
         sealant_width=width,
         sealant_depth=depth,
         sealant_faces=faces,
-        backer_diameter=None if oversize is None else width * oversize,
-        slip_ties=None,
-        basis=(*joint.basis, *(key for key in covered(reader, *_KEYS) if key not in joint.basis)),
+        backer_diameter=rod,
+        slip_ties=0 if wall.slip_ties is False else ties,
+        basis=tuple(dict.fromkeys((*basis, *([_SLIP] if ties is not None else [])))),
+        bond_breaker=("tape" if rod is None else "rod") if rods else None,
+        filler=allowed_fillers(leaf, reader),
+        filler_barred=barred_fillers(leaf, reader),
+        filler_strip=filler_strip(width, leaf, reader),
     )
 
 
 def sealant_depth(width: float, reader: RuleReader) -> float | None:
-    """Half the width or so (`sealant.width_to_depth`), never under the least depth; None where neither is covered."""
-    ratio, least = figure(reader, "sealant.width_to_depth"), figure(reader, "sealant.depth.min")
+    """Half the width or so, never under the least depth, never deeper than wide; None where neither of the first is covered."""
+    ratio, least, most = (figure(reader, key) for key in _SEALANT)
     depths = [depth for depth in (None if ratio is None else width / ratio, least) if depth is not None]
-    return max(depths, default=None)
+    if not depths:
+        return None
+    return max(depths) if most is None else min(max(depths), most * width)
+
+
+def backer_rod(width: float, reader: RuleReader) -> float | None:
+    """The thinnest rod sold that is enough wider than the joint to be squeezed in it; None where none is known to be."""
+    oversize, sizes = figure(reader, "backer_rod.oversize"), reader.find("backer_rod.sizes")
+    if oversize is None or sizes is None:
+        return None
+    return next((size for size in sizes.sizes if at_least(size, oversize * width)), None)
 
 
 def faces_in_sight(wall: Wall, leaf: Leaf) -> int:
     """Two for an internal wall of one leaf; else one: the weather side of an outer leaf, the room side of an inner one."""
     return 2 if len(wall.leaves) == 1 and not leaf.exposed else 1
+
+
+def allowed_fillers(leaf: Leaf, reader: RuleReader) -> tuple[str, ...] | None:
+    """What suits every material of the leaf; None where the rule set names nothing for one of them."""
+    named = [reader.find(f"{_ALLOWED}.{material}") for material in materials(leaf)]
+    lists = [found.words for found in named if found is not None]
+    if len(lists) < len(named):
+        return None
+    barred = barred_fillers(leaf, reader)
+    return tuple(word for word in lists[0] if word not in barred and all(word in other for other in lists))
+
+
+def barred_fillers(leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:
+    """What one material of the leaf or another must not have."""
+    return tuple(dict.fromkeys(word for found in _found(_BARRED, leaf, reader) for word in reader.get(found).words))
+
+
+def filler_strip(width: float, leaf: Leaf, reader: RuleReader) -> float | None:
+    """How thick a strip is squeezed in, whole mm; None where one material of the leaf takes it as wide as the joint."""
+    ratios = _found(_STRIP, leaf, reader)
+    if len(ratios) < len(materials(leaf)):
+        return None
+    return float(ceil(width * min(reader.number(key) for key in ratios) - TOLERANCE))
+
+
+def slip_ties(levels: Span, beds: Sequence[Bed], reader: RuleReader) -> int | None:
+    """How many slip ties cross a joint: as few beds as leave no greater gap up the wall than the rule set has; None: no rule."""
+    apart = figure(reader, _SLIP)
+    return None if apart is None else len(spread([Row(bed.middle, True) for bed in beds], levels, apart))
+
+
+def _found(stem: str, leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:
+    return covered(reader, *(f"{stem}.{material}" for material in materials(leaf)))
+
+
+def _filler_rules(leaf: Leaf, reader: RuleReader) -> Iterable[str]:
+    return (key for stem in (_ALLOWED, _BARRED, _STRIP) for key in _found(stem, leaf, reader))

@@ -8,6 +8,7 @@ from typing import Literal
 from elevgen.core.geometry import Span
 
 TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition"]
+BondBreaker = Literal["rod", "tape"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +122,11 @@ class Tray:
 class JointParts:
     """What one movement joint takes. Lengths and widths in mm; sealant runs each face that is seen.
 
-    `slip_ties` is None until they are placed: where stability asks for them is an engineer's to say.
+    `backer_diameter` is a size rod is sold in; None where a rod has no room or none is sold that wide. `bond_breaker` keeps
+    the sealant off the bottom of the joint: the rod, or tape where there is none; None where the set says nothing of rods.
+    `filler` is what the joint may be filled with in every material of the leaf, None where the set does not say for one of
+    them; `filler_barred` is what it must not be. `filler_strip` is the thickness of strip squeezed in, None where it is not.
+    `slip_ties` is None where nobody has said whether stability asks for them: that is an engineer's to say.
     """
 
     joint: str
@@ -134,11 +139,20 @@ class JointParts:
     backer_diameter: float | None
     slip_ties: int | None
     basis: tuple[str, ...]
+    bond_breaker: BondBreaker | None = None
+    filler: tuple[str, ...] | None = None
+    filler_barred: tuple[str, ...] = ()
+    filler_strip: float | None = None
 
     @property
     def sealant_litres(self) -> float:
         """Volume of sealant, litres."""
-        return self.length * self.sealant_width * self.sealant_depth * self.sealant_faces / 1e6
+        return self.length * self.sealant_faces * self.sealant_per_metre / 1e6
+
+    @property
+    def sealant_per_metre(self) -> float:
+        """Sealant for a metre of one face, millilitres: width times depth in mm."""
+        return self.sealant_width * self.sealant_depth
 
 
 @dataclass(frozen=True, slots=True)

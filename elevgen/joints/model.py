@@ -3,20 +3,38 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from elevgen.core.geometry import Span
+from elevgen.joints.movement import JointMovement
+
+
+class Lacking(NamedTuple):
+    """A rule the set has no value for: its key, and in words what it is."""
+
+    key: str
+    meaning: str
 
 
 @dataclass(frozen=True, slots=True)
 class JointWidth:
     """How wide a joint is and why: by rule of thumb, by calculated movement, and as built (mm).
 
-    None where the rule set does not cover what the figure needs.
+    None where the rule set does not cover what the figure needs; `lacking` is what the calculated width would need.
+    `calculated` is for the unfavourable end of every range. `movement` is the sum behind it, from which the movement may be
+    known where the width is not; None where that is not known either.
     """
 
     rule_of_thumb: float | None
     calculated: float | None
     built: float
+    movement: JointMovement | None = None
+    lacking: tuple[Lacking, ...] = ()
+
+    @property
+    def serves(self) -> float | None:
+        """How long the masonry beside a joint of this width may be by calculation (mm); None where that is not known."""
+        return None if self.movement is None else self.movement.serves(self.built)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,15 +12,17 @@ from elevgen.building.model import Building, Leaf, Run
 from elevgen.core.geometry import Span
 from elevgen.core.measures import millimetres
 from elevgen.joints.audit import Broken, broken
-from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width, leaf_limits
+from elevgen.joints.limits import CORNER_FRACTION, PANEL, leaf_limits
 from elevgen.joints.meetings import parted
 from elevgen.joints.mixed import proven
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.joints.musts import Unmet
 from elevgen.joints.problem import Solution
 from elevgen.joints.reasons import Cut, cut, where, why
+from elevgen.joints.sides import sides
 from elevgen.joints.solve import solve
 from elevgen.joints.survey import Surveyed, height_profile, leaf_of, survey
+from elevgen.joints.width import alike, joint_width
 from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
 
@@ -69,10 +71,11 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
 def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[MovementJoint]:
     """The joints of a run, each with its width and its reason."""
     surveyed = made.surveyed
+    both = sides(surveyed, made.pieces)
     for placed in made.joints:
         edge, at = made.edges[placed[0]], placed[1]
         leaf, beside = building.leaf(surveyed.leaves[edge.id]), made.longest_beside(placed)
-        width, width_rules = joint_width(surveyed.limits[leaf.id], beside.longest, reader)
+        width, width_rules = joint_width(surveyed.limits[leaf.id], both[placed], reader)
         given, must = surveyed.given.get(placed), surveyed.musts.get(placed)
         basis: tuple[str, ...] = ()
         if given is not None:
@@ -97,7 +100,7 @@ def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleRea
         leaf, other = end.leaf, building.leaf(end.meeting.host)
         ends = [(leaf, end.at), (other, end.meeting.host_at)] if end.in_line else [(leaf, end.at)]
         longest = max(beside.get((one.id, at), one.span.length) for one, at in ends)
-        widths = [joint_width(leaf_limits(one, building.wall(one.wall), reader), longest, reader) for one, _ in ends]
+        widths = [joint_width(leaf_limits(one, building.wall(one.wall), reader), alike(longest, one), reader) for one, _ in ends]
         width, width_rules = max(widths, key=lambda found: found[0].built)
         reasons = [f"junction with {other.wall}, jointed", *(parting.words for parting in end.meeting.parted)]
         basis = tuple(parting.rule for parting in end.meeting.parted)

@@ -11,10 +11,11 @@ from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge, Wall
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.candidates import Liking, Site, free_stretches, off_bond, places, site
-from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, joint_width, leaf_limits
+from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, leaf_limits
 from elevgen.joints.musts import Must, Unmet, kept_apart, musts, turns
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
 from elevgen.joints.spacings import Spacing
+from elevgen.joints.width import alike, joint_width
 from elevgen.rules.book import RuleReader
 
 
@@ -86,7 +87,7 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     names = _node_names(run)
     for leaf_id, leaf in leaves.items():
         wall = building.wall(leaf.wall)
-        widest, _ = joint_width(limits[leaf_id], spacings[leaf_id], reader)
+        widest, _ = joint_width(limits[leaf_id], alike(spacings[leaf_id], leaf), reader)
         here = site(leaf, wall, building, demands, widest.built)
         standing = _standing(here, wall, building, clear, reader)
         here = sites[leaf_id] = here._replace(blocked=(*here.blocked, *(kept_apart(here, at) for at in standing.places)))

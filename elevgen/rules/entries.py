@@ -16,6 +16,16 @@ from elevgen.rules.keys import Key
 LENGTH_UNITS = MappingProxyType({"mm": 1.0, "m": 1000.0, "in": 25.4, "ft": 304.8})
 """Millimetres in each unit a length may be written in."""
 
+WRITTEN_IN = MappingProxyType(
+    {
+        "mm": LENGTH_UNITS,
+        "mm/m": MappingProxyType({"mm/m": 1.0, "percent": 10.0}),
+        "mm/m/K": MappingProxyType({"mm/m/K": 1.0, "per_K": 1000.0, "per_degF": 1800.0}),
+        "K": MappingProxyType({"K": 1.0, "degF": 5 / 9}),
+    }
+)
+"""By the unit of a key, the units a document may print it in, and how many of the key's own each is."""
+
 _ENTRY = frozenset({"value", "unit", "document", "edition", "clause", "status", "note", "alternatives"})
 
 
@@ -54,6 +64,8 @@ def rule_value(key: Key, given: Any, unit: str) -> Value:
     factor = _factor(key, unit)
     if key.kind == "number":
         return checked_number(key, given, factor)
+    if key.kind in ("sizes", "words"):
+        return _items(key, given, factor)
     if not isinstance(given, list) or not given or not all(isinstance(band, list) and len(band) == 2 for band in given):
         raise ValueError(f"{given!r} is not a table of [up to, value] bands")
     bands = tuple((checked_number(key, up_to, factor), checked_number(key, value, factor)) for up_to, value in given)
@@ -66,20 +78,34 @@ def checked_number(key: Key, given: Any, factor: float) -> float:
     """The number times `factor`. Raises ValueError for what is no number, and for 0 or less where that is no rule."""
     if isinstance(given, bool) or not isinstance(given, int | float) or not isfinite(given):
         raise ValueError(f"{given!r} is not a number")
-    if given < 0 or (given == 0 and not key.may_be_zero):
+    if not key.signed and (given < 0 or (given == 0 and not key.may_be_zero)):
         raise ValueError(f"{given!r} is not above 0")
     if key.unit == "nr" and given != int(given):
         raise ValueError(f"{given!r} is not a whole number")
     return float(given) * factor
 
 
+def _items(key: Key, given: Any, factor: float) -> Value:
+    """A list of sizes that rise, or of words that are among the key's choices."""
+    if not isinstance(given, list) or not given:
+        raise ValueError(f"{given!r} is not a list")
+    if key.kind == "sizes":
+        sizes = tuple(checked_number(key, item, factor) for item in given)
+        if any(a >= b for a, b in pairwise(sizes)):
+            raise ValueError("the sizes do not rise")
+        return sizes
+    if strange := [item for item in given if item not in key.choices]:
+        raise ValueError(f"{strange[0]!r}; allowed: {', '.join(key.choices)}")
+    return tuple(str(item) for item in dict.fromkeys(given))
+
+
 def _factor(key: Key, unit: str) -> float:
-    if key.unit == "mm" and unit in LENGTH_UNITS:
-        return LENGTH_UNITS[unit]
-    if unit == key.unit:
+    factors: Mapping[str, float] = WRITTEN_IN.get(key.unit, {key.unit: 1.0})
+    if unit in factors:
+        return factors[unit]
+    if key.kind == "words" and not unit:
         return 1.0
-    allowed = ", ".join(LENGTH_UNITS) if key.unit == "mm" else key.unit
-    raise ValueError(f"unit {unit!r}; allowed: {allowed}")
+    raise ValueError(f"unit {unit!r}; allowed: {', '.join(factors)}")
 
 
 def text_field(table: Mapping[str, Any], name: str, file: str, key: str, *, optional: bool = False) -> str:

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
-Kind = Literal["number", "word", "bands"]
-RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "per_K", "mm/m", "K", "word"]
+Kind = Literal["number", "word", "bands", "sizes", "words"]
+RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "word"]
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
 """The materials keys are made for, as the spec spells them."""
@@ -19,13 +19,18 @@ CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
 UNLIKE_KINDS = ("clay_with_shrinking", "any_two", "none")
 """Which materials part where they meet: clay, which grows, from what shrinks (concrete, calcium silicate); any two; none."""
 OLD_TO_NEW_KINDS = ("joint", "none")
+COLOURS = ("light", "medium", "dark")
+"""How much of the sun's heat a wall takes up: pale brick or render, common red or buff, dark red to black."""
+CAPABILITY_OF = ("installed_width", "closed_width")
+"""The width of a joint that a sealant's movement capability is a share of: as sealed, or when the joint is at its narrowest."""
+FILLERS = ("polyethylene_foam", "polyurethane_foam", "foam_rubber", "hemp", "fibreboard", "cork")
 
 
 class Key(NamedTuple):
     """One rule a set can have a value for.
 
-    `choices` are the words allowed; `may_be_zero` is True where 0 is a rule too; `optional` where a set that
-    has no value leaves nothing unchecked.
+    `choices` are the words allowed; `may_be_zero` is True where 0 is a rule too, `signed` where less than 0 is;
+    `optional` where a set that has no value leaves nothing unchecked.
     """
 
     key: str
@@ -35,10 +40,13 @@ class Key(NamedTuple):
     choices: tuple[str, ...] = ()
     may_be_zero: bool = False
     optional: bool = False
+    signed: bool = False
 
 
-def _number(key: str, unit: RuleUnit, meaning: str, *, may_be_zero: bool = False, optional: bool = False) -> Key:
-    return Key(key, unit, "number", meaning, may_be_zero=may_be_zero, optional=optional)
+def _number(
+    key: str, unit: RuleUnit, meaning: str, *, may_be_zero: bool = False, optional: bool = False, signed: bool = False
+) -> Key:
+    return Key(key, unit, "number", meaning, may_be_zero=may_be_zero, optional=optional, signed=signed)
 
 
 def _per_material(stem: str, unit: RuleUnit, meaning: str, *, optional: bool = False) -> Iterator[Key]:
@@ -83,9 +91,51 @@ def _movement_joints() -> Iterator[Key]:
 
 
 def _movement() -> Iterator[Key]:
-    yield from _per_material("movement.thermal", "per_K", "coefficient of thermal movement for the calculated joint width")
-    yield from _per_material("movement.moisture", "mm/m", "irreversible moisture movement for the calculated joint width")
-    yield _number("movement.temperature_range", "K", "range of temperature of the masonry for the calculated joint width")
+    yield from _ranged("movement.thermal", "mm/m/K", "movement by temperature")
+    yield from _ranged("movement.moisture", "mm/m", "movement by moisture that stays, growth positive", signed=True)
+    yield from _ranged("movement.reversible", "mm/m", "movement by moisture that comes and goes", may_be_zero=True)
+    yield _number("movement.temperature_range", "K", "range of temperature of the masonry")
+    yield _number("movement.temperature_range.inside", "K", "range of temperature of masonry out of the weather", optional=True)
+    yield _number("movement.temperature.air.hottest", "degC", "hottest the air gets in the shade", optional=True, signed=True)
+    yield _number("movement.temperature.air.coldest", "degC", "coldest the air gets", optional=True, signed=True)
+    for colour in COLOURS:
+        meaning = f"how much hotter than the air the sun makes a wall, {colour} colour"
+        yield _number(f"movement.temperature.sun.{colour}", "K", meaning, optional=True, may_be_zero=True)
+    yield _number("movement.temperature.laying.low", "degC", "coldest that masonry is laid", optional=True, signed=True)
+    yield _number("movement.temperature.laying.high", "degC", "hottest that masonry is laid", optional=True, signed=True)
+    yield Key("movement.colour", "word", "word", "colour a leaf is taken to have unless it is told", COLOURS, optional=True)
+    yield _number("movement.other", "mm", "other movement a joint has to take, such as that of a frame", optional=True)
+
+
+def _ranged(stem: str, unit: RuleUnit, meaning: str, *, signed: bool = False, may_be_zero: bool = False) -> Iterator[Key]:
+    """A property of each material as a range, `<stem>.low.<material>` to `.high.`, and as the one figure of the product used.
+
+    The product's figure takes the place of the range: sets seldom have one, overrides do.
+    """
+    for end, words in (("low.", "least"), ("high.", "greatest"), ("", "of the product used")):
+        for material in MATERIALS:
+            said = f"{meaning}, {words}, {material.replace('_', ' ')}"
+            key = f"{stem}.{end}{material}"
+            yield _number(key, unit, said, optional=not end, signed=signed, may_be_zero=may_be_zero)
+
+
+def _joint_filling() -> Iterator[Key]:
+    yield _number("movement_joint.tolerance", "mm", "how much narrower than drawn a joint may be built", may_be_zero=True)
+    yield _number("movement_joint.left_open", "mm", "what must be left of a joint when it has closed", optional=True)
+    yield _number("sealant.movement_capability", "percent", "how far the sealant may move, of the width of the joint")
+    yield Key("sealant.capability_of", "word", "word", "which width the sealant's movement is a share of", CAPABILITY_OF)
+    yield _number("sealant.width.min", "mm", "narrowest joint a sealant fills")
+    yield _number("sealant.width.max", "mm", "widest joint a sealant spans")
+    yield _number("sealant.depth.max_to_width", "ratio", "greatest depth of a sealant bead to its width")
+    yield Key("backer_rod.sizes", "mm", "sizes", "diameters in which backer rod is sold")
+    for material in MATERIALS:
+        words = material.replace("_", " ")
+        yield Key(f"filler.allowed.{material}", "word", "words", f"what a joint may be filled with, {words}", FILLERS)
+    for material in MATERIALS:
+        words = material.replace("_", " ")
+        meaning = f"what a joint must not be filled with, {words}"
+        yield Key(f"filler.barred.{material}", "word", "words", meaning, FILLERS, optional=True)
+    yield from _per_material("filler.strip_to_width", "ratio", "thickness of the strip to the joint it fills", optional=True)
 
 
 def _reinforcement() -> Iterator[Key]:
@@ -152,6 +202,7 @@ def _waste() -> Iterator[Key]:
 def _all() -> Iterator[Key]:
     yield from _movement_joints()
     yield from _movement()
+    yield from _joint_filling()
     yield from _reinforcement()
     yield from _ties()
     yield from _lintels_and_damp_proofing()

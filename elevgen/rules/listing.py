@@ -76,6 +76,8 @@ def _alternative(other: Sourced) -> str:
 def _plain(sourced: Sourced) -> str:
     if isinstance(sourced.value, str):
         return sourced.value
+    if sourced.is_bands:
+        return ", ".join(f"up to {millimetres(up_to)}: {millimetres(value)}" for up_to, value in sourced.bands)
     if isinstance(sourced.value, tuple):
-        return ", ".join(f"up to {millimetres(up_to)}: {millimetres(value)}" for up_to, value in sourced.value)
+        return ", ".join(item if isinstance(item, str) else f"{item:g}" for item in sourced.value)
     return millimetres(sourced.value, 4)

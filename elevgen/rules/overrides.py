@@ -80,6 +80,10 @@ def _value(key: Key, override: OverrideLike) -> Value:
         raise ValueError("a table cannot be overridden by one value")
     if key.kind == "word":
         return rule_value(key, override.value, "")
+    if key.kind == "words":
+        return rule_value(key, [word.strip() for word in str(override.value).split(",")], "")
+    if key.kind == "sizes":
+        return rule_value(key, [override.value], override.unit or key.unit)
     if isinstance(override.value, str):
         if key.unit != "mm" or override.unit:
             raise ValueError(f"{override.value!r} is not a number")
@@ -88,6 +92,6 @@ def _value(key: Key, override: OverrideLike) -> Value:
 
 
 def _takes(key: Key) -> str:
-    if key.kind == "word":
+    if key.kind in ("word", "words"):
         return ", ".join(key.choices)
     return "a length: a number of mm, or with a unit (mm, m, in, ft)" if key.unit == "mm" else f"a number ({key.unit})"

@@ -18,6 +18,7 @@ Connection = Literal["bonded", "tied", "jointed", "free"]
 LeafSide = Literal["outer", "inner"]
 FeatureKind = Literal["downpipe", "column", "recess", "pier"]
 Stands = Literal["building", "parapet", "free_standing"]
+Colour = Literal["light", "medium", "dark"]
 
 IDENTIFIER_PATTERN = r"^[A-Za-z][A-Za-z0-9_.-]*$"
 LINE_PATTERN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
@@ -192,6 +193,14 @@ class LeafModel(Strict):
     zones: Annotated[tuple[ZoneModel, ...], Field(min_length=1, max_length=MOST_POINTS)] = Field(
         description="The zones of the leaf, from the bottom up."
     )
+    colour: Colour | None = Field(
+        default=None,
+        description=(
+            "How much of the sun's heat the leaf takes up: `light` for pale brick or render, `medium` for common red or buff, "
+            "`dark` for dark red to black. Used for the calculated width of movement joints where temperatures of the air are "
+            "given. Leave out for the rule set's."
+        ),
+    )
     bond: str = Field(default="stretcher", description="Name of the bond: the pattern in which the units are laid.")
     reinforced_every: ReinforcementSpacing | None = Field(
         default=None,
@@ -271,6 +280,14 @@ class WallModel(Strict):
     )
     openings: Annotated[tuple[OpeningModel, ...], Field(max_length=MOST_OPENINGS)] = Field(
         default=(), description="Doors, windows and other openings."
+    )
+    slip_ties: bool | None = Field(
+        default=None,
+        description=(
+            "Write `true` where an engineer asks for slip ties across the movement joints of this wall: they hold the two "
+            "sides in line and let the joint move. Write `false` where none are wanted. Leave out where nobody has said."
+        ),
+        strict=True,
     )
     features: Annotated[tuple[FeatureModel, ...], Field(max_length=MOST_OPENINGS)] = Field(
         default=(), description="Downpipes and other features that can hide a movement joint."

@@ -1,15 +1,18 @@
-"""Movement joints and what fills them: filler, backer rod, sealant, slip ties."""
+"""Movement joints and what fills them: filler, backer rod or tape, sealant, slip ties."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from elevgen.core.measures import metres
 from elevgen.fittings.model import JointParts
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 
 METRE = 1000.0
+CONTAINERS = (310, 600)
+"""Cartridge and foil pack that sealant is sold in, millilitres (common practice, no source)."""
 
 
 def joint_items(design: Design) -> Iterator[Measured]:
@@ -21,6 +24,7 @@ def joint_items(design: Design) -> Iterator[Measured]:
         yield from _joints(leaf.id, leaf.thickness, joints)
         yield from _filler(leaf.id, mine)
         yield from _backer_rod(leaf.id, mine)
+        yield from _tape(leaf.id, mine)
         yield from _sealant(leaf.id, mine)
         yield from _slip_ties(leaf.id, mine)
 
@@ -39,10 +43,12 @@ def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...]) -> 
 
 
 def _filler(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
-    for (width, depth), alike in grouped(parts, lambda part: (size(part.filler_width), size(part.filler_depth))).items():
+    filled = (part for part in parts if part.filler_depth > 0)
+    for (width, depth), alike in grouped(filled, lambda part: (size(part.filler_width), size(part.filler_depth))).items():
+        strip = alike[0].filler_strip
         yield Measured(
-            code=f"JT-FILL-M/{width}x{depth}",
-            item=f"Joint filler {width} mm thick, {depth} mm deep",
+            code=f"JT-FILL-M/{width}x{depth}" + (f"/STRIP{size(strip)}" if strip else ""),
+            item=f"Joint filler {width} mm thick, {depth} mm deep" + (f", from a {size(strip)} mm strip" if strip else ""),
             unit="m",
             net=sum(part.length for part in alike) / METRE,
             where=where,
@@ -58,6 +64,20 @@ def _backer_rod(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]
         yield Measured(
             code=f"JT-ROD-M/{diameter}",
             item=f"Backer rod {diameter} mm diameter",
+            unit="m",
+            net=sum(part.length * part.sealant_faces for part in alike) / METRE,
+            where=where,
+            derivation=_faces(alike),
+            waste="filler",
+        )
+
+
+def _tape(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    taped = tuple(part for part in parts if part.bond_breaker == "tape" and part.sealant_faces)
+    for width, alike in grouped(taped, lambda part: size(part.sealant_width)).items():
+        yield Measured(
+            code=f"JT-TAPE-M/{width}",
+            item=f"Bond-breaker tape {width} mm wide behind sealant",
             unit="m",
             net=sum(part.length * part.sealant_faces for part in alike) / METRE,
             where=where,
@@ -85,7 +105,7 @@ def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
             unit="l",
             net=sum(part.sealant_litres for part in parts),
             where=where,
-            derivation="length x width x depth of each sealed face",
+            derivation=_per_metre(parts),
             waste="sealant",
         )
 
@@ -102,6 +122,21 @@ def _slip_ties(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
             derivation=f"in {counted(sum(1 for part in parts if part.slip_ties), 'joint')}",
             waste="ties",
         )
+
+
+def _per_metre(parts: tuple[JointParts, ...]) -> str:
+    """What a metre of sealant takes, and how far a container goes: `100 ml a metre of face, 3.1 m from 310 ml`."""
+    sizes = sorted({(part.sealant_width, part.sealant_depth) for part in parts if part.sealant_faces})
+    return "; ".join(
+        f"{size(width, depth)} takes {size(width * depth)} ml a metre of face"
+        + "".join(f", {metres(length_filled(ml * METRE, width, depth), 1)} m from {ml} ml" for ml in CONTAINERS)
+        for width, depth in sizes
+    )
+
+
+def length_filled(volume: float, width: float, depth: float) -> float:
+    """How long a bead a container of sealant makes, without waste; lengths and volume in any one unit."""
+    return volume / (width * depth)
 
 
 def _faces(parts: tuple[JointParts, ...]) -> str:

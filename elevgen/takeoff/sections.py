@@ -12,7 +12,7 @@ SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Walling", ("WALL-", "CAVITY-")),
     ("Units", ("UNIT-",)),
     ("Mortar", ("MORTAR-",)),
-    ("Movement joints", ("JT-MOVE-", "JT-FILL-", "JT-ROD-", "JT-SEAL-M", "JT-SEAL-L", "TIE-NR/SLIP")),
+    ("Movement joints", ("JT-MOVE-", "JT-FILL-", "JT-ROD-", "JT-TAPE-", "JT-SEAL-M", "JT-SEAL-L", "TIE-NR/SLIP")),
     ("Reinforcement", ("BR-",)),
     ("Lintels", ("LINTEL-",)),
     ("Ties", ("TIE-",)),

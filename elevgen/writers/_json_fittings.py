@@ -137,7 +137,12 @@ def joint_parts(design: Design) -> list[Record]:
             "sealant_depth": part.sealant_depth,
             "sealant_faces": part.sealant_faces,
             "sealant_litres": part.sealant_litres,
+            "sealant_ml_per_metre": part.sealant_per_metre,
             "backer_diameter": part.backer_diameter,
+            "bond_breaker": part.bond_breaker,
+            "filler": part.filler,
+            "filler_barred": part.filler_barred,
+            "filler_strip": part.filler_strip,
             "slip_ties": part.slip_ties,
             "basis": part.basis,
         }

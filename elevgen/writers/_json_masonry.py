@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from elevgen.core.ranges import Range
 from elevgen.coursing.model import Pattern
+from elevgen.joints.movement import JointCase, JointMovement
+from elevgen.joints.width_words import width_words
 from elevgen.result import Design
 
 Record = dict[str, Any]
@@ -69,9 +72,48 @@ def movement_joints(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "basis": joint.basis,
             "width_rule_of_thumb": joint.width.rule_of_thumb,
             "width_calculated": joint.width.calculated,
+            "width_words": width_words(joint.width),
+            "width_lacking": [{"rule": lacking.key, "meaning": lacking.meaning} for lacking in joint.width.lacking],
+            "width_serves": joint.width.serves,
+            "movement": _movement(joint.width.movement),
         }
         for joint in design.plan.joints
     ]
+
+
+def _movement(movement: JointMovement | None) -> Record | None:
+    """The sum behind a calculated width, every figure as [least, greatest]; None where it is not known."""
+    if movement is None:
+        return None
+    sealing = movement.sealing
+    return {
+        "beside": movement.lengths,
+        "closing": _case(movement.closing),
+        "opening": _case(movement.opening),
+        "governs": movement.governs,
+        "width": _range(movement.width),
+        "sealant_capability": sealing.capability if sealing else None,
+        "capability_of": sealing.of if sealing else None,
+        "tolerance": sealing.tolerance if sealing else None,
+        "left_open": sealing.left_open if sealing else None,
+        "basis": movement.basis,
+    }
+
+
+def _case(case: JointCase) -> Record:
+    return {
+        "materials": [side.material for side in case.sides],
+        "thermal": _range(case.thermal),
+        "moisture": _range(case.moisture),
+        "reversible": _range(case.reversible),
+        "other": _range(case.other),
+        "movement": _range(case.movement),
+        "width": _range(case.width),
+    }
+
+
+def _range(given: Range | None) -> list[float] | None:
+    return None if given is None else [given.low, given.high]
 
 
 def placement(design: Design) -> list[Record]:

@@ -8,13 +8,15 @@ from typing import NamedTuple
 
 from elevgen.core.measures import millimetres
 from elevgen.coursing.model import LeafCoursing, Misfit, Pattern
+from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.result import Design
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
+from elevgen.writers._xlsx_widths import width_rules, width_tables
 
 METRE = 1000.0
-NOT_KNOWN, NOT_COVERED = "not calculated", "not covered"
+NOT_KNOWN, NOT_COVERED, NOT_ASKED = "not calculated", "not covered", "not said"
 TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("field", "General"),
     ("reveal", "At openings"),
@@ -65,8 +67,10 @@ PARTS: Fields[JointParts] = (
     Field("Sealant depth", 10, "mm", lambda p: p.sealant_depth),
     Field("Faces sealed", 9, "nr", lambda p: p.sealant_faces),
     Field("Sealant litres", 9, "amount", lambda p: round(p.sealant_litres, 4)),
-    Field("Backer rod diameter", 14, "mm", lambda p: _or(NOT_KNOWN, p.backer_diameter)),
-    Field("Slip ties", 14, "nr", lambda p: _or(NOT_KNOWN, p.slip_ties)),
+    Field("Backer rod diameter", 14, "mm", lambda p: _or(_no_rod(p), p.backer_diameter)),
+    Field("Slip ties", 14, "nr", lambda p: _or(NOT_ASKED, p.slip_ties)),
+    Field("Sealant ml a metre", 8, "mm", lambda p: p.sealant_per_metre),
+    Field("Filled with", 40, "wrap", lambda p: filler_words(p)),
 )
 PROOFS: Fields[RunPlacement] = (
     Field("Run", 16, "text", lambda p: p.run),
@@ -191,11 +195,16 @@ def joints(design: Design) -> Sheet:
         "Centre of each joint along the wall line from the wall's start, seen from outside. Full height, through finishes.",
         (
             table("Movement joints", JOINTS, design.plan.joints),
+            *width_tables(design.plan.joints),
             table("What fills each joint", PARTS, design.fittings.joint_parts),
             table("Proof for each run of connected masonry", PROOFS, placements),
             table("Rules no placement could keep", RELAXED, ((p.run, relaxed) for p in placements for relaxed in p.relaxed)),
             table("Panels between joints, corners and ends", PANELS, design.plan.panels),
-            *_rule_keys((j.basis for j in design.plan.joints), (p.basis for p in design.fittings.joint_parts)),
+            *_rule_keys(
+                (j.basis for j in design.plan.joints),
+                width_rules(design.plan.joints),
+                (p.basis for p in design.fittings.joint_parts),
+            ),
         ),
     )
 
@@ -264,6 +273,10 @@ def units_and_cuts(design: Design) -> Sheet:
             table("Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits)),
         ),
     )
+
+
+def _no_rod(part: JointParts) -> str:
+    return "none, tape" if part.bond_breaker == "tape" else NOT_KNOWN
 
 
 def _or(words: str, number: float | None) -> Value:

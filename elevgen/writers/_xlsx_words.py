@@ -17,9 +17,11 @@ OPERATOR_WORDS = {">=": "at least", "<=": "at most", "==": "exactly", "": ""}
 
 
 def value_words(value: Sourced) -> str | float:
-    """A rule value for a cell: a number as it is, a table of bands as text."""
+    """A rule value for a cell: a number as it is, a table of bands or a list as text."""
+    if value.is_bands:
+        return "; ".join(f"up to {limit:g}: {held:g}" for limit, held in value.bands)
     if isinstance(value.value, tuple):
-        return "; ".join(f"up to {limit:g}: {held:g}" for limit, held in value.value)
+        return ", ".join(item if isinstance(item, str) else f"{item:g}" for item in value.value)
     return value.value
 
 

@@ -47,6 +47,24 @@ def test_limits_are_no_tighter_than_normal_values(country: str) -> None:
 
 
 @pytest.mark.parametrize("country", EVERY_SET)
+def test_the_least_is_no_more_than_the_greatest(country: str) -> None:
+    book = load_book(country)
+    ends = [key for key in book.values if ".low" in key]
+    assert country != "uk" or len(ends) == 3 * len(MATERIALS) + 1
+    for low in ends:
+        assert book.get(low).number <= book.get(low.replace(".low", ".high")).number, low
+
+
+@pytest.mark.parametrize("country", EVERY_SET)
+def test_no_filler_is_both_allowed_and_barred(country: str) -> None:
+    book = load_book(country)
+    for material in MATERIALS:
+        allowed, barred = f"filler.allowed.{material}", f"filler.barred.{material}"
+        if book.has(allowed) and book.has(barred):
+            assert not set(book.get(allowed).words) & set(book.get(barred).words)
+
+
+@pytest.mark.parametrize("country", EVERY_SET)
 def test_units_are_of_a_material_keys_are_made_for(country: str) -> None:
     for unit in load_book(country).units.values():
         assert unit.material in MATERIALS
@@ -64,7 +82,8 @@ def test_uncertain_memory_is_not_coded_in_uk() -> None:
     left_out = {
         "movement_joint.spacing.limit.aircrete",
         "movement_joint.free_standing.fraction",
-        "movement.temperature_range",
+        "movement.temperature.air.hottest",
+        "movement.temperature.air.coldest",
         "bed_reinforcement.joint_clearance",
         "bed_reinforcement.wire.min",
         "lintel.length_step",

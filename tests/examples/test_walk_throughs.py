@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shlex
 import shutil
@@ -60,3 +61,18 @@ def test_pictures_and_links_are_there(page):
     targets = re.findall(r"\]\((?!http)([^)#]+)\)", page.read_text(encoding="utf-8"))
     missing = [t for t in targets if not (page.parent / t).exists()]
     assert not missing
+
+
+def test_the_readmes_product_figures_are_taken():
+    """The overrides of the README in the demo's spec: every joint then has a calculated width."""
+    from elevgen import pipeline
+    from elevgen.spec.models import Override
+
+    (fragment,) = re.findall(
+        r"^```json\n(\"overrides\": .*?)^```$", (ROOT / "README.md").read_text(encoding="utf-8"), re.M | re.S
+    )
+    given = tuple(Override.model_validate(one) for one in json.loads(f"{{{fragment}}}")["overrides"])
+    spec = pipeline.load(ROOT / "specs" / "studio.json").model_copy(update={"overrides": given})
+    joints = pipeline.design(spec).plan.joints
+    assert joints
+    assert all(joint.width.calculated is not None for joint in joints)

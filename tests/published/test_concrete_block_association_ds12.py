@@ -6,10 +6,15 @@ Bibliography: Concrete Block Association, Data Sheet 12, April 2007, with fig. 1
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
+from elevgen import pipeline
 from elevgen.core.sourced import Value
+from elevgen.fittings.joint_parts import sealant_depth
+from elevgen.rules.book import RuleBook, RuleReader
+from elevgen.spec.models import Spec
 
 Said = Callable[[str, str], tuple[Value, str]]
 
@@ -21,7 +26,33 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.spacing.limit.dense_concrete", 9000.0, "read", id="external to 9 m"),
         pytest.param("movement_joint.width.nominal.dense_concrete", 10.0, "read", id="10 mm"),
         pytest.param("sealant.width_to_depth", 2.0, "read", id="fig. 11, sealant 1.0 : 0.5"),
+        pytest.param("filler.allowed.dense_concrete", ("polyethylene_foam",), "read", id="polyethylene strip"),
     ],
 )
 def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
     assert said("Concrete Block Association", key) == (printed, status)
+
+
+def test_a_10_mm_joint_from_a_13_mm_strip() -> None:
+    """An external wall of aggregate block with a joint at 6 m."""
+    design = pipeline.design(
+        Spec.model_validate(
+            {
+                "spec": 1,
+                "leaves": {"block": {"zones": [{"unit": "dense_block_100"}]}},
+                "wall_types": {"single": {"outer": "block"}},
+                "walls": [
+                    {"id": "W1", "type": "single", "start": [0, 0], "end": [12000, 0], "top": 3000, "joints": [{"at": 6000}]}
+                ],
+            }
+        )
+    )
+    (parts,) = design.fittings.joint_parts
+    assert (parts.filler_width, parts.filler_strip, parts.filler) == (10, 13, ("polyethylene_foam",))
+
+
+@pytest.mark.parametrize("width", [10.0, 16.0, 22.0])
+def test_sealant_is_half_as_deep_as_wide(uk: RuleBook, width: float) -> None:
+    """Fig. 11 by itself; the least depth for porous faces is another document's."""
+    values = {key: value for key, value in uk.values.items() if key != "sealant.depth.min"}
+    assert sealant_depth(width, RuleReader(replace(uk, values=values))) == width / 2

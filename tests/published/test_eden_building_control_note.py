@@ -25,6 +25,8 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.width.nominal.aircrete", 10.0, "read", id="aircrete 10 mm"),
         pytest.param("movement_joint.width.nominal.calcium_silicate", 13.0, "read", id="calcium silicate to 13 mm"),
         pytest.param("movement_joint.short_return.flag", 1000.0, "read", id="returns under 1 m"),
+        pytest.param("filler.barred.clay", ("hemp", "fibreboard", "cork"), "read", id="not in clay"),
+        pytest.param("filler.allowed.dense_concrete", ("hemp", "fibreboard", "cork"), "read", id="where a joint only opens"),
     ],
 )
 def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:

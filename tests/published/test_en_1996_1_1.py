@@ -1,6 +1,7 @@
-"""EN 1996-1-1, figures the uk rule set carries from memory: none of them is published evidence.
+"""EN 1996-1-1, figures the uk rule set carries: those from memory are no published evidence.
 
-Bibliography: EN 1996-1-1, 8.1.5, 8.2.2, 8.5.2.2(2), not seen (from memory).
+Bibliography: EN 1996-1-1, 8.1.5, 8.2.2, 8.5.2.2(2), and moisture of 3.7.4, not seen (from memory); thermal coefficients of 3.7.4
+in a Polish lexicon (quoted).
 """
 
 from __future__ import annotations
@@ -24,3 +25,39 @@ Said = Callable[[str, str], tuple[Value, str]]
 )
 def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
     assert said("EN 1996-1-1", key) == (printed, status)
+
+
+@pytest.mark.parametrize(
+    ("material", "low", "high"),
+    [
+        ("clay", 4, 8),
+        ("calcium_silicate", 7, 11),
+        ("dense_concrete", 6, 12),
+        ("lightweight_concrete", 6, 12),
+        ("aircrete", 7, 9),
+    ],
+)
+def test_3_7_4_thermal_per_million_quoted(said: Said, material: str, low: float, high: float) -> None:
+    assert said("EN 1996-1-1", f"movement.thermal.low.{material}") == (low / 1000, "quoted")
+    assert said("EN 1996-1-1", f"movement.thermal.high.{material}") == (high / 1000, "quoted")
+
+
+@pytest.mark.parametrize(
+    ("material", "low", "high"),
+    [
+        ("clay", -0.2, 1.0),
+        ("calcium_silicate", -0.4, -0.1),
+        ("dense_concrete", -0.6, -0.1),
+        ("lightweight_concrete", -1.0, -0.2),
+        ("aircrete", -0.4, 0.2),
+        ("stone", -0.4, 0.7),
+    ],
+)
+def test_3_7_4_moisture_from_memory(said: Said, material: str, low: float, high: float) -> None:
+    assert said("EN 1996-1-1", f"movement.moisture.low.{material}") == (low, "memory")
+    assert said("EN 1996-1-1", f"movement.moisture.high.{material}") == (high, "memory")
+
+
+def test_3_7_4_thermal_of_metamorphic_stone_from_memory(said: Said) -> None:
+    assert said("EN 1996-1-1", "movement.thermal.low.stone") == (0.001, "memory")
+    assert said("EN 1996-1-1", "movement.thermal.high.stone") == (0.018, "memory")

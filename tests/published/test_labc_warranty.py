@@ -30,6 +30,7 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("weep.spacing", 900.0, "read", id="weeps at 900"),
         pytest.param("perpend.min", 7.0, "read", id="perpends at least 7"),
         pytest.param("bed.tolerance", 5.0, "read", id="beds within 5 mm of eight"),
+        pytest.param("filler.barred.clay", ("hemp", "fibreboard", "cork"), "quoted", id="not in clay, quoted"),
     ],
 )
 def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:

@@ -129,7 +129,8 @@ def test_a_joint_keeps_clear_of_a_lintels_bearing(build: Build, found: Found, cl
 def test_a_joint_is_as_wide_as_the_masonry_beside_it_asks(build: Build, found: Found, width: float, severity: str) -> None:
     """7.2 m on the longer side: 1.3 x 7.2 = 9.36 mm."""
     walls = [wall("A", (0, 0), (11500, 0))]
-    (finding,) = found(build(walls, {"A/outer": [4300.0]}, width=width), "joint-width", everything=True)
+    findings = found(build(walls, {"A/outer": [4300.0]}, width=width), "joint-width", everything=True)
+    (finding,) = [f for f in findings if f.severity != "not_checked"]
     assert (finding.severity, finding.limit) == (severity, pytest.approx(9.36))
 
 

@@ -8,7 +8,9 @@ import pytest
 from elevgen.core.geometry import Rect
 from elevgen.core.measures import level, millimetres
 from elevgen.drawing.compose import compose
+from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Scene, Symbol, Text
+from elevgen.drawing.schedules import hold_points, schedules
 from elevgen.pipeline import design, vocabulary
 from elevgen.result import Design
 from elevgen.spec.load import parse_text
@@ -207,3 +209,40 @@ def test_flags_meet_neither_flags_nor_stalks(spacing: float) -> None:
 def box(p: Polyline) -> Rect:
     xs, ys = [x for x, _ in p.points], [y for _, y in p.points]
     return Rect(min(xs), min(ys), max(xs), max(ys))
+
+
+def listed(made: Design, joints: str = "MJ") -> list[tuple[str, ...]]:
+    """The rows of the tables of the first leaf that begin with a joint."""
+    (facts,) = leaf_facts(made)
+    return [row.cells for table in schedules(facts) for row in table.rows if row.cells[0].startswith(joints)]
+
+
+def test_a_sheet_says_how_wide_a_joint_is_and_why_with_joints_alike_in_one_row():
+    joints = [{"at": 5000}, {"at": 10000}]
+    own = {"by": "maker", "reason": "data sheet"}
+    overrides = [
+        {"rule": "sealant.movement_capability", "value": 40, **own},
+        {"rule": "movement.moisture.clay", "value": 0.4, **own},
+    ]
+    bare = made([wall("W1", [0, 0], [15000, 0], joints=joints)])
+    words = [cells[1] for cells in listed(bare) if len(cells) == 2 and "rule of thumb" in cells[1]]
+    assert words == [
+        "16 mm: 16 mm by rule of thumb; not calculated, no figure for how far the sealant may move, of the width of the joint"
+    ]
+    assert [cells[0] for cells in listed(bare) if "rule of thumb" in cells[1]] == ["MJ1, MJ2"]
+    known = made([wall("W1", [0, 0], [15000, 0], joints=joints)], overrides=overrides)
+    (said,) = [cells[1] for cells in listed(known) if "rule of thumb" in cells[1]]
+    width = 5 * (0.48 + 0.4 + 0.2) * 2.5 + 3
+    assert said.startswith("17 mm: 16 mm by rule of thumb; 10.5 to 16.5 mm by calculation, closing governs")
+    assert width == pytest.approx(16.5)
+
+
+def test_the_hold_points_name_filler_rod_and_slip_ties():
+    joints = [{"at": 5000}]
+    (facts,) = leaf_facts(made([wall("W1", [0, 0], [10000, 0], joints=joints, slip_ties=True)]))
+    points = [row.cells[-1] for row in hold_points(facts).rows]
+    assert "MJ1 at 5000: open full height, no mortar, 8 slip ties across" in points
+    assert "Joints filled with polyethylene foam, polyurethane foam or foam rubber, never hemp, fibreboard or cork" in points
+    assert "MJ1 cleaned out, backed with 20 mm rod and sealed 16 wide, 10 deep" in points
+    untold = [row.cells[-1] for row in hold_points(leaf_facts(made([wall("W1", [0, 0], [10000, 0], joints=joints)]))[0]).rows]
+    assert not [point for point in untold if "slip" in point]

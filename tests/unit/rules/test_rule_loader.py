@@ -11,6 +11,9 @@ from elevgen.spec.models import Override
 
 HEAD = 'title = "Testland"\nedition = "1"\n'
 SPACING = "movement_joint.spacing.normal.clay"
+ROD = '[rules."backer_rod.sizes"]\nvalue = [6, 13]\nunit = "mm"\nstatus = "practice"\n'
+FILLER = '[rules."filler.barred.clay"]\nvalue = ["hemp", "cork"]\nstatus = "practice"\n'
+THERMAL = '[rules."movement.thermal.clay"]\nvalue = 4e-6\nunit = "per_degF"\ndocument = "Code"\nstatus = "read"\n'
 ENTRY = f'[rules."{SPACING}"]\nvalue = 11.5\nunit = "m"\ndocument = "Code"\nstatus = "read"\n'
 
 
@@ -56,6 +59,13 @@ def test_metres_are_stored_as_millimetres(tmp_path: Path) -> None:
         (HEAD + '[rules."movement_joint.corner.kind"]\nvalue = "somehow"\nstatus = "practice"\n', "'somehow'; allowed: half"),
         (HEAD + '[rules."tie.length"]\nvalue = [[100, 225], [75, 200]]\nunit = "mm"\nstatus = "practice"\n', "do not rise"),
         (HEAD + '[rules."weep.minimum"]\nvalue = 2.5\nunit = "nr"\nstatus = "practice"\n', "not a whole number"),
+        (HEAD + ROD.replace("[6, 13]", "[13, 6]"), "the sizes do not rise"),
+        (HEAD + ROD.replace("[6, 13]", "6"), "6 is not a list"),
+        (HEAD + ROD.replace("[6, 13]", "[6, 0]"), "0 is not above 0"),
+        (HEAD + FILLER.replace("cork", "straw"), "'straw'; allowed: polyethylene_foam"),
+        (HEAD + FILLER.replace('["hemp", "cork"]', "[]"), "[] is not a list"),
+        (HEAD + THERMAL.replace("per_degF", "per_m"), "unit 'per_m'; allowed: mm/m/K, per_K, per_degF"),
+        (HEAD + THERMAL.replace("4e-6", "-4e-6"), "not above 0"),
     ],
 )
 def test_a_wrong_rule_file_is_refused_by_name(tmp_path: Path, rules: str, reason: str) -> None:
@@ -63,6 +73,36 @@ def test_a_wrong_rule_file_is_refused_by_name(tmp_path: Path, rules: str, reason
     with pytest.raises(RuleDataError, match=r"aa/rules\.toml") as error:
         load_book("aa", root=tmp_path)
     assert reason in str(error.value)
+
+
+def test_lists_of_sizes_and_words_and_units_as_documents_print_them(tmp_path: Path) -> None:
+    shrinks = '[rules."movement.moisture.clay"]\nvalue = -0.03\nunit = "percent"\nstatus = "practice"\n'
+    swing = '[rules."movement.temperature_range"]\nvalue = 90\nunit = "degF"\nstatus = "practice"\n'
+    write(tmp_path, "aa", HEAD + ROD.replace("[6, 13]", "[0.5, 1]").replace("mm", "in") + FILLER + THERMAL + shrinks + swing)
+    book = load_book("aa", root=tmp_path)
+    assert book.get("backer_rod.sizes").sizes == (12.7, 25.4)
+    assert book.get("filler.barred.clay").words == ("hemp", "cork")
+    assert book.get("movement.thermal.clay").number == pytest.approx(0.0072), "mm to the metre and kelvin"
+    assert book.get("movement.moisture.clay").number == pytest.approx(-0.3), "mm to the metre; less than nothing shrinks"
+    assert book.get("movement.temperature_range").number == pytest.approx(50)
+    rows = {row.key: row.value for row in rule_rows(book)}
+    assert (rows["backer_rod.sizes"], rows["filler.barred.clay"]) == ("12.7, 25.4", "hemp, cork")
+    for wrong in ("bands", "words", "number"):
+        with pytest.raises(TypeError, match=r"backer_rod\.sizes"):
+            getattr(book.get("backer_rod.sizes"), wrong)
+    with pytest.raises(TypeError, match="list of sizes"):
+        _ = book.get("filler.barred.clay").sizes
+
+
+def test_lists_are_overridden_by_what_a_product_has() -> None:
+    book = load_book(
+        "uk", (override("backer_rod.sizes", 18), override("filler.allowed.aircrete", "foam_rubber, polyethylene_foam"))
+    )
+    assert book.get("backer_rod.sizes").sizes == (18.0,)
+    assert book.get("filler.allowed.aircrete").words == ("foam_rubber", "polyethylene_foam")
+    below = load_book("uk", (override("movement.temperature.air.coldest", -11), override("movement.moisture.clay", 0)))
+    assert below.get("movement.temperature.air.coldest").number == -11
+    assert below.get("movement.moisture.clay").number == 0
 
 
 def test_a_child_inherits_replaces_and_withdraws(tmp_path: Path) -> None:
@@ -140,6 +180,10 @@ def test_an_override_can_add_what_the_set_lacks() -> None:
         (override("movement_joint.corner.fraction", "half"), "not a number"),
         (override("movement_joint.corner.kind", "none"), "'none'; allowed"),
         (override("tie.length", 200), "a table cannot be overridden"),
+        (override("filler.allowed.clay", "cork, straw"), "'straw'; allowed"),
+        (override("backer_rod.sizes", "wide"), "not a number"),
+        (override("movement.reversible.clay", -0.1), "not above 0"),
+        (override("movement.thermal.clay", 0.006, "in"), "unit 'in'; allowed"),
     ],
 )
 def test_a_bad_override_is_a_fault_in_the_spec(bad: Override, message: str) -> None:

@@ -74,6 +74,31 @@ def test_both_faces_sealed_take_twice_the_sealant_and_rod_but_one_filler(small_d
     assert takeoff.total("JT-SEAL-L") == pytest.approx(0.072)
 
 
+def test_tape_stands_in_for_rod_and_a_strip_is_said(small_design: Design) -> None:
+    (part,) = small_design.fittings.joint_parts
+    taped = replace(part, backer_diameter=None, bond_breaker="tape", filler_strip=16.0, sealant_faces=2)
+    takeoff = measure(replace(small_design, fittings=replace(small_design.fittings, joint_parts=(taped,))))
+    assert one(takeoff, "JT-TAPE-M/12", "W1/outer").net == 0.6
+    assert not [q for q in takeoff.quantities if q.code.startswith("JT-ROD")]
+    strip = one(takeoff, "JT-FILL-M/12x92.5/STRIP16", "W1/outer")
+    assert strip.item.endswith("from a 16 mm strip")
+    codes = list(dict.fromkeys(q.code for q in takeoff.quantities if q.code.startswith("JT-")))
+    assert codes == ["JT-MOVE-M/12x102.5", "JT-FILL-M/12x92.5/STRIP16", "JT-TAPE-M/12", "JT-SEAL-M/12x10", "JT-SEAL-L"]
+
+
+def test_a_leaf_all_sealant_and_rod_has_no_filler_to_buy(small_design: Design) -> None:
+    (part,) = small_design.fittings.joint_parts
+    full = replace(part, filler_depth=0.0)
+    takeoff = measure(replace(small_design, fittings=replace(small_design.fittings, joint_parts=(full,))))
+    assert not [q for q in takeoff.quantities if q.code.startswith("JT-FILL")]
+
+
+def test_sealant_says_what_a_metre_takes_and_how_far_a_container_goes(takeoff: Takeoff) -> None:
+    """12 x 10 mm: 120 ml a metre, 310 ml for 2.58 m, 600 ml for 5 m."""
+    said = one(takeoff, "JT-SEAL-L", "W1/outer").derivation
+    assert said == "12x10 takes 120 ml a metre of face, 2.6 m from 310 ml, 5.0 m from 600 ml"
+
+
 def test_laps_are_kept_out_of_the_net_and_in_the_order(takeoff: Takeoff) -> None:
     outer = one(takeoff, "BR-M/102.5", "W1/outer")
     assert (outer.net, outer.laps) == (pytest.approx(0.8446), pytest.approx(0.225))
