@@ -64,6 +64,12 @@ def full_height(leaf: Leaf, joint: MovementJoint) -> bool:
     return joint.levels.start <= foot + TOLERANCE and joint.levels.end >= head - TOLERANCE
 
 
+def through_joints(design: Design) -> dict[str, tuple[MovementJoint, ...]]:
+    """The joints of every leaf that go through it from base to top, from its start: the others part nothing."""
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    return {name: tuple(j for j in on_leaf if full_height(leaves[name], j)) for name, on_leaf in joints_by_leaf(design).items()}
+
+
 def gaps_at(joints: Iterable[MovementJoint], level: float) -> list[Span]:
     """The gaps of the joints that stand at a level."""
     return [j.gap for j in joints if j.levels.contains(level)]
