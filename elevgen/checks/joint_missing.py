@@ -1,0 +1,113 @@
+"""Where walls change in height, thickness or material, or new masonry meets old, a movement joint stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.checks._masonry import through_joints
+from elevgen.checks._musts import Met, Step, Stretch, meetings, module, steps, unlike
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import listed
+from elevgen.core.geometry import TOLERANCE, at_most
+from elevgen.core.measures import metres, millimetres
+from elevgen.joints.model import MovementJoint
+from elevgen.result import Design, Finding
+
+CODE = "joint-missing"
+TITLE = "Movement joints where masonry changes"
+RATIONALE = (
+    "High masonry beside low, thick beside thin, clay that grows beside blocks that shrink and new beside old each move by "
+    "another measure: bonded together they tear apart along the line where they meet, however short the walls are."
+)
+HEIGHT, THICKNESS = "movement_joint.change_of_height", "movement_joint.change_of_thickness"
+UNLIKE, OLD_TO_NEW = "movement_joint.unlike_materials", "movement_joint.old_to_new"
+
+
+class _Change(NamedTuple):
+    """Something that changes at a place: in words, by how much (None where a word decides), and the repair in words.
+
+    A joint does that stands in one of `joints_at`; `parted`: the two sides do not hold together anyhow.
+    """
+
+    place: Place
+    what: str
+    by: float | None
+    joints_at: tuple[Stretch, ...]
+    parted: bool
+    repair: str
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Each step of a leaf, and each meeting of two leaves for thickness, height, material and age: a joint or a jointed meeting.
+
+    Thickness and height only where one leaf runs on in the line of the other. Inside the building it only warns.
+    """
+    joints = through_joints(design)
+    findings = [finding for key, change in _changes(design) if (finding := _judged(design, key, change, joints))]
+    yield from findings
+    if not findings:
+        yield found("pass", BUILDING, "no change of height, thickness, material or age that needs a movement joint")
+
+
+def _changes(design: Design) -> Iterator[tuple[str, _Change]]:
+    """Every change, with the key of the rule it is judged by."""
+    for leaf in design.building.leaves:
+        for step in steps(leaf):
+            yield HEIGHT, _stepped(step)
+    for met in meetings(design.building):
+        host, stem = met.host, met.stem
+        if met.in_line:
+            yield HEIGHT, _met(met, f"{host.id} and {stem.id} run in line, {metres(met.step)} m different in height", met.step)
+            by = abs(host.thickness - stem.thickness)
+            thick = f"{millimetres(host.thickness)} mm and {millimetres(stem.thickness)} mm thick"
+            yield THICKNESS, _met(met, f"{host.id} and {stem.id} run in line, {thick}", by)
+        kind = rule(design, UNLIKE)
+        pair = unlike(str(kind.value) if kind else "any_two", host, stem)
+        if pair:
+            one, other = (material.replace("_", " ") for material in pair)
+            yield UNLIKE, _met(met, f"{one} of {host.id} meets {other} of {stem.id}, which moves by another measure", None)
+        walls = [design.building.wall(leaf.wall) for leaf in (host, stem)]
+        if walls[0].existing != walls[1].existing:
+            old, new = sorted(walls, key=lambda wall: not wall.existing)
+            yield OLD_TO_NEW, _met(met, f"{new.id} is new and meets {old.id}, which stands already", None)
+
+
+def _stepped(step: Step) -> _Change:
+    leaf, at = step.leaf, millimetres(step.along.middle)
+    return _Change(
+        at_leaf(leaf).part(f"step at {at}"),
+        f"its {step.edge} steps by {metres(step.height)} m",
+        step.height,
+        (Stretch(leaf.id, step.along.grown(module(leaf))),),
+        False,
+        f"put one at the step, {at} mm along the wall, from bottom to top",
+    )
+
+
+def _met(met: Met, what: str, by: float | None) -> _Change:
+    host, stem = met.host, met.stem
+    place = Place(f"{host.id} with {stem.id}", (host.wall, stem.wall), (host.id, stem.id))
+    beside = listed([stretch.leaf for stretch in met.joints_at])
+    repair = f"do not bond or tie the two but make them meet at a joint, or put one into {beside} next to where they meet"
+    return _Change(place, what, by, met.joints_at, not met.meeting.continuous, repair)
+
+
+def _judged(design: Design, key: str, change: _Change, joints: Mapping[str, Sequence[MovementJoint]]) -> Finding | None:
+    """Nothing where the change is none to speak of, or the rule asks for no joint."""
+    limit = rule(design, key)
+    if limit is None:
+        return uncovered(design, change.place, key) if change.by is None or change.by > TOLERANCE else None
+    if limit.value == "none" or (change.by is not None and at_most(change.by, limit.number)):
+        return None
+    there = [j for stretch in change.joints_at for j in joints[stretch.leaf] if stretch.along.contains(j.at)]
+    most = None if change.by is None else limit.number
+    if there or change.parted:
+        text = f"{change.what}: {f'{there[0].id} stands there' if there else 'they meet at a joint'}"
+        place = change.place._replace(joints=tuple(joint.id for joint in there[:1]))
+        return found("pass", place, text, source=limit)
+    inside = any(wall.internal for wall in design.building.walls if wall.id in change.place.walls)
+    over = "" if most is None else f", over {metres(most)} m" if key == HEIGHT else f": more than {millimetres(most)} mm apart"
+    text = f"{change.what}{over}, and no movement joint stands there: {change.repair}"
+    return found("warn" if inside else "fail", change.place, text, measured=change.by, most=most, source=limit)
