@@ -58,7 +58,7 @@ def metres(design: Design) -> tuple[float | None, float | None]:
     ],
 )
 def test_reinforced_beds_lengthen_the_spacing(build: Build, unit: str, every: float | None, spacing: tuple[float, float]) -> None:
-    """Structural Engineer's Pocket Book p.146 and Data Pack table 7.1, the lower of the two; a greatest below the usual is none."""
+    """Structural Engineer's Pocket Book p.146 and Data Pack table 7.1, the lower of the two."""
     assert metres(built(build, unit, every)) == spacing
 
 
@@ -78,7 +78,7 @@ def test_a_free_standing_wall_of_clay(build: Build, lacking: Lacking) -> None:
 
 
 def test_a_note_follows_the_spacing_of_the_leaf(build: Build, found: Found) -> None:
-    """13.34 m in clay with a door in it: too long in a building, not with beds reinforced at 450 mm; in a parapet it is held to half."""
+    """13.34 m in clay with a door in it: too long, but not with beds reinforced at 450 mm; a parapet is held to half."""
     door = {"id": "D1", "kind": "door", "at": 7100, "width": 910, "sill": 0, "height": 2110}
     more = {"joints": [], "openings": [door]}
     assert len(found(built(build, "narrow", **more), "opening-as-joint")) == 1
