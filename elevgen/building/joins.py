@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from elevgen.building.contacts import Contact, Corner, Cross, Tee
+from elevgen.building.model import Parting
 from elevgen.building.walls import End, LeafLine, WallLine
 from elevgen.core.errors import Fault
 from elevgen.core.geometry import cross
@@ -21,13 +22,18 @@ class Party(NamedTuple):
 
 
 class Join(NamedTuple):
-    """Two leaves that touch. A `cross` stem is interrupted by its host. `straight`: a corner of 180 degrees."""
+    """Two leaves that touch. A `cross` stem is interrupted by its host. `straight`: a corner of 180 degrees.
+
+    `stated`: the spec says how they are connected. `parted`: the rules by which they are not, though it does not say so.
+    """
 
     kind: Literal["corner", "tee", "cross"]
     host: Party
     stem: Party
     straight: bool = False
     connection: Connection = "bonded"
+    stated: bool = False
+    parted: tuple[Parting, ...] = ()
 
 
 class Stop(NamedTuple):
@@ -61,7 +67,7 @@ def connect(joins: Sequence[Join], junctions: Sequence[JunctionModel]) -> tuple[
     for index, junction in enumerate(junctions):
         meant = [i for i, join in enumerate(connected) if _is_meant(join, junction)]
         for i in meant:
-            connected[i] = connected[i]._replace(connection=junction.connection)
+            connected[i] = connected[i]._replace(connection=junction.connection, stated=True)
         if not meant:
             leaf = f" with their {junction.leaf} leaves" if junction.leaf else ""
             said = " and ".join(junction.walls)

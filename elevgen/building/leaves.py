@@ -28,7 +28,7 @@ def resolve_leaf(
         id=leaf.id,
         wall=line.id,
         side=leaf.side,
-        zones=_zones(leaf.model, face.levels, units),
+        zones=zones_of(leaf.model, face.levels, units),
         bond=leaf.model.bond,
         thickness=leaf.thickness,
         offset=leaf.offset,
@@ -83,7 +83,7 @@ def _inside(face: Rect, holes: Iterable[Rect]) -> tuple[Rect, ...]:
     return tuple(kept)
 
 
-def _zones(model: LeafModel, levels: Span, units: Mapping[str, Unit]) -> tuple[Zone, ...]:
+def zones_of(model: LeafModel, levels: Span, units: Mapping[str, Unit]) -> tuple[Zone, ...]:
     """Each unit's levels from the lowest base up, the last to the highest top; units left without any height are dropped."""
     zones: list[Zone] = []
     bottom = levels.start

@@ -158,11 +158,20 @@ class GivenJoint:
 
 
 @dataclass(frozen=True, slots=True)
+class Parting:
+    """Why two leaves that meet are not built in one piece: the rule, and in words."""
+
+    rule: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Meeting:
     """Two leaves that touch: `corner` end to end, `tee` the stem's end on the host's side, `cross`.
 
-    For a corner `host` and `stem` are the two leaves in spec order. `host_at` and `stem_at` are positions
-    of the meeting along each wall line.
+    For a corner `host` and `stem` are the two leaves in spec order, but at a jointed one the stem is the leaf that stops:
+    in line the lower of the two, and the new one rather than the old. `host_at` and `stem_at` are positions of the meeting
+    along each wall line. `parted`: what makes it a joint though the spec does not say so.
     """
 
     id: str
@@ -172,6 +181,7 @@ class Meeting:
     host_at: float
     stem_at: float
     connection: Connection
+    parted: tuple[Parting, ...] = ()
 
     @property
     def continuous(self) -> bool:

@@ -10,6 +10,7 @@ from elevgen.building.joins import Join, connect, find_joins
 from elevgen.building.leaves import interruptions, resolve_leaf
 from elevgen.building.model import Building, Feature, GivenJoint, Leaf, Meeting, Opening, Wall
 from elevgen.building.openings import Buildable, group_openings
+from elevgen.building.partings import part
 from elevgen.building.rooms import internal_walls
 from elevgen.building.units import units_of
 from elevgen.building.walls import End, WallLine, on_centre, wall_lines
@@ -33,6 +34,7 @@ def resolve(spec: Spec, reader: RuleReader) -> Building:
     found, stops = find_joins(contacts)
     joins, faults = connect(found, spec.junctions)
     _refuse(faults)
+    joins = part(joins, units, reader)
     ends = leaf_ends(lines, joins, stops)
     least = Buildable(_least("opening.pier.min", reader), _least("opening.strip.min", reader))
     walls = tuple(_wall(line, line.index in internal, least) for line in lines)
@@ -106,7 +108,7 @@ def _meetings(joins: Sequence[Join], leaves: Mapping[str, Leaf]) -> tuple[Meetin
         else:
             host_at = _face_end(host, join.host.end)
         stem_at = crossed_at(join, stem.span) if join.stem.end is None else _face_end(stem, join.stem.end)
-        meetings.append(Meeting(f"M{number}", join.kind, host.id, stem.id, host_at, stem_at, join.connection))
+        meetings.append(Meeting(f"M{number}", join.kind, host.id, stem.id, host_at, stem_at, join.connection, join.parted))
     return tuple(meetings)
 
 

@@ -57,6 +57,21 @@ def joints_by_leaf(design: Design) -> dict[str, tuple[MovementJoint, ...]]:
     return {leaf: tuple(sorted(joints, key=lambda j: j.at)) for leaf, joints in found.items()}
 
 
+def joints_within(design: Design) -> dict[str, tuple[MovementJoint, ...]]:
+    """The joints of every leaf that part it, from its start: not those it only stops at."""
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    return {
+        leaf: tuple(joint for joint in joints if not stops_at(leaves[leaf], joint))
+        for leaf, joints in joints_by_leaf(design).items()
+    }
+
+
+def stops_at(leaf: Leaf, joint: MovementJoint) -> bool:
+    """True when the joint fills the very end of a leaf that meets another there without being one piece with it."""
+    ends = ((leaf.start_end, leaf.span.start), (leaf.finish_end, leaf.span.end))
+    return any(end.connection == "jointed" and joint.gap.contains(at) for end, at in ends)
+
+
 def full_height(leaf: Leaf, joint: MovementJoint) -> bool:
     """True when the joint goes all the way from the base to the top of the leaf where it stands."""
     over = joint.gap.common(leaf.span) or Span(joint.at, joint.at)

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
-from elevgen.checks._masonry import joints_by_leaf, turns
-from elevgen.checks._rules import rule, strictest, uncovered
+from elevgen.checks._masonry import joints_within, turns
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._spacing import PARAPET_CORNER, allowed
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import metres
 from elevgen.core.sourced import Sourced
@@ -22,8 +23,8 @@ KIND, FRACTION = "movement_joint.corner.kind", "movement_joint.corner.fraction"
 def check(design: Design) -> Iterator[Finding]:
     """From each corner along each wall to its first joint: no more than the rule set's part of the spacing.
 
-    Part of the normal spacing (fail, or warn while within that part of the greatest spacing). Walls without a joint
-    are judged by joint-spacing alone.
+    Part of the normal spacing (fail, or warn while within that part of the greatest spacing); a parapet has a distance of its
+    own. Walls without a joint are judged by joint-spacing alone.
     """
     kind, fraction = rule(design, KIND), rule(design, FRACTION)
     if kind is None or fraction is None or kind.value != "half_spacing_each_side":
@@ -32,7 +33,7 @@ def check(design: Design) -> Iterator[Finding]:
         else:
             yield uncovered(design, BUILDING, KIND, FRACTION)
         return
-    for leaf, joints in joints_by_leaf(design).items():
+    for leaf, joints in joints_within(design).items():
         if not joints:
             continue
         here = design.building.leaf(leaf)
@@ -44,14 +45,17 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _judged(design: Design, leaf: Leaf, place: Place, distance: float, fraction: Sourced) -> Finding:
-    normal = strictest(design, leaf, "movement_joint.spacing.normal")
-    if normal.value is None:
-        return uncovered(design, place, *normal.missing)
-    greatest = strictest(design, leaf, "movement_joint.spacing.limit").value or normal.value
-    limit, most = fraction.number * normal.value.number, fraction.number * max(greatest.number, normal.value.number)
+    known = allowed(design, leaf)
+    if known.usual_source is None:
+        return uncovered(design, place, *known.missing)
+    limit, most, source = fraction.number * known.usual, fraction.number * known.greatest, fraction
+    parapet = rule(design, PARAPET_CORNER) if design.building.wall(leaf.wall).stands == "parapet" else None
+    if parapet is not None and parapet.number < limit:
+        limit, most, source = parapet.number, parapet.number, parapet
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
     text = f"first movement joint, {place.joints[0]}, {metres(distance)} m from the corner"
     if severity != "pass":
         share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
-        text += f", over {metres(limit)} m: {share} the usual spacing"
-    return found(severity, place, text, measured=distance, most=limit, source=fraction)
+        said = f"{share} the usual spacing" if source is fraction else "the distance a parapet allows"
+        text += f", over {metres(limit)} m: {said}"
+    return found(severity, place, text, measured=distance, most=limit, source=source)

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from elevgen.building.model import GivenJoint, Leaf, Wall
 from elevgen.checks._finding import BUILDING, at_joint, at_leaf, found
-from elevgen.checks._masonry import joints_by_leaf
+from elevgen.checks._masonry import joints_by_leaf, stops_at
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_least
 from elevgen.core.measures import millimetres
@@ -69,11 +69,13 @@ def _crowded(leaf: Leaf, joints: Sequence[MovementJoint], least: Sourced) -> Ite
 
 
 def _outermost(leaf: Leaf, joints: Sequence[MovementJoint]) -> Iterator[tuple[MovementJoint, float]]:
-    """The first joint and the last, and how much masonry is left between them and the ends of the leaf."""
+    """The first joint and the last, and how much masonry is left between them and the ends of the leaf they do not stop."""
     for joint in joints[:1]:
-        yield joint, joint.gap.start - leaf.span.start
+        if not stops_at(leaf, joint):
+            yield joint, joint.gap.start - leaf.span.start
     for joint in joints[-1:]:
-        yield joint, leaf.span.end - joint.gap.end
+        if not stops_at(leaf, joint):
+            yield joint, leaf.span.end - joint.gap.end
 
 
 def _too_little(limit: float) -> str:

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import at_leaf, found
-from elevgen.checks._masonry import face_area, full_height, joints_by_leaf
+from elevgen.checks._masonry import face_area, full_height, joints_within
 from elevgen.checks._rules import strictest, uncovered
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.core.measures import metres, millimetres
@@ -37,7 +37,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _panels(design: Design, leaf: Leaf) -> list[Span]:
-    cuts = [j.at for j in joints_by_leaf(design)[leaf.id] if full_height(leaf, j) and leaf.span.contains(j.at)]
+    cuts = [j.at for j in joints_within(design)[leaf.id] if full_height(leaf, j) and leaf.span.contains(j.at)]
     edges = [leaf.span.start, *cuts, leaf.span.end]
     return [Span(a, b) for a, b in pairwise(edges) if b - a > TOLERANCE]
 

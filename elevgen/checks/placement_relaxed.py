@@ -16,6 +16,7 @@ from elevgen.rules.keys import KEYS, MATERIALS
 CODE = "placement-relaxed"
 TITLE = "Movement joint rules that could not be kept"
 RATIONALE = "Openings can stand so close that no joint fits between; what is placed is the least bad, and somebody must decide."
+_FREE_CLAY = "movement_joint.free_standing.spacing.clay"
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -52,11 +53,20 @@ def _gave_way(relaxed: Relaxed) -> str:
     asked, last = relaxed.rule.rsplit(".", 1)[0], relaxed.rule.rsplit(".", 1)[-1]
     material = f" in {last.replace('_', ' ')}" if last in MATERIALS else ""
     measured, limit = _length(relaxed.measured), _length(relaxed.limit)
+    if asked.startswith("movement_joint.spacing.reinforced"):
+        return f"no place for a joint keeps the spacing for reinforced beds{material}, {limit}: {measured} without one"
+    if relaxed.rule in ("movement_joint.parapet.fraction", "movement_joint.free_standing.fraction", _FREE_CLAY):
+        where = "a parapet" if "parapet" in relaxed.rule else "a free-standing wall"
+        return f"no place for a joint keeps the spacing in {where}, {limit}: {measured} without one"
+    if relaxed.rule == "movement_joint.change_of_height":
+        return f"no place for the joint that a step of {measured} in the wall's height needs: over {limit}"
+    if asked == "movement_joint.short_return":
+        return f"no place for the joint that a return{material} shorter than {limit} needs: it is {measured}"
     if asked == "movement_joint.spacing.normal":
         return f"no place for a joint keeps the usual spacing{material}, {limit}: {measured} without one"
     if asked == "movement_joint.panel_ratio":
         return f"no place for a joint keeps a panel{material} to the {limit} its height allows: it is {measured} long"
-    if asked == "movement_joint.corner":
+    if asked in ("movement_joint.corner", "movement_joint.parapet"):
         return f"no place for the first joint within {limit} of the corner: it is {measured} from it"
     meaning = KEYS[relaxed.rule].meaning if relaxed.rule in KEYS else "a rule"
     return f"no place for a joint keeps the {meaning}, {limit}: it is {measured}"

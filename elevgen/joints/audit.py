@@ -2,21 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import Span, at_most
+from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.joints.paths import Web, components, longest
-from elevgen.joints.problem import Face, FaceEnd, Placed, Problem
+from elevgen.joints.problem import Edge, Face, FaceEnd, Placed, Problem, spacing_of, strictest_face
 
 
 class Remnant(NamedTuple):
-    """A connected piece between joints: its longest path, the stretches of edges in it, and the joints that border it."""
+    """A connected piece between joints: its longest path, the stretches of edges in it, and the joints that border it.
+
+    `spacing` is the longest path allowed in it, by the strictest of the faces it has, `face`.
+    """
 
     longest: float
     stretches: tuple[tuple[str, Span], ...]
     joints: tuple[Placed, ...]
+    spacing: float
+    face: str
+
+    @property
+    def short_enough(self) -> bool:
+        return at_most(self.longest, self.spacing)
 
 
 class Straight(NamedTuple):
@@ -29,12 +38,16 @@ class Straight(NamedTuple):
 
 
 class Broken(NamedTuple):
-    """A rule not kept by the joints: `spacing` by a remnant, `panel` or `corner` by a straight stretch."""
+    """A rule not kept by the joints: `spacing` by a remnant, `panel` or `corner` by a straight stretch.
+
+    `face` is the one whose rule it is: of a remnant the strictest.
+    """
 
     rule: Literal["spacing", "panel", "corner"]
     stretches: tuple[tuple[str, Span], ...]
     measured: float
     limit: float
+    face: str
 
 
 def remnants(problem: Problem, joints: Collection[Placed]) -> tuple[Remnant, ...]:
@@ -58,7 +71,37 @@ def remnants(problem: Problem, joints: Collection[Placed]) -> tuple[Remnant, ...
                 web.links.append((edge.a, edge.b, v - u))
             else:
                 web.stubs.append(((edge.id, k), edge.a if first else edge.b if last else name, v - u))
-    return tuple(Remnant(longest(webs[name]), tuple(held[name]), tuple(borders[name])) for name in webs)
+    faces, face_of = {face.id: face for face in problem.faces}, {edge.id: edge.face for edge in problem.edges}
+    found = []
+    for name, web in webs.items():
+        strictest = strictest_face(faces[face_of[edge]] for edge in _more_than_a_hair(held[name]))
+        allowed = spacing_of((strictest,), problem.spacing)
+        found.append(Remnant(longest(web), tuple(held[name]), tuple(borders[name]), allowed, strictest.id))
+    return tuple(found)
+
+
+def _more_than_a_hair(held: Sequence[tuple[str, Span]]) -> list[str]:
+    """The edges a piece has some of: a joint at the very end of an edge leaves nothing of it."""
+    return [edge for edge, span in held if span.length > 2 * TOLERANCE] or [edge for edge, _ in held]
+
+
+def rejoined(
+    pieces: Collection[Remnant], joint: Placed, edges: Mapping[str, Edge], faces: Mapping[str, Face], otherwise: float
+) -> Remnant:
+    """The one piece there would be without a joint: that which borders it on either side, or the two that do."""
+    parts: list[Edge] = []
+    for piece in pieces:
+        for name, span in piece.stretches:
+            edge = edges[name]
+            a, b = (name, span.start, ">"), (name, span.end, "<")
+            ends = [
+                node if at == end else f"{name}@{at}" if (name, at) == joint else f"{name}@{at}{side}"
+                for (_, at, side), end, node in ((a, edge.span.start, edge.a), (b, edge.span.end, edge.b))
+            ]
+            parts.append(Edge(f"{name}@{span.start}", edge.face, ends[0], ends[1], span))
+    used = tuple(faces[name] for name in sorted({part.face for part in parts}))
+    (whole,) = remnants(Problem(tuple(parts), used, otherwise), ())
+    return whole
 
 
 def straights(problem: Problem, joints: Collection[Placed]) -> tuple[Straight, ...]:
@@ -76,21 +119,19 @@ def straights(problem: Problem, joints: Collection[Placed]) -> tuple[Straight, .
 def broken(problem: Problem, joints: Collection[Placed]) -> tuple[Broken, ...]:
     """Every rule the joints do not keep, and by how much."""
     found = [
-        Broken("spacing", r.stretches, r.longest, problem.spacing)
-        for r in remnants(problem, joints)
-        if not at_most(r.longest, problem.spacing)
+        Broken("spacing", r.stretches, r.longest, r.spacing, r.face) for r in remnants(problem, joints) if not r.short_enough
     ]
     for s in straights(problem, joints):
         limit = s.face.panel_limit(s.span)
         if limit is not None and not at_most(s.span.length, limit):
-            found.append(Broken("panel", ((s.face.id, s.span),), s.span.length, limit))
+            found.append(Broken("panel", ((s.face.id, s.span),), s.span.length, limit, s.face.id))
     return (*found, *corners_missed(problem, joints))
 
 
 def corners_missed(problem: Problem, joints: Collection[Placed]) -> tuple[Broken, ...]:
     """Corners whose first joint stands too far off."""
     return tuple(
-        Broken("corner", ((s.face.id, s.span),), s.span.length, s.face.corner_reach)
+        Broken("corner", ((s.face.id, s.span),), s.span.length, s.face.corner_reach, s.face.id)
         for s in straights(problem, joints)
         if s.face.corner_reach is not None
         and {s.start, s.finish} == {"corner", "joint"}

@@ -43,7 +43,9 @@ def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDem
     tees = [m for m in building.meetings if m.host == leaf.id and m.kind != "corner" and m.continuous]
     stems = [Span(m.host_at, m.host_at).grown(building.leaf(m.stem).thickness / 2 + half) for m in tees]
     crossings = [c.along.grown(half) for c in leaf.crossings]
-    ends = [_kept_clear(leaf.start_end, leaf.span.start, 1, half), _kept_clear(leaf.finish_end, leaf.span.end, -1, half)]
+    at_ends = ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1))
+    # Where a leaf stops at a meeting that is a joint, that joint takes its width of it.
+    ends = [_kept_clear(end, at, way, half + (width if end.connection == "jointed" else 0.0)) for end, at, way in at_ends]
     blocked = tuple(span.grown(width / 2) for span in (*reveals, *bearings, *stems, *crossings, *ends))
     return Site(leaf, unit, width, blocked, reveals, _hiding_places(leaf, wall, unit), tuple(_stubs(leaf)))
 

@@ -2,30 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.demand import lintel_demands
 from elevgen.building.model import Building, Leaf, Run
-from elevgen.core.geometry import Span, at_most
+from elevgen.core.geometry import Span
 from elevgen.core.measures import millimetres
-from elevgen.joints.audit import Broken, broken, remnants, straights
-from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width, materials
+from elevgen.joints.audit import Broken, broken
+from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width, leaf_limits
+from elevgen.joints.meetings import parted
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
-from elevgen.joints.problem import Placed, Solution
+from elevgen.joints.musts import Unmet
+from elevgen.joints.problem import Solution
+from elevgen.joints.reasons import Cut, cut, where, why
 from elevgen.joints.solve import solve
-from elevgen.joints.survey import Surveyed, height_profile, survey
-from elevgen.joints.words import hiding_words, length, opening_words, run_words
+from elevgen.joints.survey import Surveyed, height_profile, leaf_of, survey
+from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
 
 
 class _Placing(NamedTuple):
-    """A run with its joints found: each as a movement joint that has no id yet."""
+    """A run with its joints found: each as a movement joint that has no id yet. `cut` is the run as they leave it."""
 
     surveyed: Surveyed
     solution: Solution
+    cut: Cut
     joints: tuple[MovementJoint, ...]
 
 
@@ -33,99 +37,75 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
     """Movement joints of every leaf: the fewest that keep every rule, by the order of preference in `problem`.
 
     Spacing, corner and panel rules are the rule set's (`movement_joint.*`). Joints given in the spec are kept and nothing
-    is added to their walls. A run in a material without a spacing gets no joints and is not proven. Lengths in mm.
+    is added to their walls, unless it says so. Joints that stand whatever the spacing (`musts`, `meetings`) come first. A
+    run in a material without a spacing gets no others and is not proven. Lengths in mm.
     Raises RuleNotCovered where the set has no lintel bearings.
     """
     demands = lintel_demands(building, reader)
     placed: list[_Placing] = []
-    uncovered: list[RunPlacement] = []
+    bare: list[str] = []
     for run in runs:
         surveyed = survey(run, building, demands, reader)
         if surveyed is None:
-            uncovered.append(RunPlacement(run.id, False, (), 0, ()))
+            bare.append(run.id)
         else:
             solution = solve(surveyed.problem, surveyed.off_bond)
-            placed.append(_Placing(surveyed, solution, _joints(surveyed, solution, building, reader)))
+            made = cut(surveyed, solution)
+            placed.append(_Placing(surveyed, solution, made, tuple(_joints(made, building, reader))))
+    at_ends = tuple(_at_meetings(building, placed, reader))
     order = {leaf_id: n for n, leaf_id in enumerate(leaf_id for wall in building.walls for leaf_id in wall.leaves)}
-    every = sorted((j for p in placed for j in p.joints), key=lambda j: (order[j.leaf], j.at))
-    ids = {(j.leaf, j.at): f"MJ{n}" for n, j in enumerate(every, start=1)}
-    joints = tuple(replace(j, id=ids[j.leaf, j.at]) for j in every)
-    proofs = {p.surveyed.run.id: _proof(p, ids) for p in placed} | {u.run: u for u in uncovered}
-    return JointPlan(joints, tuple(proofs[run.id] for run in runs), _panels(building, runs, joints))
+    every = sorted((*(j for p in placed for j in p.joints), *at_ends), key=lambda j: (order[j.leaf], j.at))
+    joints = tuple(replace(j, id=f"MJ{n}") for n, j in enumerate(every, start=1))
+    ids = {(j.leaf, j.at): j.id for j in joints}
+    run_of = tuple(_runs_of_ends(runs, at_ends))
+    ends_of = {run.id: [ids[j.leaf, j.at] for j, of in zip(at_ends, run_of, strict=True) if of == run.id] for run in runs}
+    proofs = {p.surveyed.run.id: _proof(p, ids, ends_of[p.surveyed.run.id]) for p in placed}
+    proofs |= {run: RunPlacement(run, False, tuple(ends_of[run]), len(ends_of[run]), ()) for run in bare}
+    return JointPlan(joints, tuple(proofs[run.id] for run in runs), _panels(building, joints))
 
 
-def _joints(surveyed: Surveyed, solution: Solution, building: Building, reader: RuleReader) -> tuple[MovementJoint, ...]:
-    beside: dict[Placed, float] = {}
-    for remnant in remnants(surveyed.problem, solution.joints):
-        for joint in remnant.joints:
-            beside[joint] = max(beside.get(joint, 0.0), remnant.longest)
-    return tuple(_joint(surveyed, solution, at, beside[at], building, reader) for at in solution.joints)
+def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[MovementJoint]:
+    """The joints of a run, each with its width and its reason."""
+    surveyed = made.surveyed
+    for placed in made.joints:
+        edge, at = made.edges[placed[0]], placed[1]
+        leaf, beside = building.leaf(surveyed.leaves[edge.id]), made.longest_beside(placed)
+        width, width_rules = joint_width(surveyed.limits[leaf.id], beside.longest, reader)
+        given, must = surveyed.given.get(placed), surveyed.musts.get(placed)
+        basis: tuple[str, ...] = ()
+        if given is not None:
+            at = given.at
+            width = replace(width, built=given.width) if given.width is not None else width
+            said = ["given in the spec"]
+        elif must is not None:
+            at = must.centre(width.built)
+            said, basis = [must.reason, *where(surveyed, edge, at, leaf, building, width)], must.basis
+        else:
+            reason, basis = why(made, placed, building)
+            said = [reason, *where(surveyed, edge, at, leaf, building, width)]
+        if given is None and not beside.short_enough:
+            said.append(f"no legal place in the {length(beside.longest)} beside it")
+        yield _joint(leaf, at, width, "; ".join(said), (*basis, *width_rules), given=given is not None)
 
 
-def _joint(
-    surveyed: Surveyed, solution: Solution, placed: Placed, beside: float, building: Building, reader: RuleReader
-) -> MovementJoint:
-    edge_id, at = placed
-    leaf = building.leaf(surveyed.leaves[edge_id])
-    width, width_rules = joint_width(surveyed.limits[leaf.id], beside, reader)
-    given = surveyed.given.get(placed)
-    if given is not None:
-        at = given.at
-        width = replace(width, built=given.width) if given.width is not None else width
-    why, basis = _why(surveyed, solution, placed, building) if given is None else ("given in the spec", ())
-    said = [why] if given else [why, *_where(surveyed, placed, leaf, building, width)]
-    if not at_most(beside, surveyed.problem.spacing) and not given:
-        said.append(f"no legal place in the {length(beside)} beside it")
-    return MovementJoint(
-        id="",
-        wall=leaf.wall,
-        leaf=leaf.id,
-        at=at,
-        levels=_levels(leaf, Span(at - width.built / 2, at + width.built / 2)),
-        width=width,
-        given=given is not None,
-        reason="; ".join(said),
-        basis=(*basis, *width_rules),
-    )
+def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleReader) -> Iterator[MovementJoint]:
+    """The joints in the ends of leaves that stop at a meeting that is one."""
+    beside = {end: longest for made in placed for end, longest in made.cut.longest_at_ends().items()}
+    for end in parted(building):
+        leaf, other = end.leaf, building.leaf(end.meeting.host)
+        ends = [(leaf, end.at), (other, end.meeting.host_at)] if end.in_line else [(leaf, end.at)]
+        longest = max(beside.get((one.id, at), one.span.length) for one, at in ends)
+        widths = [joint_width(leaf_limits(one, building.wall(one.wall), reader), longest, reader) for one, _ in ends]
+        width, width_rules = max(widths, key=lambda found: found[0].built)
+        reasons = [f"junction with {other.wall}, jointed", *(parting.words for parting in end.meeting.parted)]
+        basis = tuple(parting.rule for parting in end.meeting.parted)
+        yield _joint(leaf, end.centre(width.built), width, "; ".join(reasons), (*basis, *width_rules), given=False)
 
 
-def _why(surveyed: Surveyed, solution: Solution, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
-    """What would be wrong without this joint, and the rules that say so."""
-    problem, run = surveyed.problem, surveyed.run
-    without = [j for j in solution.joints if j != placed]
-    rule = surveyed.rule
-    assert rule.spacing is not None
-    left = next(r for r in remnants(problem, without) if any(e == placed[0] and s.contains(placed[1]) for e, s in r.stretches))
-    if not at_most(left.longest, problem.spacing):
-        text = f"{run_words(run, building)} exceeds {length(problem.spacing)}"
-        if len({m for limits in surveyed.limits.values() for m in materials(limits.leaf)}) > 1:
-            text += f" ({rule.material.replace('_', ' ')} governs)"
-        if len(without) > 0:
-            text += f", {length(left.longest)} in one piece without this joint"
-        return text, (rule.spacing.key,)
-    face = next(e.face for e in problem.edges if e.id == placed[0])
-    whole = next(s for s in straights(problem, without) if s.face.id == face and s.span.contains(placed[1]))
-    limit, panel = whole.face.panel_limit(whole.span), surveyed.limits[surveyed.leaves[placed[0]]].panel
-    if limit is not None and panel is not None and not at_most(whole.span.length, limit):
-        times = f"{panel.number:g} times its height"
-        return f"panel of {length(whole.span.length)} would exceed {length(limit)}, {times}", (panel.key,)
-    reach = whole.face.corner_reach
-    text = f"first joint within {length(reach)} of the corner" if reach is not None else "shortens the pieces beside it"
-    return text, (CORNER_FRACTION, rule.spacing.key)
-
-
-def _where(surveyed: Surveyed, placed: Placed, leaf: Leaf, building: Building, width: JointWidth) -> list[str]:
-    """What is worth saying about the place itself."""
-    edge_id, at = placed
-    edge = next(e for e in surveyed.problem.edges if e.id == edge_id)
-    candidate = next((c for c in edge.candidates if c.at == at), None) or surveyed.off_bond(edge_id, at)
-    gap = Span(at - width.built / 2, at + width.built / 2)
-    said = [hiding_words(surveyed.sites[leaf.id].hides, at), opening_words(building.wall(leaf.wall), gap)]
-    if candidate.crowding:
-        said.append("nearer to an opening or a corner than liked, no better place with as few joints")
-    if not candidate.on_grid:
-        said.append("off the bond, units are cut")
-    return [words for words in said if words]
+def _joint(leaf: Leaf, at: float, width: JointWidth, reason: str, basis: tuple[str, ...], *, given: bool) -> MovementJoint:
+    """A joint from the base to the top of its leaf, without an id."""
+    levels = _levels(leaf, Span(at - width.built / 2, at + width.built / 2))
+    return MovementJoint("", leaf.wall, leaf.id, at, levels, width, given, reason, tuple(dict.fromkeys(basis)))
 
 
 def _levels(leaf: Leaf, gap: Span) -> Span:
@@ -133,33 +113,56 @@ def _levels(leaf: Leaf, gap: Span) -> Span:
     return Span(leaf.base.lowest(inside), leaf.top.highest(inside))
 
 
-def _proof(placing: _Placing, ids: Mapping[tuple[str, float], str]) -> RunPlacement:
+def _runs_of_ends(runs: Sequence[Run], joints: Sequence[MovementJoint]) -> Iterator[str]:
+    """The run that each joint at a leaf's end ends."""
+    for joint in joints:
+        on_leaf = [
+            (abs(joint.at - end), run.id)
+            for run in runs
+            for e in run.edges
+            if e.leaf == joint.leaf
+            for end in (e.span.start, e.span.end)
+        ]
+        yield min(on_leaf)[1]
+
+
+def _proof(placing: _Placing, ids: Mapping[tuple[str, float], str], at_ends: Sequence[str]) -> RunPlacement:
+    """The proof of a run; the joints at its ends, which must stand, are counted with the others and in the bound."""
     surveyed, solution = placing.surveyed, placing.solution
-    relaxed = tuple(_relaxed(b, surveyed) for b in broken(surveyed.problem, solution.joints))
-    names = tuple(sorted((ids[j.leaf, j.at] for j in placing.joints), key=lambda name: int(name[2:])))
-    return RunPlacement(surveyed.run.id, solution.optimal, names, solution.lower_bound, relaxed)
+    relaxed = [_relaxed(rule, surveyed) for rule in broken(surveyed.problem, solution.joints)]
+    relaxed += [_unmet(must) for must in surveyed.unmet]
+    names = [*(ids[j.leaf, j.at] for j in placing.joints), *at_ends]
+    names.sort(key=lambda name: int(name[2:]))
+    return RunPlacement(surveyed.run.id, solution.optimal, tuple(names), solution.lower_bound + len(at_ends), tuple(relaxed))
 
 
 def _relaxed(rule: Broken, surveyed: Surveyed) -> Relaxed:
-    spacing = surveyed.rule.spacing
-    assert spacing is not None
-    leaves = [(surveyed.leaves.get(name, name.rsplit("/", 1)[0]), span) for name, span in rule.stretches]
+    leaves = [(leaf_of(name), span) for name, span in rule.stretches]
     where = ", ".join(f"{leaf} {millimetres(s.start)} to {millimetres(s.end)}" for leaf, s in leaves if s.length > 0)
-    panel = surveyed.limits[leaves[0][0]].panel
-    keys = {"spacing": spacing.key, "panel": panel.key if panel else PANEL, "corner": CORNER_FRACTION}
+    limits = surveyed.limits[leaf_of(rule.face)]
+    keys = {
+        "spacing": surveyed.spacing_of(rule.face).basis[-1],
+        "panel": limits.panel.key if limits.panel else PANEL,
+        "corner": limits.reach.basis[0] if limits.reach else CORNER_FRACTION,
+    }
     return Relaxed(keys[rule.rule], where, rule.measured, rule.limit)
 
 
-def _panels(building: Building, runs: Sequence[Run], joints: Sequence[MovementJoint]) -> tuple[Panel, ...]:
+def _unmet(must: Unmet) -> Relaxed:
+    where = f"{must.leaf} {millimetres(must.where.start)} to {millimetres(must.where.end)}"
+    return Relaxed(must.rule, where, must.measured, must.limit)
+
+
+def _panels(building: Building, joints: Sequence[MovementJoint]) -> tuple[Panel, ...]:
     """Straight stretches of each leaf's face between joints and ends; the height is the mean one, as the ratio rule has it."""
     found: list[Panel] = []
     for wall in building.walls:
         for leaf_id in wall.leaves:
             leaf = building.leaf(leaf_id)
-            cuts = [j.at for j in joints if j.leaf == leaf_id]
-            bounds = [leaf.span.start, *cuts, leaf.span.end]
-            for n, (u, v) in enumerate(pairwise(bounds), start=1):
-                span = Span(u, v)
+            here = [j for j in joints if j.leaf == leaf_id]
+            bounds = [leaf.span.start, *(j.at for j in here), leaf.span.end]
+            spans = [Span(u, v) for u, v in pairwise(bounds) if not any(j.gap.contains(u) and j.gap.contains(v) for j in here)]
+            for n, span in enumerate(spans, start=1):
                 found.append(Panel(f"{leaf_id}/{n}", wall.id, leaf_id, span, _mean_height(leaf, span)))
     return tuple(found)
 

@@ -3,6 +3,9 @@
 Lengths are mm. Positions on an edge, its face and its candidates share one coordinate (`at` along the leaf), so nothing
 is shifted on the way in or out. The cost of an answer, compared item by item (the first difference decides):
 
+The joints that must stand whatever the spacing, given ones among them, are put in before; what they leave falls into parts,
+each held to the strictest of its own faces.
+
 1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
 2. number of joints,
 3. crowding: how much nearer to an opening or a corner than liked each joint stands (steps of 50 mm, added up),
@@ -20,6 +23,7 @@ them do become candidates too. They are not offered otherwise: a few millimetres
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import inf
 from typing import Literal, NamedTuple
 
@@ -61,7 +65,8 @@ class Face(NamedTuple):
     """A straight face: what it ends against, the distance within which a corner wants its first joint, the longest panel.
 
     `corner_reach` None: no such rule. `panel` gives the longest panel the height at each place allows; a panel must
-    respect the least of them over its whole length. None: no such rule.
+    respect the least of them over its whole length. None: no such rule. `spacing`: the longest continuous path that may
+    remain in masonry the face is part of, by its own material; infinite: none of its own.
     """
 
     id: str
@@ -70,6 +75,7 @@ class Face(NamedTuple):
     finish: FaceEnd = "corner"
     corner_reach: float | None = None
     panel: Profile | None = None
+    spacing: float = inf
 
     def panel_limit(self, over: Span) -> float | None:
         return None if self.panel is None else self.panel.lowest(over)
@@ -85,7 +91,10 @@ class Face(NamedTuple):
 
 
 class Problem(NamedTuple):
-    """Edges joined at their nodes, and the longest continuous path that may remain between joints."""
+    """Edges joined at their nodes, and the longest continuous path that may remain between joints.
+
+    `spacing` is that of the strictest face. Masonry cut off from that face is held to the strictest of its own.
+    """
 
     edges: tuple[Edge, ...]
     faces: tuple[Face, ...]
@@ -93,6 +102,17 @@ class Problem(NamedTuple):
 
     def face(self, face_id: str) -> Face:
         return next(f for f in self.faces if f.id == face_id)
+
+
+def strictest_face(faces: Iterable[Face]) -> Face:
+    """Of these faces, that which allows the shortest path; of several the first by name."""
+    return min(faces, key=lambda f: (f.spacing, f.id))
+
+
+def spacing_of(faces: Iterable[Face], otherwise: float) -> float:
+    """The longest path that may remain in masonry of these faces; `otherwise` where none has a spacing of its own."""
+    found = strictest_face(faces).spacing
+    return otherwise if found == inf else found
 
 
 Placed = tuple[str, float]

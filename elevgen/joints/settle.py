@@ -1,15 +1,18 @@
-"""Before solving: joints that must stand are put in, the masonry is cut at them, and what is left falls into parts."""
+"""Before solving: joints that must stand are put in, the masonry is cut at them, and what is left falls into parts.
+
+Each part is held to the spacing of the strictest face in it, not to that of a face it has been cut off from.
+"""
 
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.paths import Web, components, exceeds
-from elevgen.joints.problem import Edge, Face, Placed, Problem
+from elevgen.joints.problem import Edge, Face, Placed, Problem, spacing_of
 
 
 class Part(NamedTuple):
@@ -21,7 +24,12 @@ class Part(NamedTuple):
 
 def settle(problem: Problem) -> tuple[tuple[Placed, ...], tuple[Part, ...]]:
     """The joints that must stand, and the parts with candidates that remain to be solved."""
-    standing = sorted(_given(problem) | _bordering_hopeless(problem))
+    given = sorted(_given(problem))
+    parts = _parts(problem, given)
+    hopeless = {(part.origin[edge], at) for part in parts for edge, at in _bordering_hopeless(part.problem)}
+    if not hopeless:
+        return tuple(given), parts
+    standing = sorted(hopeless.union(given))
     return tuple(standing), _parts(problem, standing)
 
 
@@ -55,7 +63,7 @@ def _bordering_hopeless(problem: Problem) -> set[Placed]:
     return found
 
 
-def _parts(problem: Problem, standing: list[Placed]) -> tuple[Part, ...]:
+def _parts(problem: Problem, standing: Sequence[Placed]) -> tuple[Part, ...]:
     cuts: dict[str, list[float]] = {}
     face_cuts: dict[str, list[float]] = {}
     face_of = {edge.id: edge.face for edge in problem.edges}
@@ -77,7 +85,8 @@ def _parts(problem: Problem, standing: list[Placed]) -> tuple[Part, ...]:
     for group in groups.values():
         if any(e.candidates for e in group):
             used = tuple(faces[f] for f in sorted({e.face for e in group}))
-            parts.append(Part(Problem(tuple(group), used, problem.spacing), {e.id: origin[e.id] for e in group}))
+            part = Problem(tuple(group), used, spacing_of(used, problem.spacing))
+            parts.append(Part(part, {e.id: origin[e.id] for e in group}))
     return tuple(parts)
 
 

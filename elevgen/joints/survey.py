@@ -3,26 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import radians, sin
+from math import inf
 from typing import NamedTuple
 
 from elevgen.building.demand import LintelDemand
-from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge
-from elevgen.core.geometry import TOLERANCE, Span, cross, direction
+from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge, Wall
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.candidates import Liking, Site, free_stretches, off_bond, places, site
-from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, corner_reach, governing, joint_width, leaf_limits
+from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, joint_width, leaf_limits
+from elevgen.joints.musts import Must, Unmet, kept_apart, musts, turns
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
+from elevgen.joints.spacings import Spacing
 from elevgen.rules.book import RuleReader
-
-_STRAIGHT = sin(radians(10))
-"""Walls that turn by less are one straight wall: their meeting is no return."""
 
 
 class Surveyed(NamedTuple):
     """A run as a problem. `leaves` gives the leaf of each edge, `sites` what limits each leaf's joints.
 
-    `given` are joints of the spec by edge and position. `rule` is the leaf whose spacing governs the run, `clear` how far
-    joints are liked to keep from openings and corners.
+    `given` are joints of the spec by edge and position, `musts` those that stand whatever the spacing, `unmet` those that
+    should and have no place. `clear`: how far joints are liked to keep from openings and corners.
     """
 
     run: Run
@@ -30,52 +29,99 @@ class Surveyed(NamedTuple):
     leaves: Mapping[str, str]
     sites: Mapping[str, Site]
     given: Mapping[Placed, GivenJoint]
+    musts: Mapping[Placed, Must]
+    unmet: tuple[Unmet, ...]
     limits: Mapping[str, LeafLimits]
-    rule: LeafLimits
     clear: Liking
 
     def off_bond(self, edge_id: str, at: float) -> Candidate:
         """A place of an edge off the bond's grid."""
         return off_bond(at, self.sites[self.leaves[edge_id]], self.clear)
 
+    def spacing_of(self, face_id: str) -> Spacing:
+        """What governs the spacing of a face: that of its leaf."""
+        spacing = self.limits[leaf_of(face_id)].spacing
+        assert spacing is not None
+        return spacing
+
+
+class _Standing(NamedTuple):
+    """The joints of a leaf that stand before any is placed, by where they stand: given in the spec, or musts."""
+
+    given: Mapping[float, GivenJoint]
+    musts: Mapping[float, Must]
+    unmet: tuple[Unmet, ...]
+
+    @property
+    def places(self) -> list[float]:
+        return sorted((*self.given, *self.musts))
+
+    @property
+    def steps(self) -> dict[float, float]:
+        """Where a joint lies along a step: the step, and the middle of the joint, to which the panels on both sides count."""
+        return {must.against: at for at, must in self.musts.items() if must.against is not None}
+
+
+def leaf_of(face_or_edge: str) -> str:
+    """The leaf of a face or an edge."""
+    return face_or_edge.rsplit("/", 1)[0] if ":" not in face_or_edge else face_or_edge.rsplit(":", 1)[0]
+
 
 def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader: RuleReader) -> Surveyed | None:
     """The placement problem of a run; None where the rule set has no spacing for one of its materials."""
-    limits = {leaf: leaf_limits(building.leaf(leaf), reader) for leaf in run.leaves}
-    rule = governing(limits.values())
-    if rule is None or rule.spacing is None:
+    leaves = {leaf_id: building.leaf(leaf_id) for leaf_id in sorted(run.leaves)}
+    limits = {leaf_id: leaf_limits(leaf, building.wall(leaf.wall), reader) for leaf_id, leaf in leaves.items()}
+    spacings = {leaf_id: one.spacing.number for leaf_id, one in limits.items() if one.spacing is not None}
+    if len(spacings) < len(leaves):
         return None
-    spacing = rule.spacing.number
     reveals, corners = reader.find(BESIDE), reader.find(BESIDE_CORNER)
     clear = Liking(reveals.number if reveals else None, corners.number if corners else None)
     edges: list[Edge] = []
     faces: list[Face] = []
     sites: dict[str, Site] = {}
     given: dict[Placed, GivenJoint] = {}
+    must: dict[Placed, Must] = {}
+    unmet: list[Unmet] = []
     names = _node_names(run)
-    for leaf_id in sorted(run.leaves):
-        leaf = building.leaf(leaf_id)
+    for leaf_id, leaf in leaves.items():
         wall = building.wall(leaf.wall)
-        widest, _ = joint_width(limits[leaf_id], spacing, reader)
-        here = sites[leaf_id] = site(leaf, wall, building, demands, widest.built)
-        fixed = {j.at: j for j in wall.joints if j.leaf in (None, leaf.side)}
+        widest, _ = joint_width(limits[leaf_id], spacings[leaf_id], reader)
+        here = site(leaf, wall, building, demands, widest.built)
+        standing = _standing(here, wall, building, clear, reader)
+        here = sites[leaf_id] = here._replace(blocked=(*here.blocked, *(kept_apart(here, at) for at in standing.places)))
+        unmet += standing.unmet
         free, everywhere = (places(here, clear), free_stretches(here)) if wall.placing else ((), ())
         stretches = sorted((e for e in run.edges if e.leaf == leaf_id), key=lambda e: e.span)
         for k, (edge, face) in enumerate(zip(stretches, _face_names(stretches), strict=True)):
             candidates = [c for c in free if edge.span.start + TOLERANCE < c.at < edge.span.end - TOLERANCE]
-            for at, joint in fixed.items():
-                if edge.span.start <= at < edge.span.end and leaf.span.start + TOLERANCE < at < leaf.span.end - TOLERANCE:
+            for at in standing.places:
+                if edge.span.start <= at < edge.span.end:
                     inside = min(max(at, edge.span.start + TOLERANCE), edge.span.end - TOLERANCE)
                     candidates.append(Candidate(inside, given=True))
-                    given[f"{leaf_id}:{k}", inside] = joint
+                    if at in standing.given:
+                        given[f"{leaf_id}:{k}", inside] = standing.given[at]
+                    else:
+                        must[f"{leaf_id}:{k}", inside] = standing.musts[at]
             found = tuple(sorted(candidates, key=lambda c: c.at))
             inner = edge.span.grown(-2 * TOLERANCE)
             stretches_free = tuple(s for s in (f.common(inner) for f in everywhere) if s is not None)
             edges.append(Edge(f"{leaf_id}:{k}", face, names[edge.a], names[edge.b], edge.span, found, stretches_free))
-        faces += _faces(leaf, stretches, run, building, limits[leaf_id], corner_reach(spacing, reader))
-    problem = Problem(tuple(edges), tuple(faces), spacing)
-    leaf_of = {edge.id: edge.id.rsplit(":", 1)[0] for edge in edges}
-    return Surveyed(run, problem, leaf_of, sites, given, limits, rule, clear)
+        faces += _faces(leaf, stretches, run, building, limits[leaf_id], standing.steps)
+    problem = Problem(tuple(edges), tuple(faces), min(spacings.values()))
+    of_edge = {edge.id: leaf_of(edge.id) for edge in edges}
+    return Surveyed(run, problem, of_edge, sites, given, must, tuple(unmet), limits, clear)
+
+
+def _standing(here: Site, wall: Wall, building: Building, clear: Liking, reader: RuleReader) -> _Standing:
+    """The given joints that stand in a leaf's masonry, and where joints are placed those it must have besides."""
+    leaf = here.leaf
+    given = {
+        j.at: j
+        for j in wall.joints
+        if j.leaf in (None, leaf.side) and leaf.span.start + TOLERANCE < j.at < leaf.span.end - TOLERANCE
+    }
+    found = musts(here, sorted(given), building, clear, reader) if wall.placing else ()
+    return _Standing(given, {m.at: m for m in found if isinstance(m, Must)}, tuple(u for u in found if isinstance(u, Unmet)))
 
 
 def _node_names(run: Run) -> dict[str, str]:
@@ -96,7 +142,12 @@ def _face_names(stretches: Sequence[RunEdge]) -> list[str]:
 
 
 def _faces(
-    leaf: Leaf, stretches: Sequence[RunEdge], run: Run, building: Building, limits: LeafLimits, reach: float | None
+    leaf: Leaf,
+    stretches: Sequence[RunEdge],
+    run: Run,
+    building: Building,
+    limits: LeafLimits,
+    steps: Mapping[float, float],
 ) -> list[Face]:
     spans: dict[str, Span] = {}
     for edge, name in zip(stretches, _face_names(stretches), strict=True):
@@ -109,8 +160,9 @@ def _faces(
             span,
             _end_kind(leaf, first[span.start], run, building),
             _end_kind(leaf, last[span.end], run, building),
-            reach,
-            height_profile(leaf, span, limits.panel.number) if limits.panel else None,
+            limits.reach.number if limits.reach else None,
+            _longest_panels(leaf, span, limits.panel.number, steps) if limits.panel else None,
+            limits.spacing.number if limits.spacing else inf,
         )
         for name, span in spans.items()
     ]
@@ -123,9 +175,12 @@ def _end_kind(leaf: Leaf, node_id: str, run: Run, building: Building) -> FaceEnd
         return "free"
     if run.node(node_id).kind != "corner":
         return "stem"
-    here, there = building.wall(leaf.wall), building.wall(building.leaf(met[0]).wall)
-    turn = cross(direction(here.start, here.end), direction(there.start, there.end))
-    return "corner" if abs(turn) >= _STRAIGHT else "stem"
+    return "corner" if turns(building.wall(leaf.wall), building.wall(building.leaf(met[0]).wall)) else "stem"
+
+
+def _longest_panels(leaf: Leaf, over: Span, times: float, steps: Mapping[float, float]) -> Profile:
+    """How long a panel may be at each place: so many times the height, which steps in the middle of a joint that lies there."""
+    return Profile(tuple((steps.get(at, at), level) for at, level in height_profile(leaf, over, times).points))
 
 
 def height_profile(leaf: Leaf, over: Span, times: float = 1.0) -> Profile:

@@ -1,8 +1,13 @@
-"""Small random graphs, and an oracle that tries every subset of their candidates and measures paths with networkx."""
+"""Small random graphs, and an oracle that tries every subset of their candidates and measures paths with networkx.
+
+The folder is on the path so that tests can import `plans`.
+"""
 
 from __future__ import annotations
 
+import sys
 from itertools import chain, combinations, pairwise
+from pathlib import Path
 from random import Random
 from types import SimpleNamespace
 
@@ -12,6 +17,8 @@ import pytest
 from elevgen.building.model import Profile
 from elevgen.core.geometry import Span
 from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 TOL = 0.01
 

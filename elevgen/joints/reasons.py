@@ -1,0 +1,113 @@
+"""Why each joint of a run stands where it does: what would be wrong without it, and what is worth saying about its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from elevgen.building.model import Building, Leaf
+from elevgen.core.geometry import Span, at_most
+from elevgen.joints.audit import Remnant, Straight, rejoined, remnants, straights
+from elevgen.joints.limits import CORNER_FRACTION
+from elevgen.joints.model import JointWidth
+from elevgen.joints.problem import Edge, Face, Placed, Problem, Solution
+from elevgen.joints.spacings import materials
+from elevgen.joints.survey import Surveyed, leaf_of
+from elevgen.joints.words import hiding_words, length, opening_words, run_words
+
+
+class Cut(NamedTuple):
+    """A run cut at its joints: the pieces that border each joint, and the joints of each face."""
+
+    surveyed: Surveyed
+    joints: tuple[Placed, ...]
+    pieces: tuple[Remnant, ...]
+    beside: Mapping[Placed, tuple[Remnant, ...]]
+    edges: Mapping[str, Edge]
+    faces: Mapping[str, Face]
+    on_face: Mapping[str, Sequence[Placed]]
+
+    def longest_beside(self, joint: Placed) -> Remnant:
+        """Of the pieces it borders, that with the longest path."""
+        return max(self.beside[joint], key=lambda piece: piece.longest)
+
+    def longest_at_ends(self) -> dict[tuple[str, float], float]:
+        """The longest path of the piece that each end of an edge, by its leaf and position, is part of."""
+        found: dict[tuple[str, float], float] = {}
+        for piece in self.pieces:
+            for edge, span in piece.stretches:
+                for end in ((leaf_of(edge), span.start), (leaf_of(edge), span.end)):
+                    found[end] = max(found.get(end, 0.0), piece.longest)
+        return found
+
+    def without(self, joint: Placed) -> Remnant:
+        """The piece there would be without the joint."""
+        return rejoined(self.beside[joint], joint, self.edges, self.faces, self.surveyed.problem.spacing)
+
+    def straight_without(self, joint: Placed) -> Straight:
+        """The straight stretch of its face there would be without the joint."""
+        face = self.faces[self.edges[joint[0]].face]
+        others = [other for other in self.on_face[face.id] if other != joint]
+        on_face = Problem(
+            tuple(self.edges[name] for name in {edge for edge, _ in others}), (face,), self.surveyed.problem.spacing
+        )
+        return next(s for s in straights(on_face, others) if s.span.contains(joint[1]))
+
+
+def cut(surveyed: Surveyed, solution: Solution) -> Cut:
+    """The run as the joints of a solution leave it."""
+    pieces = remnants(surveyed.problem, solution.joints)
+    beside: dict[Placed, list[Remnant]] = {}
+    for piece in pieces:
+        for joint in dict.fromkeys(piece.joints):
+            beside.setdefault(joint, []).append(piece)
+    edges = {edge.id: edge for edge in surveyed.problem.edges}
+    on_face: dict[str, list[Placed]] = {}
+    for joint in solution.joints:
+        on_face.setdefault(edges[joint[0]].face, []).append(joint)
+    faces = {face.id: face for face in surveyed.problem.faces}
+    return Cut(surveyed, solution.joints, pieces, {j: tuple(p) for j, p in beside.items()}, edges, faces, on_face)
+
+
+def why(made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
+    """What would be wrong without this joint, and the rules that say so."""
+    surveyed = made.surveyed
+    left = made.without(placed)
+    if not left.short_enough:
+        return _too_long(made, left, building)
+    whole = made.straight_without(placed)
+    limit, limits = whole.face.panel_limit(whole.span), surveyed.limits[surveyed.leaves[placed[0]]]
+    if limit is not None and limits.panel is not None and not at_most(whole.span.length, limit):
+        times = f"{limits.panel.number:g} times its height"
+        return f"panel of {length(whole.span.length)} would exceed {length(limit)}, {times}", (limits.panel.key,)
+    if limits.reach is None:
+        return "shortens the pieces beside it", (CORNER_FRACTION, *surveyed.spacing_of(whole.face.id).basis)
+    return f"first joint within {length(limits.reach.number)} of the corner", limits.reach.basis
+
+
+def _too_long(made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[str, ...]]:
+    surveyed = made.surveyed
+    spacing = surveyed.spacing_of(left.face)
+    text = f"{run_words(surveyed.run, building)} exceeds {length(left.spacing)}"
+    said = list(spacing.words)
+    if len({m for limits in surveyed.limits.values() for m in materials(limits.leaf)}) > 1:
+        said.insert(0, f"{spacing.material.replace('_', ' ')} governs")
+    elif len({limits.spacing.number for limits in surveyed.limits.values() if limits.spacing}) > 1:
+        said.insert(0, f"{leaf_of(left.face)} governs")
+    if said:
+        text += f" ({'; '.join(said)})"
+    if len(made.joints) > 1:
+        text += f", {length(left.longest)} in one piece without this joint"
+    return text, spacing.basis
+
+
+def where(surveyed: Surveyed, edge: Edge, at: float, leaf: Leaf, building: Building, width: JointWidth) -> Iterable[str]:
+    """What is worth saying about the place itself."""
+    candidate = next((c for c in edge.candidates if c.at == at), None) or surveyed.off_bond(edge.id, at)
+    gap = Span(at - width.built / 2, at + width.built / 2)
+    said = [hiding_words(surveyed.sites[leaf.id].hides, at), opening_words(building.wall(leaf.wall), gap)]
+    if candidate.crowding:
+        said.append("nearer to an opening or a corner than liked, no better place with as few joints")
+    if not candidate.on_grid:
+        said.append("off the bond, units are cut")
+    return [words for words in said if words]
