@@ -80,9 +80,9 @@ def full_height(leaf: Leaf, joint: MovementJoint) -> bool:
 
 
 def through_joints(design: Design) -> dict[str, tuple[MovementJoint, ...]]:
-    """The joints of every leaf that go through it from base to top, from its start: the others part nothing."""
+    """The joints that part every leaf from base to top, from its start: not those that stop short, or that it only stops at."""
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
-    return {name: tuple(j for j in on_leaf if full_height(leaves[name], j)) for name, on_leaf in joints_by_leaf(design).items()}
+    return {name: tuple(j for j in on_leaf if full_height(leaves[name], j)) for name, on_leaf in joints_within(design).items()}
 
 
 def gaps_at(joints: Iterable[MovementJoint], level: float) -> list[Span]:

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import Place
 from elevgen.checks._masonry import through_joints
 from elevgen.checks._paths import Stretch, Way, longest, pieces
-from elevgen.checks._spacings import Spacing, greatest, usual
+from elevgen.checks._spacing import Allowed, allowed
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most, merge
 from elevgen.core.measures import millimetres
+from elevgen.core.sourced import Sourced
 from elevgen.result import Design
+
+
+class Limit(NamedTuple):
+    """A spacing (mm), and the rule it is from."""
+
+    number: float
+    source: Sourced | None
 
 
 class Piece(NamedTuple):
@@ -23,7 +31,7 @@ class Piece(NamedTuple):
 
     stretches: tuple[Stretch, ...]
     way: Way
-    over: Spacing | None
+    over: Limit | None
 
     def spans(self, leaf: str) -> tuple[Span, ...]:
         """The stretches of a leaf in it, those that follow on each other made one."""
@@ -42,16 +50,15 @@ def every_piece(design: Design) -> Iterator[Piece]:
     joints = through_joints(design)
     gates = {leaf.id: [void.along for void in leaf.voids if is_gate(leaf, void)] for leaf in leaves.values()}
     cuts = {name: [*(j.at for j in joints[name]), *(at for g in gates[name] for at in (g.start, g.end))] for name in leaves}
-    spacing = {name: known for name, leaf in leaves.items() if (known := usual(design, leaf))}
-    allowed = {name: known.number for name, known in spacing.items()}
+    rules = {name: known for name, leaf in leaves.items() if (known := allowed(design, leaf)).usual_source is not None}
+    usual = {name: known.usual for name, known in rules.items()}
     for run in design.runs:
         for piece in pieces(run, cuts):
-            way = longest(piece, allowed)
-            governing = [spacing[leaf] for leaf in way.leaves if leaf in spacing]
+            way = longest(piece, usual)
+            governing = [rules[leaf] for leaf in way.leaves if leaf in rules]
             solid = any(not any(gate.contains(s.span.middle) for gate in gates[s.leaf]) for s in piece)
             if governing and solid:
-                most = [known for leaf in way.leaves if (known := greatest(design, leaves[leaf]))]
-                yield Piece(piece, way, _broken(way.length, min(governing, key=_length), min(most, key=_length, default=None)))
+                yield Piece(piece, way, _broken(way.length, governing))
 
 
 def is_gate(leaf: Leaf, void: Rect) -> bool:
@@ -69,11 +76,9 @@ def under(leaf: Leaf, hole: Rect) -> bool:
     return leaf.base.lowest(hole.along.common(leaf.span) or hole.along) < hole.bottom - TOLERANCE
 
 
-def _broken(length: float, normal: Spacing, most: Spacing | None) -> Spacing | None:
-    if most is not None and most.number > normal.number and not at_most(length, most.number):
-        return most
-    return None if at_most(length, normal.number) else normal
-
-
-def _length(spacing: Spacing) -> float:
-    return spacing.number
+def _broken(length: float, governing: Sequence[Allowed]) -> Limit | None:
+    """The greatest spacing where the length is over that, else the usual one where it is over that."""
+    normal, most = min(governing, key=lambda a: a.usual), min(governing, key=lambda a: a.greatest)
+    if most.greatest > normal.usual and not at_most(length, most.greatest):
+        return Limit(most.greatest, most.greatest_source)
+    return None if at_most(length, normal.usual) else Limit(normal.usual, normal.usual_source)

@@ -8,8 +8,8 @@ from elevgen.building.model import Leaf, Wall
 from elevgen.checks._finding import BUILDING, Place, at_leaf, at_wall, found
 from elevgen.checks._masonry import through_joints
 from elevgen.checks._overlong import Piece, every_piece
-from elevgen.checks._rules import materials, strictest, uncovered
-from elevgen.checks._spacings import NORMAL
+from elevgen.checks._rules import materials, uncovered
+from elevgen.checks._spacing import allowed
 from elevgen.checks._words import listed
 from elevgen.core.measures import metres, millimetres
 from elevgen.joints.model import MovementJoint
@@ -49,7 +49,7 @@ def _of_wall(
     by_leaf: Mapping[str, Sequence[Piece]],
 ) -> Iterator[Finding]:
     outer, inner = pair
-    unknown = [(leaf, missing) for leaf in pair if (missing := strictest(design, leaf, NORMAL).missing)]
+    unknown = [(leaf, missing) for leaf in pair if (missing := allowed(design, leaf).missing)]
     for leaf, missing in unknown:
         yield uncovered(design, at_leaf(leaf), *missing)
     findings = [

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, Place, at_joint, found
-from elevgen.checks._masonry import through_joints
+from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._stacked import Stack, stacks
 from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_least
@@ -50,7 +50,8 @@ def check(design: Design) -> Iterator[Finding]:
     Extra joints of a parapet pass, and those that begin on a damp-proof course, under which none are usually required
     (trade web page, quoted). Where nothing is drawn between the two walls that is noted.
     """
-    joints = through_joints(design)
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    joints = {name: [j for j in on_leaf if full_height(leaves[name], j)] for name, on_leaf in joints_by_leaf(design).items()}
     ends = [end for stack in stacks(design.building) for end in _ends(stack, joints)]
     met = {end.joint for end in ends if end.touching and end.on_top}
     for end in ends:

@@ -45,7 +45,8 @@ def _lost(wall: Wall, leaf: Leaf) -> Iterator[Finding]:
     for joint in wall.joints:
         if joint.leaf in (None, leaf.side) and not _inside(leaf, joint):
             face = f"{millimetres(leaf.span.start)} to {millimetres(leaf.span.end)}"
-            text = f"the joint given at {millimetres(joint.at)} is past the masonry of this leaf, which goes from {face}: left out, give it a place within that"
+            text = f"the joint given at {millimetres(joint.at)} is past the masonry of this leaf, which goes from {face}: "
+            text += "left out, give it a place within that"
             yield found("fail", at_leaf(leaf).part(f"joint at {millimetres(joint.at)}"), text)
 
 

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening, Wall
 from elevgen.checks._finding import BUILDING, at_leaf, found
-from elevgen.checks._overlong import Piece, every_piece, over, under
-from elevgen.checks._rules import strictest, uncovered
-from elevgen.checks._spacings import NORMAL, Spacing
+from elevgen.checks._overlong import Limit, Piece, every_piece, over, under
+from elevgen.checks._rules import uncovered
+from elevgen.checks._spacing import allowed
 from elevgen.checks._words import listed
 from elevgen.core.geometry import Span, at_most, merge, subtract
 from elevgen.core.measures import metres
@@ -46,7 +46,7 @@ def check(design: Design) -> Iterator[Finding]:
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     silent = True
     for leaf in leaves.values():
-        missing = strictest(design, leaf, NORMAL).missing
+        missing = allowed(design, leaf).missing
         if missing and not walls[leaf.wall].placing:
             silent = False
             yield uncovered(design, at_leaf(leaf), *missing)
@@ -72,7 +72,7 @@ def _straights(piece: Piece, leaves: Mapping[str, Leaf], walls: Mapping[str, Wal
     return straights
 
 
-def _counted_on(piece: Piece, leaves: Mapping[str, Leaf], limit: Spacing, straights: Sequence[_Straight]) -> Finding:
+def _counted_on(piece: Piece, leaves: Mapping[str, Leaf], limit: Limit, straights: Sequence[_Straight]) -> Finding:
     """Openings were counted on where a straight part is too long with them in it; else only corners and tied ends were."""
     long = [s for s in straights if not at_most(s.span.length, limit.number)]
     openings = tuple(dict.fromkeys(opening.id for straight in long for opening in straight.openings))

@@ -122,3 +122,17 @@ def test_without_a_spacing_it_is_not_checked(build: Build, found: Found, lacking
     looser = lacking(build(CORNER), "movement_joint.spacing.limit.clay")
     (note,) = found(looser, "opening-as-joint")
     assert (note.limit, note.openings) == (12000, ("D1",)), "held to the usual spacing where there is no other"
+
+
+def test_it_is_held_to_the_spacing_of_its_leaf(build: Build, found: Found) -> None:
+    """Longer where beds are reinforced: 15 m. Shorter in a parapet: half of 15 m. A free-standing wall of clay: 7 m."""
+    reinforced = {"brick": {"zones": [{"unit": "brick_65"}], "reinforced_every": 450}}
+    assert not found(build([STRAIGHT], leaves=reinforced, wall_types={"garden": {"outer": "brick"}}), "opening-as-joint")
+    for at, limit in ((7100, 7500), (7600, None)):
+        notes = found(build([STRAIGHT | {"stands": "parapet", "openings": [DOOR | {"at": at}]}]), "opening-as-joint")
+        assert [note.limit for note in notes] == ([limit] if limit else [])
+    middle = STRAIGHT | {"stands": "free_standing", "openings": [DOOR | {"at": 5900, "width": 1510}]}
+    (note,) = found(build([middle]), "opening-as-joint")
+    assert note.limit == 7000
+    assert note.source is not None
+    assert note.source.key == "movement_joint.free_standing.spacing.clay"
