@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Building, Leaf, Meeting, Wall
 from elevgen.checks._finding import BUILDING, Place, at_joint, found
-from elevgen.checks._masonry import joints_by_leaf
+from elevgen.checks._masonry import joints_by_leaf, stops_at
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import Span, at_least, cross, direction
 from elevgen.core.measures import millimetres
@@ -67,14 +67,14 @@ def _slant(one: Wall, other: Wall) -> float:
 
 
 def _judged(design: Design, leaf: Leaf, joint: MovementJoint, covered: Sequence[_Covered], least: Sourced | None) -> Finding:
-    """Against the wall it stands in, or the bonded one it stands nearest to."""
+    """Against the wall it stands in, or the bonded one it stands nearest to, where there is masonry of the leaf on both sides."""
     for cover in covered:
         if cover.along.overlaps(joint.gap):
             width = millimetres(cover.along.length)
             text = f"stands within the {width} mm that {cover.wall} covers here and holds together: move it clear of {cover.wall}"
             return found("fail", _with(joint, cover), text, measured=0.0)
     bonded = [(max(c.along.start - joint.gap.end, joint.gap.start - c.along.end), c) for c in covered if c.bonded]
-    if not bonded:
+    if not bonded or stops_at(leaf, joint):
         return found("pass", at_joint(joint), "within no wall that meets its own")
     if least is None:
         return uncovered(design, at_joint(joint), KEY)

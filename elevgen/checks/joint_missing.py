@@ -90,7 +90,10 @@ def _met(met: Met, what: str, by: float | None) -> _Change:
     host, stem = met.host, met.stem
     place = Place(f"{host.id} with {stem.id}", (host.wall, stem.wall), (host.id, stem.id))
     beside = listed([stretch.leaf for stretch in met.joints_at])
-    repair = f"do not bond or tie the two but make them meet at a joint, or put one into {beside} next to where they meet"
+    if met.meeting.kind == "cross":
+        ends = (at for stretch in met.joints_at for at in (stretch.along.start, stretch.along.end))
+        place = place.part(f"at {millimetres(min(ends, key=lambda at: abs(at - met.meeting.stem_at)))}")
+    repair = f"do not bond or tie the two, have them jointed where they meet, or put a joint into {beside} next to that"
     return _Change(place, what, by, met.joints_at, not met.meeting.continuous, repair)
 
 
@@ -104,7 +107,7 @@ def _judged(design: Design, key: str, change: _Change, joints: Mapping[str, Sequ
     there = [j for stretch in change.joints_at for j in joints[stretch.leaf] if stretch.along.contains(j.at)]
     most = None if change.by is None else limit.number
     if there or change.parted:
-        text = f"{change.what}: {f'{there[0].id} stands there' if there else 'they meet at a joint'}"
+        text = f"{change.what}: {f'{there[0].id} stands there' if there else 'they are jointed, not bonded'}"
         place = change.place._replace(joints=tuple(joint.id for joint in there[:1]))
         return found("pass", place, text, source=limit)
     inside = any(wall.internal for wall in design.building.walls if wall.id in change.place.walls)

@@ -157,6 +157,17 @@ def test_a_bonded_wall_wants_a_piece_that_bonds_beside_it(build: Build, found: F
     assert not found(build(**tee("tied"), joints=joints), "joint-at-meeting")
 
 
+def test_a_joint_that_its_leaf_only_stops_at_has_nothing_to_bond_beyond(build: Build, found: Found) -> None:
+    """B stops against A's outer leaf with a joint; A's inner leaf, bonded into B, is 100 mm from it and less than a piece."""
+    walls = [
+        WALL | {"id": "A", "type": "cavity"},
+        {"id": "B", "type": "garden", "start": [9090, 0], "end": [9090, 3600], "top": 2700},
+    ]
+    junctions = [{"walls": ["A", "B"], "leaf": "outer", "connection": "jointed"}]
+    design = build(walls, {"B/outer": [110.5]}, junctions=junctions)
+    assert [f.severity for f in found(design, "joint-at-meeting", everything=True)] == ["pass"]
+
+
 def test_a_slanting_wall_covers_more(build: Build, found: Found) -> None:
     """At 45 degrees 102.5 mm cover 144.96 mm of the host."""
     slanting = tee("tied", end=[7300, 3092.5])
