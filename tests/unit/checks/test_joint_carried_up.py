@@ -69,6 +69,23 @@ def test_a_joint_of_the_upper_wall_only(build: Build, found: Found) -> None:
     assert fault.text.startswith("begins at +2.700, where A is under it without a joint in its line")
 
 
+def test_a_joint_of_an_upper_wall_drawn_backwards(build: Build, found: Found) -> None:
+    """4710 along B is 4400 along A, where its window is."""
+    (fault,) = found(build(backwards(), {"B/outer": [4710.0]}), CODE)
+    assert (fault.severity, fault.leaves) == ("fail", ("B/outer", "A/outer"))
+    window = {"id": "V1", "kind": "window", "at": 4300, "width": 200, "sill": 900, "height": 900}
+    lower, upper = backwards()
+    (fault,) = found(build([lower | {"openings": [window]}, upper], {"B/outer": [4710.0]}), CODE)
+    assert "with V1 in its line" in fault.text
+
+
+def test_a_joint_of_the_upper_wall_at_the_end_of_the_lower(build: Build, found: Found) -> None:
+    """The upper wall goes on past the lower one, over a lintel or nothing."""
+    lower, upper = storeys(start=[0, 0])
+    for at, fails in ((5000.0, False), (4992.1, False), (4991.9, True), (6000.0, False)):
+        assert bool(found(build([lower | {"end": [5000, 0]}, upper], {"B/outer": [at]}), CODE)) == fails
+
+
 def test_a_parapet_may_have_more_joints_than_the_wall_under_it(build: Build, found: Found) -> None:
     (passed,) = found(build(storeys(stands="parapet"), {"B/outer": [3185.0]}), CODE, everything=True)
     assert passed.severity == "pass"
@@ -109,6 +126,33 @@ def test_only_leaves_over_one_another_are_compared(build: Build, found: Found) -
     assert not found(build(behind, {"A/outer": [4400.0]}), CODE)
     across = storeys(start=[4400, -3000], end=[4400, 3000])
     assert not found(build(across, {"A/outer": [4400.0]}), CODE)
+
+
+@pytest.mark.parametrize(("back", "over"), [(0, True), (51, True), (52, False), (-51, True), (-52, False)])
+def test_a_wall_set_back_by_more_than_half_its_thickness_is_another(build: Build, found: Found, back: float, over: bool) -> None:
+    """Half of 102.5 mm: 51.25 mm."""
+    walls = storeys(start=[1215, back], end=[9110, back])
+    assert bool(found(build(walls, {"A/outer": [4400.0]}), CODE)) == over
+
+
+def test_a_wall_at_a_small_angle_over_another_stands_on_it_at_one_place_only(build: Build, found: Found) -> None:
+    assert not found(build(storeys(start=[0, 0], end=[9110, 800]), {"A/outer": [4400.0]}), CODE)
+
+
+def test_masonry_on_one_side_of_a_step_is_enough(build: Build, found: Found) -> None:
+    """The lower wall steps down by 300 mm at the joint; the upper stands on the higher part."""
+    lower, upper = storeys(start=[0, 0])
+    stepped = lower | {"top": [[0, 2700], [4400, 2700], [4400, 2400], [9110, 2400]]}
+    (fault,) = found(build([stepped, upper], {"A/outer": [4400.0]}), CODE)
+    assert fault.severity == "fail"
+
+
+def test_masonry_under_a_joint_says_nothing_of_what_is_over_it(build: Build, found: Found) -> None:
+    """Its joint goes on below; 225 mm over it a third wall, and nothing drawn between."""
+    top = {"id": "C", "type": "garden", "start": [0, 0], "end": [9110, 0], "base": 5475, "top": 7800}
+    findings = found(build([*storeys(), top], {"B/outer": [3185.0]}), CODE)
+    assert [(f.severity, f.leaves) for f in findings] == [("fail", ("B/outer", "A/outer")), ("note", ("B/outer",))]
+    assert "225 mm between that is not drawn" in findings[1].text
 
 
 def test_a_joint_that_stops_short_of_its_own_top_is_told_by_that(build: Build, found: Found) -> None:

@@ -84,6 +84,12 @@ def test_a_step_in_the_base(build: Build, found: Found) -> None:
     assert "its base steps by 1.05 m" in finding.text
 
 
+def test_a_step_near_the_end_of_a_wall_is_where_it_is(build: Build, found: Found) -> None:
+    top = [[0, 3600], [100, 3600], [100, 1800], [7310, 1800]]
+    (finding,) = found(build([wall("A", (0, 0), (7310, 0), top=top)], **MORE), CODE)
+    assert finding.where == "A/outer step at 100"
+
+
 def test_a_slope_is_no_step_but_an_upright_one_is(build: Build, found: Found) -> None:
     """From 3600 to 1800 over 225 mm, a brick: a step. Over 226 mm: a steep slope."""
     for run, fails in ((0.0, True), (225.0, True), (226.0, False), (3000.0, False)):
@@ -190,9 +196,9 @@ def test_a_joint_in_the_stem_of_a_tee_beside_its_host(build: Build, found: Found
 
 def test_either_leaf_of_a_corner_may_have_the_joint(build: Build, found: Found) -> None:
     corner = wall("A", (0, 0), (4265, 0)), wall("B", (4265, 0), (4265, 3045), "block")
-    for joints in ({"A/outer": [4000.0]}, {"B/outer": [330.0]}):
+    for joints in ({"A/outer": [4000.0]}, {"A/outer": [3713.0]}, {"B/outer": [330.0]}):
         assert not found(build(**pair(*corner), joints=joints), CODE)
-    assert found(build(**pair(*corner), joints={"A/outer": [2100.0]}), CODE)
+    assert found(build(**pair(*corner), joints={"A/outer": [3712.0]}), CODE), "a block and the thickness of the wall: 552.5 mm"
 
 
 def test_a_wall_that_runs_through_another_is_met_on_both_sides(build: Build, found: Found) -> None:

@@ -158,14 +158,16 @@ def test_a_bonded_wall_wants_a_piece_that_bonds_beside_it(build: Build, found: F
 
 
 def test_a_joint_that_its_leaf_only_stops_at_has_nothing_to_bond_beyond(build: Build, found: Found) -> None:
-    """B stops against A's outer leaf with a joint; A's inner leaf, bonded into B, is 100 mm from it and less than a piece."""
-    walls = [
-        WALL | {"id": "A", "type": "cavity"},
-        {"id": "B", "type": "garden", "start": [9090, 0], "end": [9090, 3600], "top": 2700},
-    ]
-    junctions = [{"walls": ["A", "B"], "leaf": "outer", "connection": "jointed"}]
-    design = build(walls, {"B/outer": [110.5]}, junctions=junctions)
+    """B stops against A's outer leaf with a joint; A's inner leaf, of brick and bonded into B, is 82.75 mm from it."""
+    walls = [WALL | {"type": "cavity"}, {"id": "B", "type": "garden", "start": [9090, 0], "end": [9090, 3600], "top": 2700}]
+    makings = {
+        "wall_types": {"cavity": {"outer": "brick", "inner": "brick", "cavity": 100}, "garden": {"outer": "brick"}},
+        "junctions": [{"walls": ["A", "B"], "leaf": "outer", "connection": "jointed"}],
+    }
+    design = build(walls, {"B/outer": [110.5]}, **makings)
+    assert [(m.kind, m.connection) for m in design.building.meetings] == [("corner", "jointed"), ("tee", "bonded")]
     assert [f.severity for f in found(design, "joint-at-meeting", everything=True)] == ["pass"]
+    assert [f.severity for f in found(build(walls, {"B/outer": [400.0]}, **makings), "joint-at-meeting")] == ["warn"]
 
 
 def test_a_slanting_wall_covers_more(build: Build, found: Found) -> None:

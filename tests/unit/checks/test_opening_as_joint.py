@@ -105,6 +105,13 @@ def test_a_gate_from_base_to_top_is_a_break(build: Build, found: Found) -> None:
     assert found(build([wall("A", (0, 0), (LONG, 0), top=1900, openings=[gate])]), "opening-as-joint")
 
 
+def test_a_very_wide_gate_is_no_masonry(build: Build, found: Found) -> None:
+    """16 m of gate between two walls of 4 m and 5 m."""
+    gate = {"id": "G1", "kind": "opening", "at": 4000, "width": 16000, "sill": 0, "height": 1800}
+    design = build([wall("A", (0, 0), (25000, 0), top=1800, openings=[gate])])
+    assert [f.severity for f in found(design, "opening-as-joint", everything=True)] == ["pass"]
+
+
 def test_each_leaf_of_a_cavity_wall_is_told_by_its_own_material(build: Build, found: Found) -> None:
     """Blocks of aircrete: 6 m and no more, 4.1 m beside the door; bricks: 12 m."""
     design = build([wall("A", (0, 0), (9000, 0), type="cavity", openings=[DOOR | {"at": 4000}])])
@@ -119,6 +126,8 @@ def test_each_leaf_of_a_cavity_wall_is_told_by_its_own_material(build: Build, fo
 def test_without_a_spacing_it_is_not_checked(build: Build, found: Found, lacking: Callable[..., Design]) -> None:
     bare = lacking(build([STRAIGHT]), "movement_joint.spacing.normal.clay")
     assert [f.severity for f in found(bare, "opening-as-joint", everything=True)] == ["not_checked"]
+    placed = lacking(build([STRAIGHT | {"joints": "place"}]), "movement_joint.spacing.normal.clay")
+    assert [f.severity for f in found(placed, "opening-as-joint", everything=True)] == ["pass"], "nobody counted on anything"
     looser = lacking(build(CORNER), "movement_joint.spacing.limit.clay")
     (note,) = found(looser, "opening-as-joint")
     assert (note.limit, note.openings) == (12000, ("D1",)), "held to the usual spacing where there is no other"
