@@ -9,7 +9,6 @@ from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._masonry import through_joints
 from elevgen.checks._musts import Met, Step, Stretch, meetings, module, steps, unlike
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.joints.model import MovementJoint
@@ -89,7 +88,7 @@ def _stepped(step: Step) -> _Change:
 def _met(met: Met, what: str, by: float | None) -> _Change:
     host, stem = met.host, met.stem
     place = Place(f"{host.id} with {stem.id}", (host.wall, stem.wall), (host.id, stem.id))
-    beside = listed([stretch.leaf for stretch in met.joints_at])
+    beside = " or ".join(stretch.leaf for stretch in met.joints_at)
     if met.meeting.kind == "cross":
         ends = (at for stretch in met.joints_at for at in (stretch.along.start, stretch.along.end))
         place = place.part(f"at {millimetres(min(ends, key=lambda at: abs(at - met.meeting.stem_at)))}")

@@ -21,6 +21,8 @@ RATIONALE = (
     "Read from opening to opening, or each wall by itself, masonry looks short enough. But it goes on over and under an "
     "opening and round a tied corner, it moves as one piece, and it cracks at the openings, where it is weakest."
 )
+MANY = 5
+"""Openings named one by one in a sentence, up to this number."""
 
 
 class _Straight(NamedTuple):
@@ -81,13 +83,15 @@ def _counted_on(piece: Piece, leaves: Mapping[str, Leaf], limit: Limit, straight
     within = f"within {metres(limit.number)} m (the longest is {metres(longest)} m, in {wall})"
     whole = f"one piece of {'' if piece.way.exact else 'at least '}{metres(piece.way.length)} m"
     tied = f"but {walls} are bonded or tied together, {whole}: a corner or a tied end is no joint"
+    needs = "a movement joint" if at_most(piece.way.length, 2 * limit.number) else "movement joints"
     if not openings:
-        text = f"each wall by itself is {within}, {tied}; it needs a movement joint"
+        text = f"every straight part is {within}, {tied}; it needs {needs}"
     else:
         joined = tied if len(piece.place(leaves).walls) > 1 else f"but the wall is {whole}"
-        names = f"{listed(openings)} {'is no joint' if len(openings) == 1 else 'are no joints'}"
+        names = listed(openings) if len(openings) <= MANY else f"the {len(openings)} openings {openings[0]} to {openings[-1]}"
+        names += " is no joint" if len(openings) == 1 else " are no joints"
         text = f"{names}: {_goes_on(long)}. From opening to opening every part is {within}, {joined}"
-        text += "; it needs a movement joint clear of the openings"
+        text += f"; it needs {needs} clear of the openings"
     place = piece.place(leaves)._replace(openings=openings)
     return found("note", place, text, measured=piece.way.length, most=limit.number, source=limit.source)
 

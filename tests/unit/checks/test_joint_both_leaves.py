@@ -65,6 +65,9 @@ def test_a_joint_that_stops_short_parts_no_leaf(build: Build, found: Found) -> N
     short = tuple(replace(j, levels=Span(0, 2400)) if j.leaf == "A/inner" else j for j in good.plan.joints)
     (note,) = found(replace(good, plan=replace(good.plan, joints=short)), CODE)
     assert note.leaves == ("A/outer", "A/inner")
+    outer = build([WALL], {"A/outer": [5400.0]})
+    stopped = tuple(replace(joint, levels=Span(0, 2400)) for joint in outer.plan.joints)
+    assert not found(replace(outer, plan=replace(outer.plan, joints=stopped)), CODE), "nor is it counted on"
 
 
 def test_a_list_that_names_one_leaf_only(build: Build, found: Found) -> None:
