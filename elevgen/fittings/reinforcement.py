@@ -29,19 +29,21 @@ class _Wanted(NamedTuple):
 def reinforcement(
     wall: Wall, leaf: Leaf, leaf_beds: Sequence[Bed], joints: Sequence[MovementJoint], reader: RuleReader
 ) -> tuple[BedReinforcement, ...]:
-    """Every length of bed-joint reinforcement a leaf's openings ask for, bottom up and from the wall's start.
+    """Every length of bed-joint reinforcement of a leaf, bottom up and from the wall's start.
 
-    Nothing where the rule set lacks the counts or the reach (NHBC 6.11.5: the first two beds above and below an
-    opening; the one the lintel or the sill lies in is not one of them). A length stops at voids, movement joints and
-    the ends of the face. Lengths in mm.
+    At openings nothing where the rule set lacks the counts or the reach (NHBC 6.11.5: the first two beds above and below an
+    opening; the one the lintel or the sill lies in is not one of them). All along the leaf where it is to be reinforced
+    every so far up. A length stops at voids, movement joints and the ends of the face. Lengths in mm.
     """
     above, below = figure(reader, "bed_reinforcement.courses_above"), figure(reader, "bed_reinforcement.courses_below")
     reach = figure(reader, "bed_reinforcement.reach")
-    if above is None or below is None or reach is None or not wall.groups:
-        return ()
     least = figure(reader, "coursing.split.min") or 2 * TOLERANCE
     wanted: dict[int, list[_Wanted]] = {}
+    if leaf.reinforced_every is not None:
+        wanted.update((bed, [_Wanted(leaf.span, ())]) for bed in _all_the_way_up(leaf_beds, leaf.reinforced_every))
     for group in wall.groups:
+        if above is None or below is None or reach is None:
+            break
         over, under = edges(wall, group)
         for edge in over:
             for bed in _beds_over(leaf_beds, edge.level, least, int(above)):
@@ -53,8 +55,20 @@ def reinforcement(
     return tuple(
         made
         for index in sorted(wanted)
-        for made in _in_bed(leaf, leaf_beds[index], wanted[index], reach, joints, left_to_right, reader)
+        for made in _in_bed(leaf, leaf_beds[index], wanted[index], reach or 0.0, joints, left_to_right, reader)
     )
+
+
+def _all_the_way_up(leaf_beds: Sequence[Bed], every: float) -> list[int]:
+    """The fewest beds no further apart than that, counted from the bed the leaf stands on; the next one where none is so near."""
+    chosen: list[int] = []
+    level = leaf_beds[0].under.level - leaf_beds[0].under.bed / 2 if leaf_beds else 0.0
+    for i, bed in enumerate(leaf_beds):
+        beyond = leaf_beds[i + 1].middle if i + 1 < len(leaf_beds) else bed.over.top
+        if not at_most(beyond - level, every):
+            chosen.append(i)
+            level = bed.middle
+    return chosen
 
 
 def _beds_over(leaf_beds: Sequence[Bed], head: float, least: float, count: int) -> list[int]:

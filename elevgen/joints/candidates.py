@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from math import ceil, floor
+from math import ceil, floor, inf
 from typing import NamedTuple
 
 from elevgen.bonds import Grid, load_bond
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, Leaf, LeafEnd, Unit, Wall
-from elevgen.core.geometry import TOLERANCE, Span, subtract
+from elevgen.core.geometry import TOLERANCE, Span, merge, subtract
 from elevgen.joints.problem import Candidate
 
 
@@ -112,9 +113,24 @@ def off_bond(at: float, here: Site, clear: Liking) -> Candidate:
     return _candidate(at, here, _crowded(here, clear), on_grid=False)
 
 
-def _crowded(here: Site, clear: Liking) -> list[tuple[Span, float]]:
+class _Crowded(NamedTuple):
+    """Things of one kind, where they start and end in order, and how far a joint should preferably keep from them."""
+
+    starts: list[float]
+    ends: list[float]
+    clear: float
+
+    def lacking(self, left: float, right: float) -> float:
+        """How much too near a gap stands to the nearest of them."""
+        after = bisect_left(self.starts, left)
+        before = left - self.ends[after - 1] if after else inf
+        return self.clear - min(before, self.starts[after] - right if after < len(self.starts) else inf)
+
+
+def _crowded(here: Site, clear: Liking) -> list[_Crowded]:
     kept = ((here.reveals, clear.of_reveals), (here.corners, clear.of_corners))
-    return [(thing, by) for things, by in kept if by is not None for thing in things]
+    apart = [(merge(things), by) for things, by in kept if by is not None]
+    return [_Crowded([thing.start for thing in things], [thing.end for thing in things], by) for things, by in apart]
 
 
 def perpends(leaf: Leaf, unit: Unit, within: Span) -> Sequence[float]:
@@ -139,13 +155,15 @@ def _multiples(grid: Grid, within: Span) -> Iterator[float]:
     return (grid.origin + k * grid.step for k in range(first, last + 1))
 
 
-def _candidate(at: float, here: Site, crowded: Iterable[tuple[Span, float]], *, on_grid: bool) -> Candidate:
+def _candidate(at: float, here: Site, crowded: Iterable[_Crowded], *, on_grid: bool) -> Candidate:
     half = here.width / 2
     hidden = any(s.contains(at) for _, s in here.hides)
     return Candidate(at, crowding=_crowding(at - half, at + half, crowded), hidden=hidden, on_grid=on_grid)
 
 
-def _crowding(left: float, right: float, crowded: Iterable[tuple[Span, float]]) -> int:
+def _crowding(left: float, right: float, crowded: Iterable[_Crowded]) -> int:
     """How much nearer than liked a gap stands to that of the things it crowds most, in steps: in a pier the middle is best."""
-    worst = max((clear - max(thing.start - right, left - thing.end) for thing, clear in crowded), default=0.0)
-    return max(ceil((worst - TOLERANCE) / _STEP), 0)
+    worst = 0.0
+    for kind in crowded:
+        worst = max(worst, kind.lacking(left, right))
+    return ceil((worst - TOLERANCE) / _STEP) if worst > TOLERANCE else 0

@@ -156,15 +156,23 @@ def _unmet(must: Unmet) -> Relaxed:
 def _panels(building: Building, joints: Sequence[MovementJoint]) -> tuple[Panel, ...]:
     """Straight stretches of each leaf's face between joints and ends; the height is the mean one, as the ratio rule has it."""
     found: list[Panel] = []
+    on_leaf: dict[str, list[MovementJoint]] = {}
+    for joint in joints:
+        on_leaf.setdefault(joint.leaf, []).append(joint)
     for wall in building.walls:
         for leaf_id in wall.leaves:
-            leaf = building.leaf(leaf_id)
-            here = [j for j in joints if j.leaf == leaf_id]
+            leaf, here = building.leaf(leaf_id), on_leaf.get(leaf_id, [])
             bounds = [leaf.span.start, *(j.at for j in here), leaf.span.end]
-            spans = [Span(u, v) for u, v in pairwise(bounds) if not any(j.gap.contains(u) and j.gap.contains(v) for j in here)]
+            spans = [Span(u, v) for u, v in pairwise(bounds) if not _in_a_gap(u, v, here)]
             for n, span in enumerate(spans, start=1):
                 found.append(Panel(f"{leaf_id}/{n}", wall.id, leaf_id, span, _mean_height(leaf, span)))
     return tuple(found)
+
+
+def _in_a_gap(start: float, end: float, joints: Sequence[MovementJoint]) -> bool:
+    """Whether what lies between a joint and the end of its leaf is only the rest of its gap."""
+    outer = joints[:1], joints[-1:]
+    return any(j.gap.contains(start) and j.gap.contains(end) for group in outer for j in group)
 
 
 def _mean_height(leaf: Leaf, over: Span) -> float:

@@ -47,11 +47,13 @@ class Cut(NamedTuple):
     def straight_without(self, joint: Placed) -> Straight:
         """The straight stretch of its face there would be without the joint."""
         face = self.faces[self.edges[joint[0]].face]
-        others = [other for other in self.on_face[face.id] if other != joint]
-        on_face = Problem(
+        on_face = self.on_face[face.id]
+        here = on_face.index(joint)
+        others = [*on_face[max(here - 1, 0) : here], *on_face[here + 1 : here + 2]]
+        between = Problem(
             tuple(self.edges[name] for name in {edge for edge, _ in others}), (face,), self.surveyed.problem.spacing
         )
-        return next(s for s in straights(on_face, others) if s.span.contains(joint[1]))
+        return next(s for s in straights(between, others) if s.span.contains(joint[1]))
 
 
 def cut(surveyed: Surveyed, solution: Solution) -> Cut:
@@ -65,6 +67,8 @@ def cut(surveyed: Surveyed, solution: Solution) -> Cut:
     on_face: dict[str, list[Placed]] = {}
     for joint in solution.joints:
         on_face.setdefault(edges[joint[0]].face, []).append(joint)
+    for joints in on_face.values():
+        joints.sort(key=lambda joint: joint[1])
     faces = {face.id: face for face in surveyed.problem.faces}
     return Cut(surveyed, solution.joints, pieces, {j: tuple(p) for j, p in beside.items()}, edges, faces, on_face)
 

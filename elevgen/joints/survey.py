@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from math import inf
 from typing import NamedTuple
@@ -93,7 +94,8 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
         free, everywhere = (places(here, clear), free_stretches(here)) if wall.placing else ((), ())
         stretches = sorted((e for e in run.edges if e.leaf == leaf_id), key=lambda e: e.span)
         for k, (edge, face) in enumerate(zip(stretches, _face_names(stretches), strict=True)):
-            candidates = [c for c in free if edge.span.start + TOLERANCE < c.at < edge.span.end - TOLERANCE]
+            inner = edge.span.grown(-2 * TOLERANCE)
+            candidates = list(free[bisect_left(free, (inner.start,)) : bisect_right(free, (inner.end,))])
             for at in standing.places:
                 if edge.span.start <= at < edge.span.end:
                     inside = min(max(at, edge.span.start + TOLERANCE), edge.span.end - TOLERANCE)
@@ -103,8 +105,8 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
                     else:
                         must[f"{leaf_id}:{k}", inside] = standing.musts[at]
             found = tuple(sorted(candidates, key=lambda c: c.at))
-            inner = edge.span.grown(-2 * TOLERANCE)
-            stretches_free = tuple(s for s in (f.common(inner) for f in everywhere) if s is not None)
+            near = everywhere[max(bisect_left(everywhere, inner) - 1, 0) : bisect_right(everywhere, Span(inner.end, inner.end))]
+            stretches_free = tuple(s for s in (f.common(inner) for f in near) if s is not None)
             edges.append(Edge(f"{leaf_id}:{k}", face, names[edge.a], names[edge.b], edge.span, found, stretches_free))
         faces += _faces(leaf, stretches, run, building, limits[leaf_id], standing.steps)
     problem = Problem(tuple(edges), tuple(faces), min(spacings.values()))

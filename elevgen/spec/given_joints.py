@@ -26,7 +26,7 @@ class _Joint(NamedTuple):
 
 
 def check_given_joints(path: JsonPath, wall: dict[str, Any], length: float, faults: FaultList) -> None:
-    """Note every joint with no masonry on one of its sides: at an end of its wall, or in another joint of its leaf.
+    """Note every joint that is not in its wall with all of its width, and every one in another joint of its leaf.
 
     The word `place` may stand among them once.
     """
@@ -72,11 +72,12 @@ def _joints(wall: dict[str, Any]) -> Iterator[_Joint]:
 
 
 def _check_inside(path: JsonPath, joint: _Joint, length: float, faults: FaultList) -> None:
+    """Its gap may lie right at the end, where the wall meets another; a wall that simply ends there is found wanting later."""
     least, most = joint.width / 2, length - joint.width / 2
-    if at_most(joint.at, least) or at_most(most, joint.at):
+    if not (at_most(least, joint.at) and at_most(joint.at, most)):
         at_end = at_most(0.0, joint.at) and at_most(joint.at, length)
         words = "a joint at the end of its wall parts nothing" if at_end else "lies outside its wall"
-        faults.add(path, words, f"more than {mm(least)} and less than {mm(most)}")
+        faults.add(path, words, f"at least {mm(least)} and at most {mm(most)}")
 
 
 def _apart(a: _Joint, b: _Joint) -> float:

@@ -230,3 +230,49 @@ def test_a_low_strip_of_masonry_is_reinforced_in_the_beds_it_has(yard, reader):
     under_the_top = yard.wall(9000, [Rect(3000, 900, 4210, 2100)], top=2260)  # two courses over the head: one bed
     assert [r.level for r in fitted(under_the_top, reader) if r.level > 2100] == [2175]
     assert [r.level for r in fitted(yard.wall(9000, [Rect(3000, 900, 4210, 2100)], top=2175), reader) if r.level > 2100] == []
+
+
+def all_over(made, every, side="outer"):
+    """The leaf with every so many millimetres of its height reinforced."""
+    leaf = replace(made.leaf(side), reinforced_every=every)
+    return leaf, beds(made.courses(side)), made.plan.on_leaf(leaf.id)
+
+
+@pytest.mark.parametrize(
+    ("side", "every", "apart"), [("outer", 450, 450), ("outer", 225, 225), ("outer", 300, 300), ("inner", 300, 225)]
+)
+def test_a_leaf_reinforced_all_the_way_up(yard, reader, side, every, apart):
+    made = yard.wall(5000, [], base=-225)
+    leaf, leaf_beds, joints = all_over(made, every, side)
+    lengths = reinforcement(made.wall, leaf, leaf_beds, joints, reader)
+    levels = [r.level for r in lengths]
+    assert {round(b - a, 3) for a, b in pairwise(levels)} == {apart}
+    assert levels[0] + 225 <= every, "the first within that of the foot"
+    assert leaf.top.highest(leaf.span) - levels[-1] <= every + 10
+    assert {r.span for r in lengths} == {leaf.span}
+    assert all(r.serves == () for r in lengths)
+
+
+def test_reinforcement_all_over_stops_at_openings_and_joints_and_takes_in_that_at_openings(yard, reader):
+    made = yard.wall(9000, [Rect(3000, 900, 4210, 2100)], joints=[6000])
+    leaf, leaf_beds, joints = all_over(made, 225)
+    lengths = reinforcement(made.wall, leaf, leaf_beds, joints, reader)
+    through = {level: [r.span for r in lengths if r.level == level] for level in {r.level for r in lengths}}
+    assert through[750] == [Span(0, 5992), Span(6008, 9000)]
+    assert [r.serves for r in lengths if r.level == 750] == [("O1",), ()]
+    assert any(spans[:2] == [Span(0, 3000), Span(4210, 5992)] for spans in through.values())
+    plain = {r.level for r in fitted(made, reader)}
+    assert plain <= set(through)
+
+
+def test_beds_further_apart_than_asked_are_all_reinforced(yard, reader):
+    made = yard.wall(5000, [], base=-225)
+    leaf, leaf_beds, joints = all_over(made, 100, "inner")
+    assert len(reinforcement(made.wall, leaf, leaf_beds, joints, reader)) == len(leaf_beds)
+
+
+def test_reinforcement_all_over_needs_no_rule_for_openings(yard, reader):
+    made = yard.wall(5000, [Rect(3000, 900, 4210, 2100)])
+    leaf, leaf_beds, joints = all_over(made, 450)
+    bare = without(reader, "bed_reinforcement.courses_above", "bed_reinforcement.reach")
+    assert reinforcement(made.wall, leaf, leaf_beds, joints, bare)

@@ -135,7 +135,7 @@ GEOMETRY = [
     ('"height": 1050}', '"height": «2171}', "walls[0].openings[2].height", "2171", "above the top", "2170", ""),
     ('{"id": "O2", "at": 7200', '«{"id": "O2", "at": 7199', "walls[0].openings[2]", "an object", 'over opening "O1"', "side by side", ""),
     ('"at": 12000', '"at": «12140.5', "walls[0].features[0].at", "12140.5", "outside its wall", "12140", ""),
-    ('"at": 6075', '"at": «"-1 mm"', "walls[0].joints[0].at", None, "outside its wall", "less than 12135 mm", ""),
+    ('"at": 6075', '"at": «"-1 mm"', "walls[0].joints[0].at", None, "outside its wall", "at most 12135 mm", ""),
     ('"start": [12140, 3000], "end": [4000, 3000]', '"start": [12140, 7300], "end": «[12140, 0]', "walls[2].end", None, "where walls[1] stands", "once", ""),
 ]  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Given joints need masonry on both their sides: none at an end of its wall, no two in one place of a leaf."""
+"""Given joints lie in their wall with all of their width, and no two in one place of a leaf."""
 
 import json
 from itertools import combinations
@@ -25,18 +25,22 @@ def refused(good, vocabulary, *joints, wall=1):
     return {}
 
 
-@pytest.mark.parametrize("at", [0, LENGTH, "5 mm", LENGTH - 5, "7.3 m", 0.004])
+@pytest.mark.parametrize("at", [0, LENGTH, "4.9 mm", LENGTH - 4.9, "7.3 m", 0.004])
 def test_a_joint_at_the_end_of_its_wall_parts_nothing(at, good, vocabulary):
     (fault,) = refused(good, vocabulary, {"at": at}).values()
     assert fault.where == "walls[1].joints[0].at"
     assert "at the end of its wall" in fault.message
-    assert fault.allowed == "more than 5 mm and less than 7295 mm"
+    assert fault.allowed == "at least 5 mm and at most 7295 mm"
 
 
 def test_the_width_given_counts(good, vocabulary):
-    (fault,) = refused(good, vocabulary, {"at": LENGTH - 16, "width": 32}).values()
-    assert fault.allowed == "more than 16 mm and less than 7284 mm"
-    assert not refused(good, vocabulary, {"at": LENGTH - 16, "width": 31})
+    (fault,) = refused(good, vocabulary, {"at": LENGTH - 16, "width": 33}).values()
+    assert fault.allowed == "at least 16.5 mm and at most 7283.5 mm"
+    assert not refused(good, vocabulary, {"at": LENGTH - 16, "width": 32})
+
+
+def test_a_gap_that_lies_right_at_the_end_is_where_the_wall_meets_another(good, vocabulary):
+    assert not refused(good, vocabulary, {"at": "5 mm"}, {"at": LENGTH - 8, "width": 16})
 
 
 def test_one_place_twice_names_both(good, vocabulary):
