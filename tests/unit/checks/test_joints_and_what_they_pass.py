@@ -96,6 +96,23 @@ def test_a_tray_across_a_joint(build: Build, found: Found) -> None:
     assert not found(inner, "joint-bridged"), "the joint at 3300 is in the inner leaf"
 
 
+# reinforcement-crosses-joint
+
+
+def test_reinforcement_stops_as_far_short_of_a_joint_as_asked(build: Build, found: Found) -> None:
+    """50 mm, by an override: the set has no figure. Laid so; then 20 mm further."""
+    asked = {"rule": "bed_reinforcement.joint_clearance", "value": 50, "unit": "mm", "reason": "maker's advice", "by": "engineer"}
+    good = build([WALL | {"openings": [WINDOW]}], {"A/outer": [3700.0]}, overrides=[asked])
+    assert not found(good, "reinforcement-crosses-joint")
+    laid = good.fittings.bed_reinforcement
+    assert {r.span.start for r in laid} == {3708.0 + 50}
+    nearer = tuple(replace(r, span=Span(r.span.start - 20, r.span.end)) for r in laid)
+    findings = found(replace(good, fittings=replace(good.fittings, bed_reinforcement=nearer)), "reinforcement-crosses-joint")
+    assert [(f.severity, f.measured, f.limit) for f in findings] == [("warn", pytest.approx(30), 50)] * len(laid)
+    unasked = build([WALL | {"openings": [WINDOW]}], {"A/outer": [3700.0]})
+    assert not found(unasked, "reinforcement-crosses-joint")
+
+
 # joint-in-opening
 
 
