@@ -59,6 +59,16 @@ def test_a_bed_reinforced_for_a_part_only(build: Build, found: Found) -> None:
     assert "1000 mm along the wall" in fault.text
 
 
+def test_what_stops_short_of_a_joint_is_no_gap(build: Build, found: Found) -> None:
+    """50 mm on each side of it, by an override."""
+    asked = {"rule": "bed_reinforcement.joint_clearance", "value": 50, "unit": "mm", "reason": "maker's advice", "by": "engineer"}
+    leaf = {"zones": [{"unit": "brick_65"}], "reinforced_every": 450}
+    makings = {"leaves": {"only": leaf}, "wall_types": {"garden": {"outer": "only"}}, "overrides": [asked]}
+    design = build([WALL], {"A/outer": [7340.0]}, **makings)
+    assert 7348 + 50 in {r.span.start for r in design.fittings.bed_reinforcement}
+    assert not found(design, CODE)
+
+
 def test_reinforcement_at_openings_only_is_not_all_over(build: Build, found: Found) -> None:
     """The beds over and under the window; the wall beside it has none from bottom to top."""
     plain = build([WALL | {"openings": [WINDOW]}], {"A/outer": [7340.0]})
