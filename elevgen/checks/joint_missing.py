@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._masonry import through_joints
 from elevgen.checks._musts import Met, Step, Stretch, meetings, module, steps, unlike
 from elevgen.checks._rules import rule, uncovered
-from elevgen.core.geometry import TOLERANCE, at_most
+from elevgen.checks._words import listed
+from elevgen.core.geometry import TOLERANCE, Span, at_most, merge
 from elevgen.core.measures import metres, millimetres
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
@@ -27,7 +29,8 @@ UNLIKE, OLD_TO_NEW = "movement_joint.unlike_materials", "movement_joint.old_to_n
 class _Change(NamedTuple):
     """Something that changes at a place: in words, by how much (None where a word decides), and the repair in words.
 
-    A joint does that stands in one of `joints_at`; `parted`: the two sides do not hold together anyhow.
+    A joint does that stands in one of `joints_at`; one in `beside` is the next best, where the openings `in_way` leave no
+    other. `parted`: the two sides do not hold together anyhow.
     """
 
     place: Place
@@ -36,12 +39,15 @@ class _Change(NamedTuple):
     joints_at: tuple[Stretch, ...]
     parted: bool
     repair: str
+    in_way: tuple[str, ...] = ()
+    beside: tuple[Stretch, ...] = ()
 
 
 def check(design: Design) -> Iterator[Finding]:
     """Each step of a leaf, and each meeting of two leaves for thickness, height, material and age: a joint or a jointed meeting.
 
-    Thickness and height only where one leaf runs on in the line of the other. Inside the building it only warns.
+    Thickness and height only where one leaf runs on in the line of the other. It only warns inside the building, and where an
+    opening is at a step and the joint stands beside it.
     """
     joints = through_joints(design)
     findings = [finding for key, change in _changes(design) if (finding := _judged(design, key, change, joints))]
@@ -54,7 +60,7 @@ def _changes(design: Design) -> Iterator[tuple[str, _Change]]:
     """Every change, with the key of the rule it is judged by."""
     for leaf in design.building.leaves:
         for step in steps(leaf):
-            yield HEIGHT, _stepped(step)
+            yield HEIGHT, _stepped(design, step)
     for met in meetings(design.building):
         host, stem = met.host, met.stem
         if met.in_line:
@@ -73,16 +79,27 @@ def _changes(design: Design) -> Iterator[tuple[str, _Change]]:
             yield OLD_TO_NEW, _met(met, f"{new.id} is new and meets {old.id}, which stands already", None)
 
 
-def _stepped(step: Step) -> _Change:
-    leaf, at = step.leaf, millimetres(step.along.middle)
+def _stepped(design: Design, step: Step) -> _Change:
+    leaf, at, near = step.leaf, millimetres(step.along.middle), module(step.leaf)
+    taken = _openings_at(design, leaf, step.along)
+    in_way = tuple(o.id for o in design.building.wall(leaf.wall).openings if taken and o.rect.along.overlaps(taken))
     return _Change(
-        at_leaf(leaf).part(f"step at {at}"),
+        at_leaf(leaf).part(f"step at {at}")._replace(openings=in_way),
         f"its {step.edge} steps by {metres(step.height)} m",
         step.height,
-        (Stretch(leaf.id, step.along.grown(module(leaf))),),
+        (Stretch(leaf.id, step.along.grown(near)),),
         False,
-        f"put one at the step, {at} mm along the wall, from bottom to top",
+        "move the step or the opening, or put one just beside it" if taken else f"put one at the step, {at} mm along the wall",
+        in_way,
+        (Stretch(leaf.id, taken.grown(near)),) if taken else (),
     )
+
+
+def _openings_at(design: Design, leaf: Leaf, at: Span) -> Span | None:
+    """What openings and the lintels over them take of a leaf round a place, where no joint can stand; None: nothing."""
+    holes = [void.along for void in leaf.voids if void not in leaf.crossings]
+    lintels = [lintel.span for lintel in design.fittings.lintels if lintel.leaf == leaf.id]
+    return next((taken for taken in merge([*holes, *lintels]) if taken.grown(TOLERANCE).contains(at.middle)), None)
 
 
 def _met(met: Met, what: str, by: float | None) -> _Change:
@@ -103,7 +120,7 @@ def _judged(design: Design, key: str, change: _Change, joints: Mapping[str, Sequ
         return uncovered(design, change.place, key) if change.by is None or change.by > TOLERANCE else None
     if limit.value == "none" or (change.by is not None and at_most(change.by, limit.number)):
         return None
-    there = [j for stretch in change.joints_at for j in joints[stretch.leaf] if stretch.along.contains(j.at)]
+    there, beside = _standing(change.joints_at, joints), _standing(change.beside, joints)
     most = None if change.by is None else limit.number
     if there or change.parted:
         text = f"{change.what}: {f'{there[0].id} stands there' if there else 'they are jointed, not bonded'}"
@@ -111,5 +128,13 @@ def _judged(design: Design, key: str, change: _Change, joints: Mapping[str, Sequ
         return found("pass", place, text, source=limit)
     inside = any(wall.internal for wall in design.building.walls if wall.id in change.place.walls)
     over = "" if most is None else f", over {metres(most)} m" if key == HEIGHT else f": more than {millimetres(most)} mm apart"
-    text = f"{change.what}{over}, and no movement joint stands there: {change.repair}"
-    return found("warn" if inside else "fail", change.place, text, measured=change.by, most=most, source=limit)
+    lacking = "no movement joint stands there"
+    if change.in_way:
+        lacking = f"{listed(change.in_way)} {'is' if len(change.in_way) == 1 else 'are'} in the way of a movement joint"
+    text = f"{change.what}{over}, and {lacking}: {f'{beside[0].id} stands beside it' if beside else change.repair}"
+    place = change.place._replace(joints=tuple(joint.id for joint in beside[:1]))
+    return found("warn" if inside or beside else "fail", place, text, measured=change.by, most=most, source=limit)
+
+
+def _standing(stretches: Sequence[Stretch], joints: Mapping[str, Sequence[MovementJoint]]) -> list[MovementJoint]:
+    return [joint for stretch in stretches for joint in joints[stretch.leaf] if stretch.along.contains(joint.at)]

@@ -77,6 +77,24 @@ def test_a_joint_that_stops_short_does_not_part_a_step(build: Build, found: Foun
     assert [f.severity for f in found(replace(good, plan=replace(good.plan, joints=short)), CODE)] == ["fail"]
 
 
+def test_a_step_over_a_window(build: Build, found: Found) -> None:
+    """From 3000 to 4810 with its lintel 150 mm further on each side; a joint within a brick of that is the next best."""
+    window = {"id": "V1", "kind": "window", "at": 3000, "width": 1810, "sill": 900, "height": 1110}
+    walls = stepped(1350, openings=[window])
+    for at, severity in (
+        (None, "fail"),
+        (2300.0, "fail"),
+        (2626.0, "warn"),
+        (2800.0, "warn"),
+        (5180.0, "warn"),
+        (5190.0, "fail"),
+    ):
+        (finding,) = found(build(walls, {"A/outer": [at]} if at else {}, **MORE), CODE)
+        assert (finding.severity, finding.openings) == (severity, ("V1",))
+        assert finding.joints == (("J1",) if severity == "warn" else ())
+    assert "V1 is in the way of a movement joint: move the step or the opening, or put one just beside it" in finding.text
+
+
 def test_a_step_in_the_base(build: Build, found: Found) -> None:
     base = [[0, 0], [2900, 0], [2900, -1050], [7310, -1050]]
     (finding,) = found(build([wall("A", (0, 0), (7310, 0), base=base)], **MORE), CODE)
