@@ -61,7 +61,8 @@ def _gave_way(relaxed: Relaxed) -> str:
     if relaxed.rule == "movement_joint.change_of_height":
         return f"no place for the joint that a step of {measured} in the wall's height needs: over {limit}"
     if asked == "movement_joint.short_return":
-        return f"no place for the joint that a return{material} shorter than {limit} needs: it is {measured}"
+        lengths = f"{millimetres(relaxed.limit)} mm needs: it is {millimetres(relaxed.measured)} mm"
+        return f"no place for the joint that a return{material} shorter than {lengths}"
     if asked == "movement_joint.spacing.normal":
         return f"no place for a joint keeps the usual spacing{material}, {limit}: {measured} without one"
     if asked == "movement_joint.panel_ratio":

@@ -46,7 +46,10 @@ def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDem
     crossings = [c.along.grown(half) for c in leaf.crossings]
     at_ends = ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1))
     # Where a leaf stops at a meeting that is a joint, that joint takes its width of it.
-    ends = [_kept_clear(end, at, way, half + (width if end.connection == "jointed" else 0.0)) for end, at, way in at_ends]
+    ends = [
+        _kept_clear(end, at, way, half + (width if (end.kind, end.connection) == ("abutting", "jointed") else 0.0))
+        for end, at, way in at_ends
+    ]
     blocked = tuple(span.grown(width / 2) for span in (*reveals, *bearings, *stems, *crossings, *ends))
     return Site(leaf, unit, width, blocked, reveals, _hiding_places(leaf, wall, unit), tuple(_stubs(leaf)))
 

@@ -14,6 +14,7 @@ from elevgen.core.measures import millimetres
 from elevgen.joints.audit import Broken, broken
 from elevgen.joints.limits import CORNER_FRACTION, PANEL, joint_width, leaf_limits
 from elevgen.joints.meetings import parted
+from elevgen.joints.mixed import proven
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.joints.musts import Unmet
 from elevgen.joints.problem import Solution
@@ -50,6 +51,7 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
             bare.append(run.id)
         else:
             solution = solve(surveyed.problem, surveyed.off_bond)
+            solution = proven(surveyed.problem, solution, surveyed.off_bond)
             made = cut(surveyed, solution)
             placed.append(_Placing(surveyed, solution, made, tuple(_joints(made, building, reader))))
     at_ends = tuple(_at_meetings(building, placed, reader))

@@ -24,17 +24,18 @@ class Part(NamedTuple):
 
 def settle(problem: Problem) -> tuple[tuple[Placed, ...], tuple[Part, ...]]:
     """The joints that must stand, and the parts with candidates that remain to be solved."""
-    given = sorted(_given(problem))
-    parts = _parts(problem, given)
+    given = given_joints(problem)
+    parts = parts_at(problem, given)
     hopeless = {(part.origin[edge], at) for part in parts for edge, at in _bordering_hopeless(part.problem)}
     if not hopeless:
         return tuple(given), parts
     standing = sorted(hopeless.union(given))
-    return tuple(standing), _parts(problem, standing)
+    return tuple(standing), parts_at(problem, standing)
 
 
-def _given(problem: Problem) -> set[Placed]:
-    return {(edge.id, c.at) for edge in problem.edges for c in edge.candidates if c.given}
+def given_joints(problem: Problem) -> list[Placed]:
+    """The joints that stand already."""
+    return sorted({(edge.id, c.at) for edge in problem.edges for c in edge.candidates if c.given})
 
 
 def _bordering_hopeless(problem: Problem) -> set[Placed]:
@@ -63,7 +64,8 @@ def _bordering_hopeless(problem: Problem) -> set[Placed]:
     return found
 
 
-def _parts(problem: Problem, standing: Sequence[Placed]) -> tuple[Part, ...]:
+def parts_at(problem: Problem, standing: Sequence[Placed]) -> tuple[Part, ...]:
+    """The parts with candidates that masonry falls into when it is cut at these joints."""
     cuts: dict[str, list[float]] = {}
     face_cuts: dict[str, list[float]] = {}
     face_of = {edge.id: edge.face for edge in problem.edges}

@@ -352,7 +352,11 @@ class Spec(Strict):
         description="The walls of the building."
     )
     junctions: tuple[JunctionModel, ...] = Field(
-        default=(), description="Connections between walls that differ from the default, which is bonded."
+        default=(),
+        description=(
+            "Connections between walls that differ from the default, which is bonded, "
+            "or jointed where old masonry meets new, clay meets concrete, or a wall in line changes in height or thickness."
+        ),
     )
     sheet: SheetModel = Field(default_factory=SheetModel, description="The drawing sheet.")
     measurement: MeasurementModel = Field(

@@ -47,6 +47,42 @@ def placed(design: Design, *relaxed: Relaxed, joints: tuple[str, ...] = ("J1",))
             6000.0,
             "no place for the first joint within 6 m of the corner: it is 6.41 m from it",
         ),
+        (
+            "movement_joint.parapet.corner",
+            2310.0,
+            1500.0,
+            "no place for the first joint within 1.5 m of the corner: it is 2.31 m from it",
+        ),
+        (
+            "movement_joint.parapet.fraction",
+            6410.0,
+            6000.0,
+            "no place for a joint keeps the spacing in a parapet, 6 m: 6.41 m without one",
+        ),
+        (
+            "movement_joint.free_standing.spacing.clay",
+            8100.0,
+            7000.0,
+            "no place for a joint keeps the spacing in a free-standing wall, 7 m: 8.1 m without one",
+        ),
+        (
+            "movement_joint.spacing.reinforced_450.over_140.dense_concrete",
+            14600.0,
+            14000.0,
+            "no place for a joint keeps the spacing for reinforced beds in dense concrete, 14 m: 14.6 m without one",
+        ),
+        (
+            "movement_joint.change_of_height",
+            1500.0,
+            900.0,
+            "no place for the joint that a step of 1.5 m in the wall's height needs: over 0.9 m",
+        ),
+        (
+            "movement_joint.short_return.clay",
+            220.0,
+            675.0,
+            "no place for the joint that a return in clay shorter than 675 mm needs: it is 220 mm",
+        ),
     ],
 )
 def test_what_gave_way_is_said_in_metres_without_keys(

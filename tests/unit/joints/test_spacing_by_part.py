@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from math import inf
 from random import Random
 
@@ -10,9 +11,10 @@ from plans import built, joints_of, wall
 
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.audit import broken, rejoined, remnants
+from elevgen.joints.mixed import proven
 from elevgen.joints.problem import Candidate, Edge, Face, Problem
 from elevgen.joints.settle import settle
-from elevgen.joints.solve import solve
+from elevgen.joints.solve import plain, solve
 
 
 def two_faces(clay: float, block: float, given: float | None) -> Problem:
@@ -58,7 +60,9 @@ def test_a_stretch_without_places_is_judged_by_the_part_it_is_in():
     block = Edge("B:0", "B/0", "n1", "n2", Span(0, 900))
     faces = (Face("A/0", Span(0, 8600), spacing=12000), Face("B/0", Span(0, 900), spacing=6000))
     problem = Problem((Edge("A:0", "A/0", "n0", "n1", Span(0, 8600), clay), block), faces, 6000)
-    assert solve(problem).joints == (("A:0", 300), ("A:0", 8300))
+    found = solve(problem)
+    assert found.joints == (("A:0", 300), ("A:0", 8300))
+    assert not proven(problem, found, plain).optimal, "the one at 8300 would do: 8.3 m of clay, 1.2 m with the block"
     given = tuple(c._replace(given=c.at == 8400) for c in clay)
     parted = problem._replace(edges=(problem.edges[0]._replace(candidates=given), block))
     assert solve(parted).joints == (("A:0", 8400),)
@@ -130,3 +134,32 @@ def test_two_zones_of_one_leaf_the_stricter_governs():
     (joint,) = joints_of([wall("W1", (0, 0), (7300, 0), "plinth")])
     assert "exceeds 6 m (dense concrete governs)" in joint.reason
     assert joint.basis[0] == "movement_joint.spacing.normal.dense_concrete"
+
+
+def test_no_more_is_claimed_than_is_proven_where_faces_differ():
+    """One joint 250 mm into the clay would do: 12 m of it by itself, 5.75 m with the block. Held to 6 m there are two."""
+    problem = two_faces(12250, 5500, given=None)
+    assert broken(problem, [("A:0", 12000)]) == ()
+    found = solve(problem)
+    claimed = proven(problem, found, plain)
+    assert claimed.joints == found.joints
+    assert (claimed.optimal, claimed.lower_bound) == (False, 1)
+    parted = two_faces(12250, 5500, given=12000)
+    assert proven(parted, solve(parted), plain) == solve(parted)
+    alike = problem._replace(faces=tuple(f._replace(spacing=6000.0) for f in problem.faces))
+    assert proven(alike, solve(alike), plain) == solve(alike)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_bound_of_unlike_faces_is_one(seed, oracle):
+    """Of all subsets of the candidates that leave nothing too long, none is smaller than the bound."""
+    rng = Random(seed)
+    problem = oracle.random_problem(rng, rng.choice(oracle.SHAPES), candidates=8)
+    faces = tuple(f._replace(spacing=rng.choice((5500.0, 12000.0)), panel=None, corner_reach=None) for f in problem.faces)
+    problem = problem._replace(faces=faces, spacing=min(f.spacing for f in faces))
+    given = {(e.id, c.at) for e in problem.edges for c in e.candidates if c.given}
+    free = sorted({(e.id, c.at) for e in problem.edges for c in e.candidates} - given)
+    subsets = (given | set(some) for k in range(len(free) + 1) for some in combinations(free, k))
+    fewest = next((len(joints) for joints in subsets if not broken(problem, joints)), None)
+    claimed = proven(problem, solve(problem), plain)
+    assert fewest is None or claimed.lower_bound <= fewest
