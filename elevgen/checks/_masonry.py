@@ -79,6 +79,12 @@ def full_height(leaf: Leaf, joint: MovementJoint) -> bool:
     return joint.levels.start <= foot + TOLERANCE and joint.levels.end >= head - TOLERANCE
 
 
+def through_joints(design: Design) -> dict[str, tuple[MovementJoint, ...]]:
+    """The joints that part every leaf from base to top, from its start: not those that stop short, or that it only stops at."""
+    leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    return {name: tuple(j for j in on_leaf if full_height(leaves[name], j)) for name, on_leaf in joints_within(design).items()}
+
+
 def gaps_at(joints: Iterable[MovementJoint], level: float) -> list[Span]:
     """The gaps of the joints that stand at a level."""
     return [j.gap for j in joints if j.levels.contains(level)]

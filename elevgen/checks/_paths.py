@@ -30,7 +30,7 @@ class Way(NamedTuple):
     """A way through a piece, and the least that the leaves it passes allow.
 
     From a place on one leaf to a place on another; `closed` when it comes back to where it began.
-    `exact` is False when there may be a longer one.
+    `exact` is False when there may be a longer one. `stretches` are those it passes, in order.
     """
 
     length: float
@@ -40,6 +40,7 @@ class Way(NamedTuple):
     leaves: tuple[str, ...]
     closed: bool
     exact: bool
+    stretches: tuple[Stretch, ...]
 
 
 _Links = dict[str, list[tuple[int, str]]]
@@ -92,7 +93,7 @@ def longest(piece: Sequence[Stretch], allowed: Mapping[str, float]) -> Way:
                 best, way = score, _way(piece, limits, start, end, route, exact=True)
             budget -= 1
             if budget == 0:
-                return Way(way.length, way.allowed, way.start, way.end, way.leaves, way.closed, exact=False)
+                return way._replace(exact=False)
     return way
 
 
@@ -151,4 +152,5 @@ def _way(piece: Sequence[Stretch], limits: Sequence[float], start: str, end: str
         leaves=tuple(dict.fromkeys(piece[i].leaf for i in route)),
         closed=start == end and len(route) > 1,
         exact=exact,
+        stretches=tuple(piece[i] for i in route),
     )

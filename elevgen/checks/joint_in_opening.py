@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from elevgen.building.model import Leaf
 from elevgen.checks._bearing import bearing_needed
@@ -23,27 +23,33 @@ RATIONALE = (
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """From the joint's nearer edge to every reveal whose opening or lintel it passes: at least the lintel's bearing."""
+    """From the joint's nearer edge to every reveal whose opening or lintel it passes: at least the lintel's bearing.
+
+    That is the rule set's bearing, and the one the lintel has as placed where that is longer.
+    """
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for joint in design.plan.joints:
         leaf = leaves[joint.leaf]
-        through = [void for void in leaf.voids if void.levels.overlaps(joint.levels) and void.along.overlaps(joint.gap)]
-        if through:
-            names = _names(design, leaf, joint)
-            text = f"runs through {listed(names) or 'a strip between openings'}"
-            yield found("fail", at_joint(joint)._replace(openings=names), text, measured=0.0)
+        holes = [void for void in leaf.voids if void not in leaf.crossings and void.levels.overlaps(joint.levels)]
+        if any(hole.along.overlaps(joint.gap) for hole in holes):
+            yield _through(design, leaf, joint)
         else:
-            yield from _beside_lintels(design, leaf, joint)
+            yield from _beside_lintels(design, joint, [hole.along for hole in holes])
 
 
-def _names(design: Design, leaf: Leaf, joint: MovementJoint) -> tuple[str, ...]:
+def _through(design: Design, leaf: Leaf, joint: MovementJoint) -> Finding:
     openings = design.building.wall(leaf.wall).openings
-    return tuple(o.id for o in openings if o.rect.along.overlaps(joint.gap) and o.rect.levels.overlaps(joint.levels))
+    through = [o for o in openings if o.rect.along.overlaps(joint.gap) and o.rect.levels.overlaps(joint.levels)]
+    names = listed([f"{o.kind} {o.id}" if o.kind != "opening" else o.id for o in through])
+    text = (
+        f"runs through {names or 'a strip between openings'}: a joint cannot pass a frame, move it clear of the lintel's bearing"
+    )
+    return found("fail", at_joint(joint)._replace(openings=tuple(o.id for o in through)), text, measured=0.0)
 
 
-def _beside_lintels(design: Design, leaf: Leaf, joint: MovementJoint) -> Iterator[Finding]:
+def _beside_lintels(design: Design, joint: MovementJoint, holes: Sequence[Span]) -> Iterator[Finding]:
     """The nearest reveal against its lintel's bearing; every lintel whose bearing the joint would cut."""
-    passed = [lintel for lintel in design.fittings.lintels if lintel.leaf == leaf.id and joint.levels.contains(lintel.level)]
+    passed = [x for x in design.fittings.lintels if x.leaf == joint.leaf and joint.levels.contains(x.level)]
     clear = True
     for lintel in passed:
         needed = bearing_needed(design, lintel)
@@ -52,13 +58,20 @@ def _beside_lintels(design: Design, leaf: Leaf, joint: MovementJoint) -> Iterato
             yield uncovered(design, at_joint(joint), "lintel.bearing.long")
             continue
         distance = _apart(joint.gap, lintel.clear)
+        place = at_joint(joint)._replace(openings=lintel.openings)
+        names = listed(lintel.openings)
         if not at_least(distance, needed.number):
             clear = False
-            place = at_joint(joint)._replace(openings=lintel.openings)
-            text = f"{millimetres(distance)} mm from the reveal of {listed(lintel.openings)}, inside the bearing of its lintel"
+            bears = f"its lintel bears on {millimetres(needed.number)} mm there: move the joint clear of it"
+            text = f"{millimetres(distance)} mm from the reveal of {names}, and {bears}"
             yield found("fail", place, text, measured=distance, least=needed.number, source=needed)
+        elif lintel.span.overlaps(joint.gap):
+            clear = False
+            has = lintel.bearing_end if joint.at > lintel.clear.end else lintel.bearing_start
+            text = f"the lintel over {names} goes {millimetres(has)} mm past the reveal and across it: move the joint clear"
+            yield found("fail", place, text, measured=distance)
     if clear:
-        nearest = min((_apart(joint.gap, v.along) for v in leaf.voids if v.levels.overlaps(joint.levels)), default=None)
+        nearest = min((_apart(joint.gap, along) for along in holes), default=None)
         far = "no opening to pass" if nearest is None else f"{millimetres(nearest)} mm clear of the nearest reveal"
         yield found("pass", at_joint(joint), far, measured=nearest)
 

@@ -45,9 +45,8 @@ def _lost(wall: Wall, leaf: Leaf) -> Iterator[Finding]:
     for joint in wall.joints:
         if joint.leaf in (None, leaf.side) and not _inside(leaf, joint):
             face = f"{millimetres(leaf.span.start)} to {millimetres(leaf.span.end)}"
-            text = (
-                f"the joint given at {millimetres(joint.at)} is past the masonry of this leaf, which goes from {face}: left out"
-            )
+            text = f"the joint given at {millimetres(joint.at)} is past the masonry of this leaf, which goes from {face}: "
+            text += "left out, give it a place within that"
             yield found("fail", at_leaf(leaf).part(f"joint at {millimetres(joint.at)}"), text)
 
 
@@ -81,7 +80,7 @@ def _outermost(leaf: Leaf, joints: Sequence[MovementJoint]) -> Iterator[tuple[Mo
 
 
 def _too_little(limit: float) -> str:
-    return f"less than the least piece of {millimetres(limit)} mm"
+    return f"less than the least piece that bonds, {millimetres(limit)} mm: move the joint"
 
 
 def _least_piece(leaf: Leaf, least: Sourced) -> float:

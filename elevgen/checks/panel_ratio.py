@@ -52,7 +52,7 @@ def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
     text = f"panel {metres(panel.length)} m long and {metres(height)} m high, {ratio:.2f} to 1"
     if ratio > limit.number + 1e-6:
         inside = design.building.wall(leaf.wall).internal
-        text += f", over {limit.number:g} to 1"
+        text += f", over {limit.number:g} to 1: put a movement joint into it, or have its beds reinforced"
         severity: Severity = "warn" if inside else "fail"
         return found(severity, place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)
     if stricter is not None and ratio > stricter.number + 1e-6:

@@ -39,11 +39,13 @@ def _judged(design: Design, leaf: Leaf) -> Finding | None:
     if clay and limit is None:
         return uncovered(design, at_leaf(leaf), CLAY)
     if clay and limit is not None and not at_least(length, limit.number):
-        text = f"return of {millimetres(length)} mm in clay between two bonded corners, without a movement joint"
+        text = f"return of {millimetres(length)} mm in clay between two bonded corners, without a movement joint: "
+        text += f"under {millimetres(limit.number)} mm it needs one, or one of its corners jointed instead of bonded"
         return found("fail", at_leaf(leaf), text, measured=length, least=limit.number, source=limit)
     if flag is None:
         return uncovered(design, at_leaf(leaf), FLAG)
     if not at_least(length, flag.number):
-        text = f"return of {millimetres(length)} mm between two bonded corners: look whether it needs a movement joint"
+        text = f"return of {millimetres(length)} mm between two bonded corners, without a movement joint: "
+        text += f"under {millimetres(flag.number)} mm look whether it needs one"
         return found("warn", at_leaf(leaf), text, measured=length, least=flag.number, source=flag)
     return None

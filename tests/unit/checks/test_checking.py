@@ -114,6 +114,7 @@ KEYS_OF = {
     "piece-minimum": "bond.piece.min_fraction",
     "lap": "bond.lap.fraction",
     "joint-room": "bond.piece.min_fraction",
+    "joint-both-leaves": "movement_joint.spacing.normal.aircrete",
     "beds-meet": "tie.beds.tolerance",
 }
 
