@@ -51,24 +51,45 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _served(design: Design, leaves: Mapping[str, Leaf]) -> dict[str, Sides]:
-    """For each joint what stands before it and after it: the longest way through that piece of the run, and its leaves.
-
-    Of a joint with a piece of a run on one side only, the other side is taken to be like it.
-    """
+    """For each joint what stands before it and after it: the longest way through that piece of the run, and its leaves."""
     joints = joints_by_leaf(design)
     cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
-    before: dict[str, Beside] = {}
-    after: dict[str, Beside] = {}
+    before: dict[tuple[str, float], Beside] = {}
+    after: dict[tuple[str, float], Beside] = {}
     for run in design.runs:
         for piece in pieces(run, cuts):
-            ends = [(s.leaf, at, side) for s in piece for at, side in ((s.span.end, before), (s.span.start, after))]
-            bordering = [(j, side) for leaf, at, side in ends for j in joints[leaf] if abs(j.at - at) <= TOLERANCE]
-            if bordering:
-                beside = Beside(longest(piece, {}).length, tuple(leaves[name] for name in dict.fromkeys(s.leaf for s in piece)))
-                for joint, side in bordering:
-                    if joint.id not in side or side[joint.id].length < beside.length:
-                        side[joint.id] = beside
-    return {joint: (before.get(joint) or after[joint], after.get(joint) or before[joint]) for joint in before | after}
+            beside = Beside(longest(piece, {}).length, tuple(leaves[name] for name in dict.fromkeys(s.leaf for s in piece)))
+            for s in piece:
+                for side, at in ((before, s.span.end), (after, s.span.start)):
+                    longer = side.get((s.leaf, at))
+                    side[s.leaf, at] = beside if longer is None or longer.length < beside.length else longer
+    found: dict[str, Sides] = {}
+    for joint in design.plan.joints:
+        sides = tuple(_beside(joint, leaves, one, other) for one, other in ((before, after), (after, before)))
+        if any(side.length for side in sides):
+            found[joint.id] = sides[0], sides[1]
+    return found
+
+
+_Ends = Mapping[tuple[str, float], Beside]
+"""What ends there, by leaf and position."""
+
+
+def _beside(joint: MovementJoint, leaves: Mapping[str, Leaf], ending: _Ends, beginning: _Ends) -> Beside:
+    """What stands on one side of a joint; beyond one in a leaf's end a leaf in line that stops there too, or nothing."""
+    here = leaves[joint.leaf]
+    end = next(
+        (e for at, e in ((here.span.start, here.start_end), (here.span.end, here.finish_end)) if joint.gap.contains(at)), None
+    )
+    own = next((b for (leaf, at), b in ending.items() if leaf == here.id and abs(at - joint.at) <= TOLERANCE), None)
+    if own is not None and own.length > joint.width.built / 2 + TOLERANCE:
+        return own
+    there = leaves.get(end.other or "") if end is not None else None
+    if there is not None:
+        for at, its in ((there.span.start, there.start_end), (there.span.end, there.finish_end)):
+            if its.kind == "abutting" and its.other == here.id:
+                return ending.get((there.id, at)) or beginning.get((there.id, at)) or Beside(0.0, (here,))
+    return Beside(0.0, (here,))
 
 
 def _judged(design: Design, joint: MovementJoint, material: str, served: float | None) -> Finding:

@@ -26,7 +26,7 @@ _WEIGHT = 1 << 11
 """More crowding, or joints not hidden, than this in one part would let a later preference outweigh an earlier one."""
 
 
-MOST_BRANCHES = 400
+MOST_BRANCHES = 100
 """Branches after which the search for fewest joints stops."""
 
 

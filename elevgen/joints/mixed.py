@@ -7,7 +7,7 @@ from collections.abc import Collection
 from elevgen.joints.fewer import OffBond
 from elevgen.joints.problem import Placed, Problem, Solution
 from elevgen.joints.settle import Part, given_joints, parts_at
-from elevgen.joints.solve import solve
+from elevgen.joints.solve import lower_bound
 
 
 def proven(problem: Problem, solution: Solution, off_bond: OffBond) -> Solution:
@@ -23,7 +23,7 @@ def proven(problem: Problem, solution: Solution, off_bond: OffBond) -> Solution:
         return solution
     longest = max(face.spacing for face in problem.faces)
     loose = problem._replace(faces=tuple(f._replace(spacing=longest) for f in problem.faces), spacing=longest)
-    bound = solve(loose, off_bond).lower_bound
+    bound = lower_bound(loose, off_bond)
     return solution._replace(optimal=False, lower_bound=min(bound, solution.lower_bound))
 
 

@@ -22,7 +22,7 @@ from elevgen.joints.reasons import Cut, cut, where, why
 from elevgen.joints.sides import sides
 from elevgen.joints.solve import solve
 from elevgen.joints.survey import Surveyed, height_profile, leaf_of, survey
-from elevgen.joints.width import alike, joint_width
+from elevgen.joints.width import Beside, joint_width
 from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
 
@@ -95,12 +95,14 @@ def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[Movem
 
 def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleReader) -> Iterator[MovementJoint]:
     """The joints in the ends of leaves that stop at a meeting that is one."""
-    beside = {end: longest for made in placed for end, longest in made.cut.longest_at_ends().items()}
+    beside = {end: found for made in placed for end, found in made.cut.at_ends().items()}
     for end in parted(building):
         leaf, other = end.leaf, building.leaf(end.meeting.host)
-        ends = [(leaf, end.at), (other, end.meeting.host_at)] if end.in_line else [(leaf, end.at)]
-        longest = max(beside.get((one.id, at), one.span.length) for one, at in ends)
-        widths = [joint_width(leaf_limits(one, building.wall(one.wall), reader), alike(longest, one), reader) for one, _ in ends]
+        own = beside.get((leaf.id, end.at), Beside(leaf.span.length, (leaf,)))
+        beyond = beside.get((other.id, end.meeting.host_at)) if end.in_line else None
+        sides_of = own, beyond or Beside(0.0, (leaf,))
+        ends = [leaf, other] if end.in_line else [leaf]
+        widths = [joint_width(leaf_limits(one, building.wall(one.wall), reader), sides_of, reader) for one in ends]
         width, width_rules = max(widths, key=lambda found: found[0].built)
         reasons = [f"junction with {other.wall}, jointed", *(parting.words for parting in end.meeting.parted)]
         basis = tuple(parting.rule for parting in end.meeting.parted)

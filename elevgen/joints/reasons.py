@@ -11,8 +11,10 @@ from elevgen.joints.audit import Remnant, Straight, rejoined, remnants, straight
 from elevgen.joints.limits import CORNER_FRACTION
 from elevgen.joints.model import JointWidth
 from elevgen.joints.problem import Edge, Face, Placed, Problem, Solution
+from elevgen.joints.sides import beside
 from elevgen.joints.spacings import materials
 from elevgen.joints.survey import Surveyed, leaf_of
+from elevgen.joints.width import Beside
 from elevgen.joints.words import hiding_words, length, opening_words, run_words
 
 
@@ -31,13 +33,14 @@ class Cut(NamedTuple):
         """Of the pieces it borders, that with the longest path."""
         return max(self.beside[joint], key=lambda piece: piece.longest)
 
-    def longest_at_ends(self) -> dict[tuple[str, float], float]:
-        """The longest path of the piece that each end of an edge, by its leaf and position, is part of."""
-        found: dict[tuple[str, float], float] = {}
+    def at_ends(self) -> dict[tuple[str, float], Beside]:
+        """The piece that each end of an edge, by its leaf and position, is part of: its longest path and its leaves."""
+        found: dict[tuple[str, float], Beside] = {}
         for piece in self.pieces:
+            here = beside(self.surveyed, piece)
             for edge, span in piece.stretches:
                 for end in ((leaf_of(edge), span.start), (leaf_of(edge), span.end)):
-                    found[end] = max(found.get(end, 0.0), piece.longest)
+                    found[end] = max(found.get(end, here), here, key=lambda one: one.length)
         return found
 
     def without(self, joint: Placed) -> Remnant:

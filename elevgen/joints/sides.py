@@ -18,12 +18,17 @@ def sides(surveyed: Surveyed, pieces: Sequence[Remnant]) -> dict[Placed, Sides]:
     before: dict[Placed, Beside] = {}
     after: dict[Placed, Beside] = {}
     for piece in pieces:
-        leaves = dict.fromkeys(surveyed.leaves[edge] for edge, _ in piece.stretches)
-        beside = Beside(piece.longest, tuple(surveyed.limits[leaf].leaf for leaf in leaves))
+        here = beside(surveyed, piece)
         bounds = set(piece.joints)
         for edge, span in piece.stretches:
             if (edge, span.end) in bounds:
-                before[edge, span.end] = beside
+                before[edge, span.end] = here
             if (edge, span.start) in bounds:
-                after[edge, span.start] = beside
-    return {joint: (beside, after[joint]) for joint, beside in before.items()}
+                after[edge, span.start] = here
+    return {joint: (here, after[joint]) for joint, here in before.items()}
+
+
+def beside(surveyed: Surveyed, piece: Remnant) -> Beside:
+    """A piece as what stands beside a joint."""
+    leaves = dict.fromkeys(surveyed.leaves[edge] for edge, _ in piece.stretches)
+    return Beside(piece.longest, tuple(surveyed.limits[leaf].leaf for leaf in leaves))

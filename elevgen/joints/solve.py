@@ -15,6 +15,7 @@ from elevgen.joints.branched import over_branches
 from elevgen.joints.chain import along_chain, round_ring
 from elevgen.joints.fewer import OffBond, fewer_in_branches, fewer_on_line, with_places
 from elevgen.joints.graph import directed_lines, limbs, opened
+from elevgen.joints.loose import fewest_anywhere
 from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution
 from elevgen.joints.settle import Part, settle
 
@@ -47,6 +48,18 @@ def solve(problem: Problem, off_bond: OffBond = plain) -> Solution:
         joints += [(part.origin[edge], at) for edge, at in found.joints]
         optimal, bound = optimal and found.optimal, bound + found.bound
     return Solution(tuple(sorted(joints)), optimal, bound)
+
+
+def lower_bound(problem: Problem, off_bond: OffBond = plain) -> int:
+    """A number of joints that no answer undercuts, wherever they stand, without looking for an answer where that takes long."""
+    standing, parts = settle(problem)
+    return len(standing) + sum(_least(part, off_bond) for part in parts)
+
+
+def _least(part: Part, off_bond: OffBond) -> int:
+    if _shape(part.problem).branched and any(e.free for e in part.problem.edges):
+        return fewest_anywhere(part.problem).bound
+    return _solve_part(part, off_bond).bound
 
 
 def _solve_part(part: Part, off_bond: OffBond) -> _Found:
