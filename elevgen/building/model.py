@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, merge
 from elevgen.spec.models import Colour, Connection, FeatureKind, LeafSide, Material, Stands
 
 EndKind = Literal["stopped", "corner", "abutting"]
@@ -219,6 +219,15 @@ class Leaf:
     crossings: tuple[Rect, ...] = ()
     strips: tuple[Rect, ...] = ()
     reinforced_every: float | None = None
+
+    @property
+    def breaks(self) -> tuple[Span, ...]:
+        """Where no masonry is left from the base to the top: a gate, or another wall that runs right through."""
+        return merge(
+            void.along
+            for void in self.voids
+            if void.bottom <= self.base.lowest(void.along) + TOLERANCE and void.top >= self.top.highest(void.along) - TOLERANCE
+        )
 
     @property
     def height(self) -> float:

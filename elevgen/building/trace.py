@@ -29,7 +29,7 @@ def trace(building: Building) -> tuple[Run, ...]:
     """Every run of the building, in the order of its first leaf.
 
     Bonded and tied meetings connect; jointed and free ones do not. A leaf that a wall runs right through is two
-    stretches, which that wall connects or, where they are jointed, parts into two runs.
+    stretches, which that wall connects or, where they are jointed, parts into two runs. So does a gate from base to top.
     """
     nodes = _Nodes(building)
     stretches = [stretch for leaf in building.leaves for stretch in nodes.stretches(leaf)]
@@ -42,7 +42,7 @@ class _Nodes:
     """The places where leaves end or are met; those that masonry connects are one node."""
 
     def __init__(self, building: Building) -> None:
-        self.gaps = {leaf.id: _gaps(leaf) for leaf in building.leaves}
+        self.gaps = {leaf.id: leaf.breaks for leaf in building.leaves}
         self.on_leaf: dict[str, list[float]] = {leaf.id: [] for leaf in building.leaves}
         self.parent: dict[_Place, _Place] = {}
         for leaf in building.leaves:
@@ -70,7 +70,7 @@ class _Nodes:
         return place
 
     def stretches(self, leaf: Leaf) -> list[_Stretch]:
-        """The leaf between its nodes, without the gaps where other walls run through."""
+        """The leaf between its nodes, without the gaps where other walls run through or nothing is built."""
         found = []
         for a, b in pairwise(sorted(self.on_leaf[leaf.id])):
             span = Span(a, b)
@@ -92,15 +92,6 @@ class _Nodes:
         if gap is None or min(meeting.stem_at - gap.start, gap.end - meeting.stem_at) <= TOLERANCE:
             return (meeting.stem_at,)
         return gap.start, gap.end
-
-
-def _gaps(leaf: Leaf) -> tuple[Span, ...]:
-    """Where a wall runs through the leaf over all of its height."""
-    return tuple(
-        c.along
-        for c in leaf.crossings
-        if c.bottom <= leaf.base.lowest(c.along) + TOLERANCE and c.top >= leaf.top.highest(c.along) - TOLERANCE
-    )
 
 
 def _node_kinds(meetings: Sequence[Meeting], nodes: _Nodes) -> dict[_Place, NodeKind]:

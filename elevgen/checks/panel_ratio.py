@@ -38,8 +38,8 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _panels(design: Design, leaf: Leaf) -> list[Span]:
     cuts = [j.at for j in joints_within(design)[leaf.id] if full_height(leaf, j) and leaf.span.contains(j.at)]
-    edges = [leaf.span.start, *cuts, leaf.span.end]
-    return [Span(a, b) for a, b in pairwise(edges) if b - a > TOLERANCE]
+    edges = sorted([leaf.span.start, *cuts, *(at for gap in leaf.breaks for at in (gap.start, gap.end)), leaf.span.end])
+    return [Span(a, b) for a, b in pairwise(edges) if b - a > TOLERANCE and not any(g.contains((a + b) / 2) for g in leaf.breaks)]
 
 
 def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
