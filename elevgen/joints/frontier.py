@@ -8,16 +8,16 @@ a limb that comes to a node only has to add its own length to that. Nothing else
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
-from math import prod
+from math import inf, prod
 from typing import NamedTuple
 
 import numpy as np
 
-from elevgen.joints.line import NEVER, Ints, ranks
-from elevgen.joints.outlook import Outlook
+from elevgen.joints.line import NEVER, Bools, Ints, ranks
+from elevgen.joints.outlook import NOTHING, Outlook
 
 _LAST = np.iinfo(np.int64).max
 
@@ -209,30 +209,75 @@ def kept(table: Table) -> Table | None:
 
 
 def carried(table: Table) -> Table:
-    """The table with the best of lesser stands carried up to greater ones."""
+    """The table with the best of lesser stands carried up to greater ones: shorter paths, and outlooks that ask less."""
     if not table.stands:
         return table
     order, rank = ranks(table.a, table.b)
     for axis, stands in enumerate(table.stands):
-        starts = [k for k, s in enumerate(stands) if k == 0 or s.faces != stands[k - 1].faces]
-        for start, end in pairwise([*starts, len(stands)]):
-            part = rank[tuple(slice(start, end) if n == axis else slice(None) for n in range(rank.ndim))]
-            np.minimum.accumulate(part, axis=axis, out=part)
+        along = np.moveaxis(rank, axis, 0)
+        for start, end in _alike(stands).values():
+            np.minimum.accumulate(along[start:end], axis=0, out=along[start:end])
+        for lesser, greater in _steps_down(stands):
+            found = sources(stands[slice(*lesser)], _facing(stands, lesser, greater))
+            here = np.arange(*greater)[found >= 0]
+            along[here] = np.minimum(along[here], along[lesser[0] + found[found >= 0]])
     best = order[rank]
     return replace(table, a=table.a.ravel()[best], b=table.b.ravel()[best], last=table.last.ravel()[best])
+
+
+def _alike(stands: Sequence[Stand]) -> dict[Faces, tuple[int, int]]:
+    """The stands with the same outlooks: from, up to."""
+    starts = [k for k, s in enumerate(stands) if k == 0 or s.faces != stands[k - 1].faces]
+    return {stands[start].faces: (start, end) for start, end in pairwise([*starts, len(stands)])}
+
+
+def _steps_down(stands: Sequence[Stand]) -> Iterator[tuple[tuple[int, int], tuple[int, int]]]:
+    """Stands with outlooks next to each other of which the first asks less, whatever is on the other side; nearest first.
+
+    A joint asks less the nearer it is: the stretch to it is shorter. A side that asks nothing asks less than any.
+    """
+    alike = _alike(stands)
+    ladders: dict[tuple[object, ...], list[tuple[float, Faces]]] = {}
+    for faces in alike:
+        for n, (name, seen) in enumerate(faces):
+            for kind in ("joint", "corner") if seen == NOTHING else (seen.kind,):
+                rest = (*faces[:n], (name, kind), *faces[n + 1 :])
+                ladders.setdefault(rest, []).append((-inf if seen == NOTHING else seen.far, faces))
+    for ladder in ladders.values():
+        rising = [faces for _, faces in sorted(ladder)]
+        yield from ((alike[lesser], alike[greater]) for lesser, greater in pairwise(rising))
+
+
+def _facing(stands: Sequence[Stand], lesser: tuple[int, int], greater: tuple[int, int]) -> list[Stand]:
+    """The greater stands as if they had the outlooks of the lesser ones."""
+    faces = stands[lesser[0]].faces
+    return [Stand(faces, stand.path) for stand in stands[slice(*greater)]]
 
 
 def _thinned(table: Table) -> Table:
     """Without stands that nothing reaches, or that are no better than a lesser one."""
     for axis, stands in enumerate(table.stands):
         a, b = (np.moveaxis(x, axis, 0).reshape(len(stands), -1) for x in (table.a, table.b))
-        same = np.array([False, *(s.faces == t.faces for s, t in pairwise(stands))])
-        same[1:] &= ((a[1:] == a[:-1]) & ((b[1:] == b[:-1]) | (a[1:] >= NEVER))).all(axis=1)
-        keep = np.flatnonzero((a < NEVER).any(axis=1) & ~same)
-        if len(keep) < len(stands):
+        b = np.where(a >= NEVER, 0, b)
+        a = np.minimum(a, NEVER)
+        needless: Bools = np.array((a >= NEVER).all(axis=1))
+        for start, end in _alike(stands).values():
+            needless[start + 1 : end] |= _equal(a[start + 1 : end], b[start + 1 : end], a[start : end - 1], b[start : end - 1])
+        for lesser, greater in _steps_down(stands):
+            found = sources(stands[slice(*lesser)], _facing(stands, lesser, greater))
+            here, there = np.arange(*greater)[found >= 0], lesser[0] + found[found >= 0]
+            needless[here] |= _equal(a[here], b[here], a[there], b[there])
+        if needless.any():
+            keep = np.flatnonzero(~needless)
             a, b, last = (x.take(keep, axis) for x in (table.a, table.b, table.last))
             table = table.along(axis, [stands[k] for k in keep], (a, b, last))
     return table
+
+
+def _equal(a: Ints, b: Ints, c: Ints, d: Ints) -> Bools:
+    """Rows of costs that are the same all along."""
+    same: Bools = ((a == c) & (b == d)).all(axis=1)
+    return same
 
 
 def check_size(size: Sequence[int], largest: int) -> None:

@@ -19,6 +19,7 @@ from elevgen.joints.problem import Candidate, Edge, Face
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 Cost = tuple[int, int]
 
 NEVER = 1 << 60

@@ -13,14 +13,23 @@ from elevgen.joints.problem import Face, FaceEnd
 
 
 class Outlook(NamedTuple):
-    """Where the straight stretch ends on one side of a node (position on the face), and whether there are candidates before."""
+    """Where the straight stretch ends on one side of a node (position on the face), and whether there are candidates before.
+
+    `to_finish`: seen towards the face's finish.
+    """
 
     kind: FaceEnd
     at: float
     candidates: bool
+    to_finish: bool
+
+    @property
+    def far(self) -> float:
+        """Rises with the distance from the node; only to be compared among outlooks from one node along one face."""
+        return self.at if self.to_finish else -self.at
 
 
-NOTHING = Outlook("stem", 0.0, False)
+NOTHING = Outlook("stem", 0.0, False, True)
 """A side that asks nothing of the other one, whatever it is."""
 
 
@@ -31,15 +40,15 @@ class FaceRule(NamedTuple):
     spacing: float
     panels: bool
 
-    def plain(self, seen: Outlook, *, to_finish: bool) -> Outlook:
-        """What is seen towards the face's finish (or its start) without what nothing on the other side makes a difference to."""
+    def plain(self, seen: Outlook) -> Outlook:
+        """The outlook without what nothing on the other side makes a difference to."""
         if self.panels:
             return seen
         face = self.face
         if face.corner_reach is None or seen.kind not in ("corner", "joint"):
             return NOTHING
         if seen.kind == "joint":
-            kind, end = (face.start, face.span.start) if to_finish else (face.finish, face.span.end)
+            kind, end = (face.start, face.span.start) if seen.to_finish else (face.finish, face.span.end)
             off = abs(seen.at - end)
             if kind != "corner" or at_most(off, face.corner_reach) or not at_most(off, self.spacing):
                 return NOTHING
@@ -90,10 +99,10 @@ def groups(arm: Arm, side: Side, rules: Mapping[str, FaceRule]) -> list[Group]:
     segment = arm.segment(side)
     rule = rules[segment.face.id]
     to_finish = segment.forward == (side == 0)
-    end = rule.plain(_face_end(arm, side), to_finish=to_finish)
+    end = rule.plain(_face_end(arm, side))
     found: dict[Outlook, list[int]] = {}
     for k, (on, x) in enumerate(zip(arm.on_face(side), arm.limb.line.x[arm.joints_from(side)].tolist(), strict=True)):
-        seen = rule.plain(Outlook("joint", round(segment.stretch(x, x).start, 3), k > 0), to_finish=to_finish) if on else end
+        seen = rule.plain(Outlook("joint", round(segment.stretch(x, x).start, 3), k > 0, to_finish)) if on else end
         found.setdefault(seen, []).append(k)
     return [Group(segment.face.id, seen, tuple(distances[k] for k in ks), tuple(ks)) for seen, ks in found.items()]
 
@@ -103,8 +112,7 @@ def beyond(arm: Arm, side: Side, rules: Mapping[str, FaceRule]) -> Outlook | Non
     other: Side = 1 if side == 0 else 0
     if len(arm.limb.line.segments) == 1 and arm.runs_on(other):
         return None
-    segment = arm.segment(side)
-    return rules[segment.face.id].plain(_face_end(arm, side), to_finish=segment.forward == (side == 0))
+    return rules[arm.segment(side).face.id].plain(_face_end(arm, side))
 
 
 def _face_end(arm: Arm, side: Side) -> Outlook:
@@ -112,6 +120,6 @@ def _face_end(arm: Arm, side: Side) -> Outlook:
     face = segment.face
     number = 0 if side == 0 else len(arm.limb.line.segments) - 1
     candidates = bool((arm.limb.line.segment == number).any())
-    if segment.forward == (side == 0):
-        return Outlook(face.finish, round(face.span.end, 3), candidates)
-    return Outlook(face.start, round(face.span.start, 3), candidates)
+    to_finish = segment.forward == (side == 0)
+    kind, at = (face.finish, face.span.end) if to_finish else (face.start, face.span.start)
+    return Outlook(kind, round(at, 3), candidates, to_finish)
