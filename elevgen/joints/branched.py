@@ -9,18 +9,18 @@ could not lead to the best answer in one sweep is left out of the next.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE
 from elevgen.joints.ahead import LOOKS, Ahead
-from elevgen.joints.cover import fewest
+from elevgen.joints.audit import straights
 from elevgen.joints.frontier import Shape, Table, TooLarge, empty_table, kept, merged, with_node, without_node
-from elevgen.joints.graph import Limb
+from elevgen.joints.graph import limbs
 from elevgen.joints.joining import Joiner
-from elevgen.joints.limbs import Arm
+from elevgen.joints.limbs import Arm, arms_of
 from elevgen.joints.outlook import face_rules, thousandths
-from elevgen.joints.problem import Placed, Problem
+from elevgen.joints.problem import Edge, Placed, Problem
 from elevgen.joints.recombine import Room
 from elevgen.joints.rings import Knot, knots
 
@@ -28,30 +28,67 @@ SMALL, LARGE = 100_000, 4_000_000
 """Entries of a table: up to the first it is swept at once, up to the second after sweeps in which less is looked at."""
 
 
+THINNINGS = 5
+"""Times half of the candidates are left out, and two halves tried each time, before every one of them has to be a joint."""
+
+Line = Sequence[tuple[Edge, bool]]
+"""Edges strung together, each followed forwards or (False) backwards."""
+
+
 class Branched(NamedTuple):
-    """The best joints, and whether nothing can be better; `bound` is a count no answer undercuts."""
+    """The best joints, and whether nothing can be better; `bound` is a count no answer undercuts, 0 where none is known."""
 
     joints: tuple[Placed, ...]
     optimal: bool
     bound: int
 
 
-def over_branches(problem: Problem, limbs: Sequence[Limb]) -> Branched:
+def over_branches(problem: Problem, lines: Sequence[Line]) -> Branched:
     """The best joints of a part with branches.
 
-    Where too many nodes are open at once, the counts are proven by integer programming instead and the joints are not
-    spread evenly, so that is not called optimal.
+    Where too many nodes are open at once, every other candidate is left out until there is room. Whether something better
+    was among those is not known, so that is not called optimal.
     """
-    try:
-        joints = across(problem, [Arm(limb) for limb in limbs])
-        return Branched(joints, True, len(joints))
-    except TooLarge:
-        found = fewest(problem)
-        return Branched(found.joints, False, found.bound)
+    for by, phase in ((1, 0), *((2**times, phase) for times in range(1, THINNINGS) for phase in (0, 1))):
+        thinner = _thinned(problem, by, phase)
+        try:
+            joints = across(thinner, arms_of(limbs(thinner, _again(lines, thinner))))
+        except TooLarge:
+            continue
+        if joints is not None and (by == 1 or _panels_kept(problem, joints)):
+            return Branched(joints, by == 1, len(joints) if by == 1 else 0)
+    return Branched(tuple((edge.id, c.at) for edge in problem.edges for c in edge.candidates), False, 0)
 
 
-def across(problem: Problem, arms: Sequence[Arm]) -> tuple[Placed, ...]:
-    """The joints of least cost. Raises TooLarge."""
+def _panels_kept(problem: Problem, joints: Collection[Placed]) -> bool:
+    """Whether no panel is too long that one of the candidates left out could have made shorter."""
+    places: dict[str, list[float]] = {}
+    for edge in problem.edges:
+        places.setdefault(edge.face, []).extend(c.at for c in edge.candidates)
+    return all(
+        s.face.short_enough(s.span) or not any(s.span.start < at < s.span.end for at in places[s.face.id])
+        for s in straights(problem, joints)
+    )
+
+
+def _thinned(problem: Problem, by: int, phase: int) -> Problem:
+    """The problem with one in so many of each edge's candidates; its first and last, those hidden and those that stand stay."""
+    edges = []
+    for edge in problem.edges:
+        ends = (0, len(edge.candidates) - 1)
+        kept = tuple(c for k, c in enumerate(edge.candidates) if k % by == phase or k in ends or c.hidden or c.given)
+        edges.append(edge._replace(candidates=kept))
+    return problem._replace(edges=tuple(edges))
+
+
+def _again(lines: Sequence[Line], problem: Problem) -> list[Line]:
+    """The same lines along the edges of another problem."""
+    edges = {edge.id: edge for edge in problem.edges}
+    return [[(edges[edge.id], forward) for edge, forward in line] for line in lines]
+
+
+def across(problem: Problem, arms: Sequence[Arm]) -> tuple[Placed, ...] | None:
+    """The joints of least cost; None where no choice keeps every rule. Raises TooLarge."""
     if not arms:
         return ()
     limit = thousandths(problem.spacing + TOLERANCE)
@@ -65,9 +102,13 @@ def across(problem: Problem, arms: Sequence[Arm]) -> tuple[Placed, ...]:
         for look in LOOKS:
             joiner = Joiner([look.at(arm) for arm in arms], rules, Room(limit, LARGE))
             found = swept(steps, joiner, ahead)
+            if not found[-1]:
+                break
             ahead = Ahead(found, limit, look.unit)
             steps = _with_done([step.knot for step in reversed(steps)])
-    ((last,),) = found[-1:]
+    if not found[-1]:
+        return None
+    (last,) = found[-1]
     return tuple(joint for n, row, column in joiner.log.cuts(int(last.last)) for joint in arms[n].joints(row, column))
 
 

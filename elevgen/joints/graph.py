@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import TOLERANCE
-from elevgen.joints.line import Line, build
+from elevgen.joints.line import Line, Lines, build
 from elevgen.joints.problem import Edge, Face, Problem
 
 Side = Literal[0, 1]
@@ -80,8 +80,9 @@ def limbs(problem: Problem, lines: Sequence[Sequence[tuple[Edge, bool]]]) -> lis
         for node in (edge.a, edge.b):
             degree[node] = degree.get(node, 0) + 1
     found = []
+    known: Lines = {}
     for directed in lines:
-        line, names = build(directed, faces, problem.spacing)
+        line, names = build(directed, faces, problem.spacing, known)
         (first, ahead), (last, onward) = directed[0], directed[-1]
         nodes = (first.a if ahead else first.b, last.b if onward else last.a)
         dead = (degree[nodes[0]] == 1, degree[nodes[1]] == 1)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Callable, Sequence
+from copy import copy
+from functools import partial
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
@@ -11,6 +13,8 @@ from elevgen.core.geometry import TOLERANCE, at_most
 from elevgen.joints.chain import least, single_start
 from elevgen.joints.graph import Limb, Side
 from elevgen.joints.line import NEVER, Cost, Floats, Ints, Segment, Sweep, ranks, sweep
+
+A = TypeVar("A", bound="Arm")
 
 
 class Cuts(NamedTuple):
@@ -103,3 +107,19 @@ class Arm:
         k = int(self.ends[row]) if self.limb.dead[1] else column
         last = int(self.far[k])
         return [self.limb.names[c] for c in self.found.joints(row, last)]
+
+
+def arms_of(limbs: Sequence[Limb]) -> list[Arm]:
+    """The arms of limbs; those of limbs that are alike are reckoned once."""
+    known: dict[tuple[object, ...], Arm] = {}
+    return [alike(limb, known, partial(Arm, limb)) for limb in limbs]
+
+
+def alike(limb: Limb, known: dict[tuple[object, ...], A], make: Callable[[], A]) -> A:
+    """An arm made before for a limb with the same costs, on this limb; else a new one."""
+    key = (id(limb.line.x), limb.dead)
+    if key not in known:
+        known[key] = make()
+    found = copy(known[key])
+    found.limb = limb
+    return found

@@ -7,7 +7,8 @@ and the joints off grid. Packed whole numbers add and compare without rounding, 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from copy import copy
 from math import inf
 from typing import NamedTuple
 
@@ -254,8 +255,17 @@ def sweep(line: Line, a: Ints, b: Ints, starts: Ints) -> Sweep:
     return Sweep(a, b, back)
 
 
-def build(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: float) -> tuple[Line, list[tuple[str, float]]]:
-    """A line along edges, each followed forwards or (False) backwards; and the edge and position of its candidates."""
+Lines = dict[tuple[object, ...], "Line"]
+"""Lines by all that their costs depend on."""
+
+
+def build(
+    edges: Sequence[tuple[Edge, bool]], faces: Mapping[str, Face], spacing: float, known: Lines | None = None
+) -> tuple[Line, list[tuple[str, float]]]:
+    """A line along edges, each followed forwards or (False) backwards; and the edge and position of its candidates.
+
+    `known`: lines made before. One like it is taken as it is, but for its segments: walls are often built alike.
+    """
     segments: list[Segment] = []
     places: list[tuple[float, int, Candidate]] = []
     names: list[tuple[str, float]] = []
@@ -274,4 +284,30 @@ def build(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: f
             places.append((x + abs(c.at - near), len(segments) - 1, c))
             names.append((edge.id, c.at))
         x = right
-    return Line(segments, places, spacing), names
+    if known is None:
+        return Line(segments, places, spacing), names
+    key = (_look_of(segments, spacing), tuple((round(x, 6), n, c[1:]) for x, n, c in places), _free_of(edges))
+    if key not in known:
+        known[key] = Line(segments, places, spacing)
+        return known[key], names
+    alike = copy(known[key])
+    alike.segments = tuple(segments)
+    return alike, names
+
+
+def _look_of(segments: Sequence[Segment], spacing: float) -> tuple[object, ...]:
+    """All of the segments that costs depend on; a panel limit that slopes belongs to one place alone."""
+    return tuple(
+        (
+            *(round(at, 6) for at in (s.left, s.right)),
+            *(s.forward, s.open_left, s.open_right, s.face.start, s.face.finish, s.face.corner_reach, s.panels),
+            None if s.panels.start >= spacing or s.panels.length <= TOLERANCE else (s.face.id, s.anchor),
+        )
+        for s in segments
+    )
+
+
+def _free_of(edges: Sequence[tuple[Edge, bool]]) -> tuple[object, ...]:
+    return tuple(
+        tuple((round(f.start - edge.span.start, 6), round(f.end - edge.span.start, 6)) for f in edge.free) for edge, _ in edges
+    )

@@ -8,6 +8,7 @@ the last joint of a limb is exact: joints pushed on as far as they go.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -17,7 +18,7 @@ from elevgen.joints.branched import across
 from elevgen.joints.eased import within_reach
 from elevgen.joints.frontier import TooLarge
 from elevgen.joints.graph import Limb, directed_lines, limbs, opened
-from elevgen.joints.limbs import Arm
+from elevgen.joints.limbs import Arm, alike
 from elevgen.joints.line import NEVER, ONE_JOINT, Floats, Ints, joints_in
 from elevgen.joints.problem import Edge, Face, Placed, Problem
 from elevgen.joints.pushing import Reached, Reaches, step
@@ -107,13 +108,21 @@ def fewest_anywhere(problem: Problem) -> Loose:
     free = {face.id: [s for e in problem.edges if e.face == face.id for s in e.free] for face in problem.faces}
     eased = problem._replace(faces=tuple(within_reach(face, free[face.id]) for face in problem.faces))
     lines = opened(directed_lines(eased))
-    arms = [LooseArm(limb, edges) for limb, edges in zip(limbs(eased, lines), lines, strict=True)]
+    arms = _loose_arms(limbs(eased, lines), lines)
     alone = sum(arm.alone() for arm in arms if all(arm.limb.dead))
     try:
-        joints = across(eased, [arm for arm in arms if not all(arm.limb.dead)])
+        joints = across(eased, [arm for arm in arms if not all(arm.limb.dead)]) or ()
         return Loose(len(joints) + alone, joints)
     except TooLarge:
         return Loose(sum(fewest_anywhere(half).bound for half in halves(problem, lines)) if len(lines) > 1 else 0, ())
+
+
+def _loose_arms(limbs: Sequence[Limb], lines: Sequence[Sequence[tuple[Edge, bool]]]) -> list[LooseArm]:
+    known: dict[tuple[object, ...], LooseArm] = {}
+    arms = [alike(limb, known, partial(LooseArm, limb, edges)) for limb, edges in zip(limbs, lines, strict=True)]
+    for arm, edges in zip(arms, lines, strict=True):
+        arm.edges = edges
+    return arms
 
 
 def halves(problem: Problem, lines: Sequence[Sequence[tuple[Edge, bool]]]) -> Iterator[Problem]:

@@ -54,6 +54,15 @@ class FaceRule(NamedTuple):
                 return NOTHING
         return seen._replace(candidates=False)
 
+    def asks_along(self, stretch: Span) -> bool:
+        """Whether anything along a stretch of the face may make a difference to what is beyond it."""
+        face = self.face
+        if self.panels:
+            return True
+        near_start = face.start == "corner" and at_most(stretch.start - face.span.start, self.spacing)
+        near_finish = face.finish == "corner" and at_most(face.span.end - stretch.end, self.spacing)
+        return face.corner_reach is not None and (near_start or near_finish)
+
     def onwards(self, seen: Outlook, candidates: bool) -> Outlook:
         """The same seen from further off, past a stretch that has candidates or not."""
         return seen._replace(candidates=True) if self.panels and candidates else seen
@@ -98,6 +107,8 @@ def groups(arm: Arm, side: Side, rules: Mapping[str, FaceRule]) -> list[Group]:
         return [Group(None, NOTHING, tuple(distances), tuple(range(len(distances))))]
     segment = arm.segment(side)
     rule = rules[segment.face.id]
+    if not rule.asks_along(segment.stretch(segment.left, segment.right)):
+        return [Group(segment.face.id, NOTHING, tuple(distances), tuple(range(len(distances))))]
     to_finish = segment.forward == (side == 0)
     end = rule.plain(_face_end(arm, side))
     found: dict[Outlook, list[int]] = {}

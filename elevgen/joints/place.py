@@ -169,9 +169,10 @@ def _panels(building: Building, joints: Sequence[MovementJoint]) -> tuple[Panel,
     for wall in building.walls:
         for leaf_id in wall.leaves:
             leaf, here = building.leaf(leaf_id), on_leaf.get(leaf_id, [])
-            breaks = [at for gap in leaf.breaks for at in (gap.start, gap.end)]
-            bounds = sorted({leaf.span.start, *(j.at for j in here), *breaks, leaf.span.end})
-            spans = [Span(u, v) for u, v in pairwise(bounds) if not _in_a_gap(u, v, here) and Span(u, v) not in leaf.breaks]
+            breaks = leaf.breaks
+            broken_at = [at for gap in breaks for at in (gap.start, gap.end)]
+            bounds = sorted({leaf.span.start, *(j.at for j in here), *broken_at, leaf.span.end})
+            spans = [Span(u, v) for u, v in pairwise(bounds) if not _in_a_gap(u, v, here) and Span(u, v) not in breaks]
             for n, span in enumerate(spans, start=1):
                 found.append(Panel(f"{leaf_id}/{n}", wall.id, leaf_id, span, _mean_height(leaf, span)))
     return tuple(found)

@@ -19,7 +19,7 @@ from elevgen.joints.words import hiding_words, length, opening_words, run_words
 
 
 class Cut(NamedTuple):
-    """A run cut at its joints: the pieces that border each joint, and the joints of each face."""
+    """A run cut at its joints: the pieces that border each joint, and the joints of each face; what the run is built of."""
 
     surveyed: Surveyed
     joints: tuple[Placed, ...]
@@ -28,6 +28,7 @@ class Cut(NamedTuple):
     edges: Mapping[str, Edge]
     faces: Mapping[str, Face]
     on_face: Mapping[str, Sequence[Placed]]
+    materials: frozenset[str]
 
     def longest_beside(self, joint: Placed) -> Remnant:
         """Of the pieces it borders, that with the longest path."""
@@ -73,7 +74,8 @@ def cut(surveyed: Surveyed, solution: Solution) -> Cut:
     for joints in on_face.values():
         joints.sort(key=lambda joint: joint[1])
     faces = {face.id: face for face in surveyed.problem.faces}
-    return Cut(surveyed, solution.joints, pieces, {j: tuple(p) for j, p in beside.items()}, edges, faces, on_face)
+    of = frozenset(material for limits in surveyed.limits.values() for material in materials(limits.leaf))
+    return Cut(surveyed, solution.joints, pieces, {j: tuple(p) for j, p in beside.items()}, edges, faces, on_face, of)
 
 
 def why(made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
@@ -97,7 +99,7 @@ def _too_long(made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[
     spacing = surveyed.spacing_of(left.face)
     text = f"{run_words(surveyed.run, building)} exceeds {length(left.spacing)}"
     said = list(spacing.words)
-    if len({m for limits in surveyed.limits.values() for m in materials(limits.leaf)}) > 1:
+    if len(made.materials) > 1:
         said.insert(0, f"{spacing.material.replace('_', ' ')} governs")
     elif len({limits.spacing.number for limits in surveyed.limits.values() if limits.spacing}) > 1:
         said.insert(0, f"{leaf_of(left.face)} governs")

@@ -14,7 +14,7 @@ from elevgen.joints.audit import corners_missed
 from elevgen.joints.branched import over_branches
 from elevgen.joints.chain import along_chain, round_ring
 from elevgen.joints.fewer import OffBond, fewer_in_branches, fewer_on_line, with_places
-from elevgen.joints.graph import directed_lines, limbs, opened
+from elevgen.joints.graph import directed_lines, opened
 from elevgen.joints.loose import fewest_anywhere
 from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution
 from elevgen.joints.settle import Part, settle
@@ -96,7 +96,7 @@ def _shape(problem: Problem) -> _Shape:
 def _at_candidates(problem: Problem, shape: _Shape) -> _Found:
     """The best joints at a part's candidates."""
     if shape.branched:
-        found = over_branches(problem, limbs(problem, opened(shape.lines)))
+        found = over_branches(problem, opened(shape.lines))
         return _Found(found.joints, found.optimal, found.bound)
     faces = {f.id: f for f in problem.faces}
     joints = (round_ring if shape.closed else along_chain)(shape.lines[0], faces, problem.spacing)

@@ -252,5 +252,12 @@ def shifted(problem: Problem, by: float) -> Problem:
 @pytest.fixture(scope="session")
 def oracle() -> SimpleNamespace:
     return SimpleNamespace(
-        best=best, price=price, must=must, random_problem=random_problem, SHAPES=SHAPES, mirrored=mirrored, shifted=shifted
+        best=best,
+        paths_short_enough=paths_short_enough,
+        price=price,
+        must=must,
+        random_problem=random_problem,
+        SHAPES=SHAPES,
+        mirrored=mirrored,
+        shifted=shifted,
     )

@@ -4,9 +4,8 @@ from random import Random
 
 import pytest
 
-from elevgen.joints.cover import fewest
+from elevgen.joints import branched
 from elevgen.joints.problem import Problem
-from elevgen.joints.settle import settle
 from elevgen.joints.solve import solve
 
 SHAPES = ("chain", "ring", "tee", "chord", "lollipop", "cross", "two rings", "far chord", "ladder", "rooms", "small rooms")
@@ -22,20 +21,37 @@ def test_no_subset_of_candidates_is_better(oracle, shape):
         assert oracle.price(problem, set(found.joints)) == oracle.best(problem), (shape, seed)
 
 
-@pytest.mark.parametrize("shape", SHAPES)
-def test_integer_programming_finds_the_same_counts(oracle, shape):
-    """The way out for graphs with very many branches, against the exact methods on graphs they can do."""
+@pytest.mark.parametrize("shape", ("tee", "chord", "ladder", "rooms", "small rooms"))
+def test_swept_to_and_fro_it_is_the_same(oracle, shape, monkeypatch):
+    """Large parts are swept several times, with more looked at each time."""
+    monkeypatch.setattr(branched, "SMALL", 0)
+    for seed in range(25):
+        problem = oracle.random_problem(Random(f"{shape}{seed}"), shape, candidates=7)
+        found = solve(problem)
+        assert found.optimal
+        assert oracle.price(problem, set(found.joints)) == oracle.best(problem), (shape, seed)
+
+
+@pytest.mark.parametrize("shape", ("tee", "chord", "ladder", "rooms"))
+def test_with_candidates_left_out_every_rule_is_kept_and_nothing_is_claimed(oracle, shape, monkeypatch):
+    """The way out for parts with too many nodes open at once."""
+    monkeypatch.setattr(branched, "SMALL", 0)
+    monkeypatch.setattr(branched, "LARGE", 6)
+    thinned = 0
     for seed in range(12):
-        problem = oracle.random_problem(Random(f"cover {shape}{seed}"), shape, candidates=14)
-        standing, parts = settle(problem)
-        joints = set(standing)
-        for part in parts:
-            covered = fewest(part.problem)
-            assert covered.proven
-            assert covered.bound == len(covered.joints)
-            joints |= {(part.origin[edge], at) for edge, at in covered.joints}
-        exact = oracle.price(problem, set(solve(problem).joints))
-        assert oracle.price(problem, joints)[:4] == exact[:4], (shape, seed)
+        problem = oracle.random_problem(Random(f"thin {shape}{seed}"), shape, candidates=24)
+        found = solve(problem)
+        exact = oracle.price(problem, set(solve_with_room(problem, monkeypatch).joints))
+        assert oracle.paths_short_enough(problem, set(found.joints))
+        assert oracle.price(problem, set(found.joints)) >= exact
+        thinned += not found.optimal
+        monkeypatch.setattr(branched, "LARGE", 6)
+    assert thinned > 3
+
+
+def solve_with_room(problem, monkeypatch):
+    monkeypatch.setattr(branched, "LARGE", 4_000_000)
+    return solve(problem)
 
 
 @pytest.mark.parametrize("shape", SHAPES)
