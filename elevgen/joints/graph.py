@@ -12,10 +12,6 @@ from elevgen.joints.problem import Edge, Face, Problem
 Side = Literal[0, 1]
 """A line's start or its finish."""
 
-End = tuple[int, Side]
-"""A line and one of its ends."""
-
-
 class Limb(NamedTuple):
     """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch."""
 
