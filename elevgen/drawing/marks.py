@@ -134,6 +134,26 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     return tuple(labels)
 
 
+def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
+    """What a joint may hide behind: a thin line where its middle is, and its name. A downpipe is on the outer leaf only."""
+    labels = []
+    for feature in facts.wall.features:
+        inside = facts.leaf.side == "inner" and feature.kind == "downpipe"
+        if inside or not facts.leaf.span.contains(feature.at):
+            continue
+        base, top = facts.leaf.base.level_right_of(feature.at), facts.leaf.top.level_right_of(feature.at)
+        board.line(Role.MARK, (feature.at, base), (feature.at, top), facts.wall.id)
+        beside = board.mm(LABEL_SIZE)
+        spots = tuple(
+            Spot((feature.at + side * beside, base + (top - base) * share), "centre", "middle", 90.0)
+            for share in (0.85, 0.5, 0.15)
+            for side in (1, -1)
+        )
+        middle = (feature.at, (base + top) / 2)
+        labels.append(Label(feature.kind, Role.MARK, spots, middle, 3, LABEL_SIZE, source=facts.wall.id, leader=False))
+    return tuple(labels)
+
+
 def zone_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     """Which unit each zone is built of; only where there is more than one."""
     if len(facts.leaf.zones) < 2:
