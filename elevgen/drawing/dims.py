@@ -107,7 +107,7 @@ def strings(facts: LeafFacts) -> tuple[tuple[str, tuple[float, ...]], ...]:
 
 
 def _between_panels(facts: LeafFacts) -> Iterator[float]:
-    """Where one panel ends and the next begins: joints, and both sides of a gate. A joint in the end of the wall parts nothing."""
+    """Where one panel ends and the next begins: joints, and both sides of a gate. A joint in the wall's end parts nothing."""
     ends = (facts.face.left, facts.face.right)
     yield from (j.at for j in facts.joints if not any(j.gap.grown(TOLERANCE).contains(end) for end in ends))
     yield from (at for gap in facts.leaf.breaks for at in (gap.start, gap.end))

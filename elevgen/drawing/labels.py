@@ -81,7 +81,9 @@ def _place_with_leader(
                 at = (x + board.mm(reach) * along, y + board.mm(reach) * sin(radians(turn)))
                 align: Align = "left" if along > 0.1 else "right" if along < -0.1 else "centre"
                 text = _text(label, Spot(at, align))
-                crossed = any(_crosses(label.target, at, b) for b in barriers) or any(_strikes(label.target, at, t) for t in texts)
+                crossed = any(_crosses(label.target, at, b) for b in barriers) or any(
+                    _strikes(label.target, at, t) for t in texts
+                )
                 if not crossed and _fits(board, text, within, rooms):
                     board.add(Line(Role.MARK, label.target, at, label.source))
                     _set(board, text)

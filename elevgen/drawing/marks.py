@@ -165,9 +165,7 @@ def zone_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         built = ((x, _built(facts, zone, Span(x, min(x + wide, facts.face.right)))) for x in xs if x < facts.face.right)
         spots = tuple(Spot((x, levels.middle), "left") for x, levels in built if levels.length > board.mm(LABEL_SIZE))
         if spots:
-            labels.append(
-                Label(zone.unit.name, Role.MARK, spots, spots[0].at, 4, LABEL_SIZE, source=facts.leaf.id, leader=False)
-            )
+            labels.append(Label(zone.unit.name, Role.MARK, spots, spots[0].at, 4, LABEL_SIZE, source=facts.leaf.id, leader=False))
     return tuple(labels)
 
 
