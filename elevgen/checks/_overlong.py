@@ -39,9 +39,15 @@ class Piece(NamedTuple):
 
     def place(self, leaves: Mapping[str, Leaf]) -> Place:
         """From where to where the way goes, as joint-spacing has it."""
-        (a, start), (b, end) = self.way.start, self.way.end
-        label = f"{a} all round" if self.way.closed else f"{a} {millimetres(start)} to {b} {millimetres(end)}"
-        return Place(label, tuple(dict.fromkeys(leaves[leaf].wall for leaf in self.way.leaves)), self.way.leaves)
+        return place_of(self.way, leaves)
+
+
+def place_of(way: Way, leaves: Mapping[str, Leaf]) -> Place:
+    """From where to where a way goes: walls in the order of the spec, along a wall from its start."""
+    order = {leaf: n for n, leaf in enumerate(leaves)}
+    (a, start), (b, end) = sorted((way.start, way.end), key=lambda at: (order[at[0]], at[1]))
+    label = f"{a} all round" if way.closed else f"{a} {millimetres(start)} to {b} {millimetres(end)}"
+    return Place(label, tuple(dict.fromkeys(leaves[leaf].wall for leaf in way.leaves)), way.leaves)
 
 
 def every_piece(design: Design) -> Iterator[Piece]:

@@ -53,7 +53,7 @@ def _missed(wall: Wall, leaf: Leaf, misfit: Misfit) -> _Missed:
 
 def _named(wall: Wall, missed: Sequence[_Missed]) -> Finding:
     leaves = list({m.leaf.id: m.leaf for m in missed}.values())
-    openings = tuple({m.opening.id: None for m in missed if m.opening})
+    openings = tuple(dict.fromkeys(o.id for o in sorted((m.opening for m in missed if m.opening), key=lambda o: (o.rect, o.id))))
     many = "s" if len(openings) > 1 else ""
     what = f"{missed[0].edge}{many} of {listed(openings)}" if openings else missed[0].edge
     wanted = missed[0].misfit.level

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from elevgen.building.model import Leaf
-from elevgen.checks._finding import Place, at_leaf, found
+from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import full_height, joints_within
+from elevgen.checks._overlong import place_of
 from elevgen.checks._paths import Way, longest, pieces
 from elevgen.checks._rules import uncovered
 from elevgen.checks._spacing import Allowed, allowed
-from elevgen.core.geometry import at_most
-from elevgen.core.measures import metres, millimetres
+from elevgen.core.geometry import TOLERANCE, at_most
+from elevgen.core.measures import metres
 from elevgen.result import Design, Finding, Severity
 
 CODE = "joint-spacing"
@@ -45,10 +47,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _judged(leaves: dict[str, Leaf], way: Way, governing: list[Allowed]) -> Finding:
     normal, limit = min(governing, key=lambda a: a.usual), min(governing, key=lambda a: a.greatest)
-    label = f"{way.start[0]} {millimetres(way.start[1])} to {way.end[0]} {millimetres(way.end[1])}"
-    if way.closed:
-        label = f"{way.start[0]} all round"
-    place = Place(label, tuple(dict.fromkeys(leaves[leaf].wall for leaf in way.leaves)), way.leaves)
+    place = place_of(way, leaves)
     greatest = max(limit.greatest, normal.usual)
     over_normal, over_limit = not at_most(way.length, normal.usual), not at_most(way.length, greatest)
     by_limit = over_limit and greatest > normal.usual
@@ -60,6 +59,10 @@ def _judged(leaves: dict[str, Leaf], way: Way, governing: list[Allowed]) -> Find
         text += f", over the usual {metres(normal.usual)} m though within the greatest of {metres(greatest)} m"
     if normal.words:
         text += f" ({normal.words})"
+    if over_normal:
+        fewest = max(1, ceil((way.length - TOLERANCE) / normal.usual) - (0 if way.closed else 1))
+        text += f": cut it with {'a movement joint' if fewest == 1 else f'at least {fewest} movement joints'} clear of openings"
+        text += ", walls met and lintel ends"
     if not way.exact and not over_normal:
         return found("not_checked", place, text + "; too many ways round to measure them all")
     severity: Severity = "fail" if over_limit else "warn" if over_normal else "pass"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -97,13 +97,20 @@ def strings(facts: LeafFacts) -> tuple[tuple[str, tuple[float, ...]], ...]:
     named.append(("walls met", [x for met in facts.met for x in (met.band.left, met.band.right)]))
     named.append(("base", [at for at, _ in turns(leaf.base, leaf.span)]))
     named.append(("top", [at for at, _ in turns(leaf.top, leaf.span)]))
-    named.append(("panels", [joint.at for joint in facts.joints]))
+    named.append(("panels", list(_between_panels(facts))))
     found: dict[tuple[float, ...], str] = {}
     for name, places in named:
         whole = _end_to_end(facts, places)
         if len(whole) > 2:
             found[whole] = f"{found[whole]}, {name}" if whole in found else name
     return (*((name, places) for places, name in found.items()), ("overall", _end_to_end(facts, ())))
+
+
+def _between_panels(facts: LeafFacts) -> Iterator[float]:
+    """Where one panel ends and the next begins: joints, and both sides of a gate. A joint in the wall's end parts nothing."""
+    ends = (facts.face.left, facts.face.right)
+    yield from (j.at for j in facts.joints if not any(j.gap.grown(TOLERANCE).contains(end) for end in ends))
+    yield from (at for gap in facts.leaf.breaks for at in (gap.start, gap.end))
 
 
 def _end_to_end(facts: LeafFacts, places: Iterable[float]) -> tuple[float, ...]:

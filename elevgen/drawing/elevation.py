@@ -14,6 +14,7 @@ from elevgen.drawing.gauge import draw_gauge
 from elevgen.drawing.labels import place_labels
 from elevgen.drawing.marks import (
     draw_damp_courses,
+    draw_features,
     draw_joints,
     draw_lintels,
     draw_reinforcement,
@@ -39,10 +40,11 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
     _draw_masonry(board, facts)
     draw_openings(board, facts)
     walls = draw_met_walls(board, facts.met, soft)
+    features = draw_features(board, facts)
     draw_joints(board, facts)
     draw_ties(board, facts, soft)
     labels = [*draw_damp_courses(board, facts), *draw_lintels(board, facts), *draw_reinforcement(board, facts)]
-    labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *zone_labels(board, facts)]
+    labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *features, *zone_labels(board, facts)]
     for opening in facts.openings:
         _keep_off_edges(board, opening.rect)
     place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))

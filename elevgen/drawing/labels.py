@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from math import cos, radians, sin
 from typing import NamedTuple
 
-from elevgen.core.geometry import Point, Rect
+from elevgen.core.geometry import TOLERANCE, Point, Rect
 from elevgen.drawing.board import TEXT_SIZE, Board, Room, inset, text_box
 from elevgen.drawing.scene import Align, Line, Role, Text, VAlign
 
@@ -53,10 +53,10 @@ def place_labels(
     across (movement joints): a label on the other side of one would seem to belong there.
     """
     queue = sorted(labels, key=lambda x: (x.priority, x.target[1], x.target[0], x.source, x.text))
-    return tuple(label for label in queue if not _place(board, label, within, soft, barriers))
+    return tuple(label for label in queue if not _place(board, label, within, soft, tuple(barriers)))
 
 
-def _place(board: Board, label: Label, within: Rect, soft: Room, barriers: Sequence[Rect]) -> bool:
+def _place(board: Board, label: Label, within: Rect, soft: Room, barriers: tuple[Rect, ...]) -> bool:
     for rooms in ((board.room, soft), (board.room,)):
         for spot in label.spots:
             if _fits(board, _text(label, spot), within, rooms):
@@ -64,12 +64,15 @@ def _place(board: Board, label: Label, within: Rect, soft: Room, barriers: Seque
                 return True
     if not label.leader:
         return False
-    return _place_with_leader(board, label, within, soft, barriers) or (
-        bool(barriers) and _place_with_leader(board, label, within, soft, ())
-    )
+    texts = tuple(text_box(p, board.fonts, board.scale) for p in board.primitives if isinstance(p, Text))
+    tried = dict.fromkeys(((barriers, texts), (barriers, ()), ((), ())))
+    return any(_place_with_leader(board, label, within, soft, *off) for off in tried)
 
 
-def _place_with_leader(board: Board, label: Label, within: Rect, soft: Room, barriers: Sequence[Rect]) -> bool:
+def _place_with_leader(
+    board: Board, label: Label, within: Rect, soft: Room, barriers: tuple[Rect, ...], texts: tuple[Rect, ...]
+) -> bool:
+    """Beside its target, the leader across no barrier and through no text."""
     x, y = label.target
     for rooms in ((board.room, soft), (board.room,)):
         for reach in _REACHES:
@@ -78,7 +81,10 @@ def _place_with_leader(board: Board, label: Label, within: Rect, soft: Room, bar
                 at = (x + board.mm(reach) * along, y + board.mm(reach) * sin(radians(turn)))
                 align: Align = "left" if along > 0.1 else "right" if along < -0.1 else "centre"
                 text = _text(label, Spot(at, align))
-                if not any(_crosses(label.target, at, b) for b in barriers) and _fits(board, text, within, rooms):
+                crossed = any(_crosses(label.target, at, b) for b in barriers) or any(
+                    _strikes(label.target, at, t) for t in texts
+                )
+                if not crossed and _fits(board, text, within, rooms):
                     board.add(Line(Role.MARK, label.target, at, label.source))
                     _set(board, text)
                     return True
@@ -89,6 +95,19 @@ def _crosses(a: Point, b: Point, barrier: Rect) -> bool:
     """True when an upright barrier stands anywhere between the two ends of a line, at the line's levels."""
     beside = max(a[0], b[0]) < barrier.left or min(a[0], b[0]) > barrier.right
     return not (beside or max(a[1], b[1]) < barrier.bottom or min(a[1], b[1]) > barrier.top)
+
+
+def _strikes(a: Point, b: Point, box: Rect) -> bool:
+    """True when the straight line from a to b passes through a box."""
+    enters, leaves = 0.0, 1.0
+    for start, step, low, high in ((a[0], b[0] - a[0], box.left, box.right), (a[1], b[1] - a[1], box.bottom, box.top)):
+        if abs(step) <= TOLERANCE:
+            if not low < start < high:
+                return False
+            continue
+        first, last = sorted(((low - start) / step, (high - start) / step))
+        enters, leaves = max(enters, first), min(leaves, last)
+    return enters < leaves
 
 
 def _text(label: Label, spot: Spot) -> Text:

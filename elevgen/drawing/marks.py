@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from elevgen.core.geometry import Rect, Span
+from elevgen.building.model import Zone
+from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.core.measures import level, metres, millimetres
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
@@ -30,7 +31,9 @@ def draw_joints(board: Board, facts: LeafFacts) -> None:
         board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, title)
         board.room.take(inset(gap, -board.mm(0.8)))
     for joint, words, box in joint_flags(board, facts):
-        board.line(Role.MOVEMENT_JOINT, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id)
+        # Past a step the stalk stands in the open: as heavy as the joint, it would look like one.
+        stalk = Role.MOVEMENT_JOINT if joint.levels.end >= facts.face.top - TOLERANCE else Role.MARK
+        board.line(stalk, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id)
         board.rectangle(Role.MOVEMENT_JOINT, box, joint.id)
         at = (box.along.middle, box.levels.middle)
         board.text(Role.MOVEMENT_JOINT, at, words, FLAG_SIZE, "centre", "middle", bold=True, source=joint.id)
@@ -131,19 +134,42 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     return tuple(labels)
 
 
+def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
+    """What a joint may hide behind: a thin line where its middle is, and its name. A downpipe is on the outer leaf only."""
+    labels = []
+    for feature in facts.wall.features:
+        inside = facts.leaf.side == "inner" and feature.kind == "downpipe"
+        if inside or not facts.leaf.span.contains(feature.at):
+            continue
+        base, top = facts.leaf.base.level_right_of(feature.at), facts.leaf.top.level_right_of(feature.at)
+        board.line(Role.MARK, (feature.at, base), (feature.at, top), facts.wall.id)
+        beside = board.mm(LABEL_SIZE)
+        spots = tuple(
+            Spot((feature.at + side * beside, base + (top - base) * share), "centre", "middle", 90.0)
+            for share in (0.85, 0.5, 0.15)
+            for side in (1, -1)
+        )
+        middle = (feature.at, (base + top) / 2)
+        labels.append(Label(feature.kind, Role.MARK, spots, middle, 3, LABEL_SIZE, source=facts.wall.id, leader=False))
+    return tuple(labels)
+
+
 def zone_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     """Which unit each zone is built of; only where there is more than one."""
     if len(facts.leaf.zones) < 2:
         return ()
     labels = []
     for zone in facts.leaf.zones:
-        bottom = max(zone.levels.start, facts.face.bottom)
-        if zone.levels.end - bottom <= 0:
-            continue
-        y = (bottom + min(zone.levels.end, facts.face.top)) / 2
+        wide = board.fonts.width(zone.unit.name, board.mm(LABEL_SIZE))
         xs = (facts.face.left + board.mm(3) + k * facts.face.width / 8 for k in range(7))
-        spots = tuple(Spot((x, y), "left") for x in xs)
-        labels.append(
-            Label(zone.unit.name, Role.MARK, spots, (facts.face.left, y), 4, LABEL_SIZE, source=facts.leaf.id, leader=False)
-        )
+        built = ((x, _built(facts, zone, Span(x, min(x + wide, facts.face.right)))) for x in xs if x < facts.face.right)
+        spots = tuple(Spot((x, levels.middle), "left") for x, levels in built if levels.length > board.mm(LABEL_SIZE))
+        if spots:
+            labels.append(Label(zone.unit.name, Role.MARK, spots, spots[0].at, 4, LABEL_SIZE, source=facts.leaf.id, leader=False))
     return tuple(labels)
+
+
+def _built(facts: LeafFacts, zone: Zone, over: Span) -> Span:
+    """The levels between which a zone is built all along a stretch of the leaf; of no height where it is not."""
+    bottom = max(zone.levels.start, facts.leaf.base.highest(over))
+    return Span(bottom, max(bottom, min(zone.levels.end, facts.leaf.top.lowest(over))))

@@ -213,7 +213,10 @@ def _before(facts: LeafFacts) -> list[str]:
     if facts.coursing.courses:
         points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {level(facts.face.top)}")
         points.append("First two courses dry, reveals and joints marked")
-    points += [f"Damp-proof course at {level(c.level)}, laps {c.laps}" for c in facts.damp_courses]
+    laps: dict[str, int] = {}
+    for course in facts.damp_courses:
+        laps[level(course.level)] = laps.get(level(course.level), 0) + course.laps
+    points += [f"Damp-proof course at {at}" + (f", {_number(n, 'lap')} at corners" if n else "") for at, n in laps.items()]
     return points
 
 

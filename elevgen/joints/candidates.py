@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from elevgen.bonds import Grid, load_bond
 from elevgen.building.demand import LintelDemand
-from elevgen.building.model import Building, Leaf, LeafEnd, Unit, Wall
+from elevgen.building.model import Building, Feature, Leaf, LeafEnd, Unit, Wall
 from elevgen.core.geometry import TOLERANCE, Span, merge, subtract
 from elevgen.joints.problem import Candidate
 
@@ -44,13 +44,14 @@ def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDem
     tees = [m for m in building.meetings if m.host == leaf.id and m.kind != "corner" and m.continuous]
     stems = [Span(m.host_at, m.host_at).grown(building.leaf(m.stem).thickness / 2 + half) for m in tees]
     crossings = [c.along.grown(half) for c in leaf.crossings]
+    piers = [_pier(feature, unit) for feature in wall.features if feature.kind == "pier"]
     at_ends = ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1))
     # Where a leaf stops at a meeting that is a joint, that joint takes its width of it.
     ends = [
         _kept_clear(end, at, way, half + (width if (end.kind, end.connection) == ("abutting", "jointed") else 0.0))
         for end, at, way in at_ends
     ]
-    blocked = tuple(span.grown(width / 2) for span in (*reveals, *bearings, *stems, *crossings, *ends))
+    blocked = tuple(span.grown(width / 2) for span in (*reveals, *bearings, *stems, *crossings, *piers, *ends))
     return Site(leaf, unit, width, blocked, reveals, _hiding_places(leaf, wall, unit), tuple(_stubs(leaf)))
 
 
@@ -68,10 +69,19 @@ def _hiding_places(leaf: Leaf, wall: Wall, unit: Unit) -> tuple[tuple[str, Span]
         for feature in wall.features
         if feature.kind in ("column", "recess") or (feature.kind == "downpipe" and outside)
     ]
+    for feature in wall.features:
+        if feature.kind == "pier":
+            pier = _pier(feature, unit)
+            hides += [("pier", Span(pier.start - half, pier.start)), ("pier", Span(pier.end, pier.end + half))]
     if leaf.side == "outer":
         within = unit.length + unit.joint
         hides += [("re-entrant corner", Span(at, at).grown(within)) for at, sticks_out in _corners(leaf) if not sticks_out]
     return tuple(hides)
+
+
+def _pier(feature: Feature, unit: Unit) -> Span:
+    """What a pier takes of the wall, with the perpend on either side: two units, as wide as they commonly are (no source)."""
+    return Span(feature.at, feature.at).grown(unit.length + unit.joint)
 
 
 def _stubs(leaf: Leaf) -> Iterator[Span]:

@@ -87,11 +87,20 @@ def why(made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, 
     whole = made.straight_without(placed)
     limit, limits = whole.face.panel_limit(whole.span), surveyed.limits[surveyed.leaves[placed[0]]]
     if limit is not None and limits.panel is not None and not at_most(whole.span.length, limit):
-        times = f"{limits.panel.number:g} times its height"
-        return f"panel of {length(whole.span.length)} would exceed {length(limit)}, {times}", (limits.panel.key,)
+        text = f"panel of {length(whole.span.length)} would exceed {length(limit)}, {limits.panel.number:g} times its height"
+        if limits.reach is not None and _first_from_corner(whole, placed[1], limits.reach.number):
+            text += f"; first joint within {length(limits.reach.number)} of the corner"
+            return text, (limits.panel.key, *limits.reach.basis)
+        return text, (limits.panel.key,)
     if limits.reach is None:
         return "shortens the pieces beside it", (CORNER_FRACTION, *surveyed.spacing_of(whole.face.id).basis)
     return f"first joint within {length(limits.reach.number)} of the corner", limits.reach.basis
+
+
+def _first_from_corner(whole: Straight, at: float, reach: float) -> bool:
+    """Whether the straight stretch that a joint cuts begins or ends at a corner, which without it had no joint so near."""
+    sides = ((whole.start, at - whole.span.start), (whole.finish, whole.span.end - at))
+    return not at_most(whole.span.length, reach) and any(kind == "corner" and at_most(apart, reach) for kind, apart in sides)
 
 
 def _too_long(made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[str, ...]]:
@@ -105,7 +114,7 @@ def _too_long(made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[
         said.insert(0, f"{leaf_of(left.face)} governs")
     if said:
         text += f" ({'; '.join(said)})"
-    if len(made.joints) > 1:
+    if len(made.joints) > 1 or not at_most(surveyed.run.length, left.longest):
         text += f", {length(left.longest)} in one piece without this joint"
     return text, spacing.basis
 

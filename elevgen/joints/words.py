@@ -56,6 +56,12 @@ def opening_words(wall: Wall, gap: Span) -> str | None:
 
 def hiding_words(hides: Sequence[tuple[str, Span]], at: float) -> str | None:
     """`behind the downpipe`."""
-    before = {"downpipe": "behind the", "column": "beside the", "recess": "in the", "re-entrant corner": "hidden in the"}
+    before = {
+        "downpipe": "behind the",
+        "column": "beside the",
+        "pier": "beside the",
+        "recess": "in the",
+        "re-entrant corner": "hidden in the",
+    }
     kind = next((kind for kind, span in hides if span.contains(at)), None)
     return None if kind is None else f"{before[kind]} {kind}"

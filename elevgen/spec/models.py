@@ -238,7 +238,9 @@ class OpeningModel(Strict):
 class FeatureModel(Strict):
     """Something on the wall that can hide a movement joint, such as a downpipe."""
 
-    kind: FeatureKind = Field(description="The kind of feature.")
+    kind: FeatureKind = Field(
+        description="The kind of feature. No joint is put through a pier, taken as two units wide; one beside it is hidden."
+    )
     at: Length = Field(description="Distance along the wall line from `start` to the middle of the feature.")
 
 

@@ -103,6 +103,18 @@ def test_a_leader_crosses_no_barrier_while_there_is_another_place() -> None:
     assert next(p for p in without.primitives if isinstance(p, Line)).b[0] > barrier.right
 
 
+def test_a_leader_runs_through_no_text_while_there_is_another_place() -> None:
+    """The first place for a leader is up to the right: a text in its way sends it elsewhere, though its end is free."""
+    for in_the_way in (True, False):
+        board = Board(FONTS)
+        board.room.take(Rect(18, 18.5, 20.2, 21.5))
+        if in_the_way:
+            board.add(Text(Role.TEXT, (21.2, 20.8), "MJ4", 1.0))
+        place_labels(board, [Label("R2  7.00 m", Role.TEXT, (), (20, 20), 0, 2.0)], Rect(0, 0, 60, 40), Room(10))
+        leader = next(p for p in board.primitives if isinstance(p, Line))
+        assert (leader.b[0] > 20 and leader.b[1] > 20) != in_the_way
+
+
 def test_a_short_table_is_not_parted_when_the_next_column_holds_it() -> None:
     columns = (Rect(0, 0, 90, 60), Rect(95, 0, 185, 60))
     for count, together in ((5, True), (12, False)):
