@@ -88,7 +88,7 @@ def width_table(facts: LeafFacts) -> Table:
     alike: dict[str, list[str]] = {}
     for joint in facts.joints:
         alike.setdefault(f"{millimetres(joint.width.built)} mm: {width_words(joint.width)}", []).append(joint.id)
-    rows = tuple(Row((several(tuple(map(facts.short, ids))), words), ids[0]) for words, ids in alike.items())
+    rows = tuple(Row((in_rows(tuple(map(facts.short, ids))), words), ids[0]) for words, ids in alike.items())
     return Table("How wide the joints are, and why", (Column("", 15), Column("", 78)), rows)
 
 
@@ -270,6 +270,19 @@ def _slip_ties(facts: LeafFacts, joint: str) -> str:
 
 def _number(count: int, what: str) -> str:
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def in_rows(ids: tuple[str, ...]) -> str:
+    """Ids by name, those that follow on each other as the first to the last: `MJ1, MJ4 to MJ7`."""
+    rows: list[list[str]] = []
+    for name in ids:
+        last = rows[-1][-1] if rows else ""
+        stem, number = last.rstrip("0123456789"), last[len(last.rstrip("0123456789")) :]
+        if number and name == f"{stem}{int(number) + 1}":
+            rows[-1].append(name)
+        else:
+            rows.append([name])
+    return ", ".join(f"{row[0]} to {row[-1]}" if len(row) > 2 else ", ".join(row) for row in rows)
 
 
 def several(ids: tuple[str, ...]) -> str:

@@ -12,6 +12,7 @@ from elevgen.joints.problem import Edge, Face, Problem
 Side = Literal[0, 1]
 """A line's start or its finish."""
 
+
 class Limb(NamedTuple):
     """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch."""
 

@@ -10,7 +10,7 @@ from elevgen.core.measures import level, millimetres
 from elevgen.drawing.compose import compose
 from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Scene, Symbol, Text
-from elevgen.drawing.schedules import hold_points, schedules
+from elevgen.drawing.schedules import hold_points, in_rows, schedules
 from elevgen.pipeline import design, vocabulary
 from elevgen.result import Design
 from elevgen.spec.load import parse_text
@@ -246,3 +246,9 @@ def test_the_hold_points_name_filler_rod_and_slip_ties():
     assert "MJ1 cleaned out, backed with 20 mm rod and sealed 16 wide, 10 deep" in points
     untold = [row.cells[-1] for row in hold_points(leaf_facts(made([wall("W1", [0, 0], [10000, 0], joints=joints)]))[0]).rows]
     assert not [point for point in untold if "slip" in point]
+
+
+def test_joints_in_a_row_are_named_first_to_last() -> None:
+    assert in_rows(("MJ6", "MJ7", "MJ8")) == "MJ6 to MJ8"
+    assert in_rows(("MJ1", "MJ2")) == "MJ1, MJ2"
+    assert in_rows(("MJ1", "MJ9", "MJ10", "MJ11", "MJ20")) == "MJ1, MJ9 to MJ11, MJ20"
