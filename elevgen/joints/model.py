@@ -37,11 +37,19 @@ class JointWidth:
         return None if self.movement is None else self.movement.serves(self.built)
 
 
+class Rejected(NamedTuple):
+    """Another place a joint might have stood (mm along its leaf), which it is, and why it was not taken."""
+
+    at: float
+    why: str
+
+
 @dataclass(frozen=True, slots=True)
 class MovementJoint:
     """A vertical joint through one leaf, centred on `at`, over `levels`, `width.built` wide.
 
-    `basis` are the rule keys behind it.
+    `basis` are the rule keys behind it. `rejected`: other places a foreman would ask about; none of a joint that was given or
+    must stand where it does.
     """
 
     id: str
@@ -53,6 +61,7 @@ class MovementJoint:
     given: bool
     reason: str
     basis: tuple[str, ...]
+    rejected: tuple[Rejected, ...] = ()
 
     @property
     def gap(self) -> Span:

@@ -11,7 +11,9 @@ from elevgen.building.demand import lintel_demands
 from elevgen.building.model import Building, Leaf, Run
 from elevgen.core.geometry import Span
 from elevgen.core.measures import millimetres
+from elevgen.joints.alternatives import edges_by_face, rejected
 from elevgen.joints.audit import Broken, broken
+from elevgen.joints.hindrance import Around, around
 from elevgen.joints.limits import CORNER_FRACTION, PANEL, leaf_limits
 from elevgen.joints.meetings import parted
 from elevgen.joints.mixed import proven
@@ -45,6 +47,7 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
     Raises RuleNotCovered where the set has no lintel bearings.
     """
     demands = lintel_demands(building, reader)
+    beside = around(building, demands)
     placed: list[_Placing] = []
     bare: list[str] = []
     for run in runs:
@@ -55,7 +58,7 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
             solution = solve(surveyed.problem, surveyed.off_bond)
             solution = proven(surveyed.problem, solution, surveyed.off_bond)
             made = cut(surveyed, solution)
-            placed.append(_Placing(surveyed, solution, made, tuple(_joints(made, building, reader))))
+            placed.append(_Placing(surveyed, solution, made, tuple(_joints(made, building, beside, reader))))
     at_ends = tuple(_at_meetings(building, placed, reader))
     order = {leaf_id: n for n, leaf_id in enumerate(leaf_id for wall in building.walls for leaf_id in wall.leaves)}
     every = sorted((*(j for p in placed for j in p.joints), *at_ends), key=lambda j: (order[j.leaf], j.at))
@@ -68,10 +71,10 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
     return JointPlan(joints, tuple(proofs[run.id] for run in runs), _panels(building, joints))
 
 
-def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[MovementJoint]:
+def _joints(made: Cut, building: Building, beside_leaves: Around, reader: RuleReader) -> Iterator[MovementJoint]:
     """The joints of a run, each with its width and its reason."""
     surveyed = made.surveyed
-    both = sides(surveyed, made.pieces)
+    both, on_face = sides(surveyed, made.pieces), edges_by_face(made)
     for placed in made.joints:
         edge, at = made.edges[placed[0]], placed[1]
         leaf, beside = building.leaf(surveyed.leaves[edge.id]), made.longest_beside(placed)
@@ -90,7 +93,9 @@ def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[Movem
             said = [reason, *where(surveyed, edge, at, leaf, building, width)]
         if given is None and not beside.short_enough:
             said.append(f"no legal place in the {length(beside.longest)} beside it")
-        yield _joint(leaf, at, width, "; ".join(said), (*basis, *width_rules), given=given is not None)
+        joint = _joint(leaf, at, width, "; ".join(said), (*basis, *width_rules), given=given is not None)
+        stands = given is not None or must is not None
+        yield joint if stands else replace(joint, rejected=rejected(made, placed, on_face, beside_leaves))
 
 
 def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleReader) -> Iterator[MovementJoint]:

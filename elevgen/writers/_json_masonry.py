@@ -70,6 +70,7 @@ def movement_joints(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "given": joint.given,
             "reason": joint.reason,
             "basis": joint.basis,
+            "rejected": [{"at": other.at, "why": other.why} for other in joint.rejected],
             "width_rule_of_thumb": joint.width.rule_of_thumb,
             "width_calculated": joint.width.calculated,
             "width_words": width_words(joint.width),

@@ -58,6 +58,7 @@ JOINTS: Fields[MovementJoint] = (
     Field("Width by movement", 14, "mm", lambda j: _or(NOT_KNOWN, j.width.calculated)),
     Field("As given", 8, "text", lambda j: yes(j.given)),
     Field("Why here", 40, "wrap", lambda j: j.reason),
+    Field("Why not elsewhere", 40, "wrap", lambda j: "; ".join(other.why for other in j.rejected)),
 )
 PARTS: Fields[JointParts] = (
     Field("Joint", 16, "text", lambda p: p.joint),
