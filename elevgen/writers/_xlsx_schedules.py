@@ -84,6 +84,7 @@ RELAXED: Fields[tuple[str, Relaxed]] = (
     Field("Where", 14, "wrap", lambda r: r[1].where),
     Field("Measured", 10, "mm", lambda r: r[1].measured),
     Field("Limit", 10, "mm", lambda r: r[1].limit),
+    Field("What would mend it", 40, "wrap", lambda r: "; or ".join(remedy.words for remedy in r[1].remedies or ())),
     Field("Rule", 10, "note", lambda r: r[1].rule),
 )
 PANELS: Fields[Panel] = (
