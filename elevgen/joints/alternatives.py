@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Opening
-from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.core.measures import metres
 from elevgen.joints.candidates import perpends
 from elevgen.joints.hindrance import Around, opening_name
@@ -79,7 +79,7 @@ def _hidden(stand: Stand) -> Iterator[_Asked]:
 
 def _used(stand: Stand, hide: Span) -> bool:
     """Whether a joint next to this one is hidden there."""
-    return any(hide.contains(at) for _, at in stand.made.on_face[stand.face.id] if at in (stand.room.start, stand.room.end))
+    return any(hide.contains(at) for _, at in stand.neighbours)
 
 
 def _next_perpend(stand: Stand) -> Iterator[_Asked]:
@@ -94,13 +94,9 @@ def _next_perpend(stand: Stand) -> Iterator[_Asked]:
 
 def _neighbours(stand: Stand) -> list[Opening]:
     """The nearest opening on either side of the joint, before its neighbours; the nearer one first."""
-    openings = stand.wall.openings
-    left = [o for o in openings if stand.room.start < o.rect.right and at_most(o.rect.right, stand.at)]
-    right = [o for o in openings if at_most(stand.at, o.rect.left) and o.rect.left < stand.room.end]
-    found = [
-        *([max(left, key=lambda o: (o.rect.right, o.id))] if left else []),
-        *([min(right, key=lambda o: (o.rect.left, o.id))] if right else []),
-    ]
+    left, right = stand.openings.left_of(stand.at), stand.openings.right_of(stand.at)
+    found = [] if left is None or left.rect.right <= stand.room.start else [left]
+    found += [] if right is None or right.rect.left >= stand.room.end else [right]
     return sorted(found, key=lambda o: (round(_clear(o, stand.at), 1), o.id))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -11,10 +12,28 @@ from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.candidates import Site
 
 
+class Openings(NamedTuple):
+    """The openings of a wall: by their left sides, and by their right sides."""
+
+    by_left: tuple[Opening, ...]
+    by_right: tuple[Opening, ...]
+
+    def right_of(self, at: float) -> Opening | None:
+        """The first that begins past a place."""
+        n = bisect_left(self.by_left, at - TOLERANCE, key=lambda o: o.rect.left)
+        return self.by_left[n] if n < len(self.by_left) else None
+
+    def left_of(self, at: float) -> Opening | None:
+        """The last that ends before a place."""
+        n = bisect_right(self.by_right, at + TOLERANCE, key=lambda o: o.rect.right)
+        return self.by_right[n - 1] if n else None
+
+
 class Around(NamedTuple):
     """What stands in the way of joints in each leaf: its wall, its lintels, and the walls that meet its side."""
 
     walls: Mapping[str, Wall]
+    openings: Mapping[str, Openings]
     demands: Mapping[str, tuple[LintelDemand, ...]]
     meetings: Mapping[str, tuple[tuple[Meeting, str], ...]]
 
@@ -29,13 +48,14 @@ def around(building: Building, demands: Iterable[LintelDemand]) -> Around:
     for meeting in building.meetings:
         if meeting.kind != "corner":
             meetings.setdefault(meeting.host, []).append((meeting, walls[meeting.stem].id))
-    return Around(walls, {k: tuple(v) for k, v in lintels.items()}, {k: tuple(v) for k, v in meetings.items()})
-
-
-def is_blocked(at: float, here: Site) -> bool:
-    """Whether no joint may be centred at a place."""
-    outside = not here.leaf.span.start < at < here.leaf.span.end
-    return outside or any(span.start + TOLERANCE < at < span.end - TOLERANCE for span in here.blocked)
+    openings = {
+        wall.id: Openings(
+            tuple(sorted(wall.openings, key=lambda o: (o.rect.left, o.id))),
+            tuple(sorted(wall.openings, key=lambda o: (o.rect.right, o.id))),
+        )
+        for wall in building.walls
+    }
+    return Around(walls, openings, {k: tuple(v) for k, v in lintels.items()}, {k: tuple(v) for k, v in meetings.items()})
 
 
 def hindrance(at: float, here: Site, beside: Around) -> str:

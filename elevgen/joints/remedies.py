@@ -208,12 +208,20 @@ def _promises(case: _Case, wall_id: str, column: Sequence[OpeningModel], by: flo
 
 
 def _shifted(site: Site, case: _Case, moving: set[str], by: float) -> list[Span]:
-    """Where no joint may be centred once the openings have moved."""
-    half = site.width / 2
-    openings = [o for o in case.around.walls[site.leaf.id].openings if o.id in moving]
-    lintels = [d for d in case.around.demands.get(site.leaf.id, ()) if moving.issuperset(d.openings)]
-    own = {s.grown(half) for s in (*(o.rect.along for o in openings), *(d.keep_out for d in lintels))}
-    return [span.shifted(by) if span in own else span for span in site.blocked]
+    """Where no joint may be centred once the openings have moved; those they are one group with are then taken singly."""
+    leaf, half = site.leaf, site.width / 2
+    wall = case.around.walls[leaf.id]
+    groups = [group for group in wall.groups if not moving.isdisjoint(group.openings)]
+    members = {name for group in groups for name in group.openings}
+    lintels = [d for d in case.around.demands.get(leaf.id, ()) if not members.isdisjoint(d.openings)]
+    voids = [v.along for v in leaf.voids for g in groups if g.clear.left <= v.left and v.right <= g.clear.right]
+    gone = {span.grown(half) for span in (*voids, *(d.keep_out for d in lintels))}
+    come = []
+    for o in wall.openings:
+        if o.id in members:
+            bearing = max((d.bearing for d in lintels if o.id in d.openings), default=0.0)
+            come.append(o.rect.along.shifted(by if o.id in moving else 0.0).grown(bearing + half))
+    return [*(span for span in site.blocked if span not in gone), *come]
 
 
 def _mends(case: _Case, leaf: Leaf, span: Span, free: Span | None) -> bool:

@@ -7,12 +7,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
 
-from elevgen.building.model import Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.joints.audit import Remnant, remnants
 from elevgen.joints.candidates import Site
-from elevgen.joints.hindrance import Around, hindrance, opening_name
+from elevgen.joints.hindrance import Around, Openings, hindrance, opening_name
 from elevgen.joints.musts import kept_apart
 from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem
 from elevgen.joints.reasons import Cut
@@ -25,15 +24,22 @@ NOT_PROVEN = "no worse by itself; the placement of this run is not proven best"
 class Stand:
     """A joint of a run, and the straight stretch of its face it stands in: from the joint or end before it to that after it."""
 
-    def __init__(self, made: Cut, placed: Placed, face: Face, room: Span, edges: Sequence[Edge], around: Around) -> None:
-        self.made, self.placed, self.face, self.room, self.edges, self.around = made, placed, face, room, edges, around
+    def __init__(self, made: Cut, placed: Placed, neighbours: Sequence[Placed], edges: Sequence[Edge], around: Around) -> None:
+        self.made, self.placed, self.neighbours, self.around = made, placed, neighbours, around
+        self.face: Face = made.faces[made.edges[placed[0]].face]
+        before, after = ([at for _, at in neighbours if (at < placed[1]) == side] for side in (True, False))
+        self.room = Span(*before or (self.face.span.start,), *after or (self.face.span.end,))
+        first = max(bisect_right(edges, self.room.start, key=lambda e: e.span.start) - 1, 0)
+        self.edges = edges[first : bisect_left(edges, self.room.end, key=lambda e: e.span.start)]
         leaf = made.surveyed.leaves[placed[0]]
         self.at = placed[1]
         self.site: Site = made.surveyed.sites[leaf]
-        self.wall: Wall = around.walls[leaf]
+        self.openings: Openings = around.openings[around.walls[leaf].id]
         liking = made.surveyed.clear
         self.clear = max(liking.of_reveals or 0.0, self.site.unit.length + self.site.unit.joint)
-        known = next((c for e in edges if e.id == placed[0] for c in _within(e, Span(self.at, self.at)) if c.at == self.at), None)
+        known = next(
+            (c for e in self.edges if e.id == placed[0] for c in _within(e, Span(self.at, self.at)) if c.at == self.at), None
+        )
         self.candidate: Candidate = known or made.surveyed.off_bond(*placed)
 
     def off(self, at: float) -> str:
@@ -60,6 +66,14 @@ class Stand:
         part = next(p.id for p in self.uncut.edges if p.id.rsplit("@", 1)[0] == name and p.span.start < at < p.span.end)
         return remnants(self.uncut, ((part, at),))
 
+    def surely_short(self, at: float) -> bool:
+        """Whether no path can get too long: one piece grows by no more than the joint moves, the other shrinks."""
+        here, (name, now) = self.made.beside[self.placed], self.placed
+        if len(here) < 2 or not self.made.edges[name].span.contains(at) or not all(piece.short_enough for piece in here):
+            return False
+        ends = [(name, span.end if at > now else span.start, piece) for piece in here for name, span in piece.stretches]
+        return any((edge, end) == self.placed and at_most(p.longest + abs(at - now), p.spacing) for edge, end, p in ends)
+
     def panels(self, at: float) -> tuple[Span, Span]:
         return Span(self.room.start, at), Span(at, self.room.end)
 
@@ -85,13 +99,10 @@ class Stand:
 
 def stand_of(made: Cut, placed: Placed, on_face: Mapping[str, Sequence[Edge]], around: Around) -> Stand:
     """A joint and its stretch."""
-    face = made.faces[made.edges[placed[0]].face]
-    joints = made.on_face[face.id]
-    here = joints.index(placed)
-    before = joints[here - 1][1] if here else face.span.start
-    after = joints[here + 1][1] if here + 1 < len(joints) else face.span.end
-    edges = [e for e in on_face[face.id] if e.span.start < after and e.span.end > before]
-    return Stand(made, placed, face, Span(before, after), edges, around)
+    face = made.edges[placed[0]].face
+    joints = made.on_face[face]
+    here = bisect_left(joints, placed[1], key=lambda joint: joint[1])
+    return Stand(made, placed, [*joints[max(here - 1, 0) : here], *joints[here + 1 : here + 2]], on_face[face], around)
 
 
 def verdict(stand: Stand, at: float, candidate: Candidate | None, beside: str = "") -> str:
@@ -105,17 +116,18 @@ def verdict(stand: Stand, at: float, candidate: Candidate | None, beside: str = 
 
 
 def _in_the_way(stand: Stand, at: float) -> str:
-    standing = (other for _, other in stand.made.surveyed.given.keys() | stand.made.surveyed.musts.keys())
-    for other in sorted(standing):
-        if kept_apart(stand.site, other).contains(at) and other in (stand.room.start, stand.room.end):
-            return f"too near the joint at {length(other)}, which stands"
+    surveyed = stand.made.surveyed
+    for other in stand.neighbours:
+        stands = other in surveyed.given or other in surveyed.musts
+        if stands and kept_apart(stand.site, other[1]).contains(at):
+            return f"too near the joint at {length(other[1])}, which stands"
     return hindrance(at, stand.site, stand.around)
 
 
 def _broken(stand: Stand, at: float) -> Iterator[str]:
     """Rules not kept with the joint there, in the order in which they are looked at."""
     here = stand.made.beside[stand.placed]
-    too_long = [piece for piece in stand.pieces(at) if not piece.short_enough]
+    too_long = [] if stand.surely_short(at) else [piece for piece in stand.pieces(at) if not piece.short_enough]
     if too_long:
         worst = max(too_long, key=lambda piece: piece.longest - piece.spacing)
         now = max((piece.longest for piece in here if not piece.short_enough), default=None)
@@ -176,7 +188,8 @@ def _nearest_thing(stand: Stand, at: float) -> tuple[float, float, str]:
     clear, half, found = stand.made.surveyed.clear, stand.site.width / 2, []
     if clear.of_reveals is not None:
         liked = clear.of_reveals
-        found += [(max(o.rect.left - at, at - o.rect.right) - half, liked, opening_name(o)) for o in stand.wall.openings]
+        near = (o for o in (stand.openings.left_of(at), stand.openings.right_of(at)) if o is not None)
+        found += [(max(o.rect.left - at, at - o.rect.right) - half, liked, opening_name(o)) for o in near]
     if clear.of_corners is not None:
         found += [(abs(at - c.middle) - half, clear.of_corners, "the corner") for c in stand.site.corners]
     return min(found, key=lambda one: (one[0] - one[1], one[2]))
