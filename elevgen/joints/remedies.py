@@ -52,8 +52,8 @@ class _Case(NamedTuple):
     before: Spec
     piece: Problem | None
 
-    def helps(self, after: Spec) -> bool:
-        return self.trials.helps(self.before, after, self.trouble)
+    def helps(self, after: Spec, what: tuple[str, ...]) -> bool:
+        return self.trials.helps(self.before, after, what, self.trouble)
 
     def spans(self, leaf_id: str) -> list[Span]:
         return [span for name, span in self.trouble.stretches if name == leaf_id]
@@ -90,13 +90,20 @@ def _reinforced(case: _Case) -> Iterator[Remedy]:
         short = [leaf for leaf in case.leaves if not _allows(leaf, case, reader)]
         models = dict.fromkeys(_model_name(leaf, case) for leaf in short)
         gain = [replace(leaf, reinforced_every=rows) for leaf in short if leaf.reinforced_every != rows]
-        if not short or len(gain) < len(short) or not all(_allows(leaf, case, reader) for leaf in gain):
+        if (
+            not short
+            or len(gain) < len(short)
+            or _every(gain, rows) == 0
+            or not all(_allows(leaf, case, reader) for leaf in gain)
+        ):
             continue
         changed = {name: case.before.leaves[name].model_copy(update={"reinforced_every": rows}) for name in models}
-        if case.helps(case.before.model_copy(update={"leaves": {**case.before.leaves, **changed}})):
+        what = tuple(f"leaves.{name}.reinforced_every = {rows:g}" for name in models)
+        if case.helps(case.before.model_copy(update={"leaves": {**case.before.leaves, **changed}}), what):
             allowed = min(_spacing(leaf, case, reader) for leaf in gain)
-            words = f"reinforce {_beds(gain, rows)} of {_listed(models)}: joints may then be {length(allowed)} apart"
-            yield Remedy("reinforced beds", words, tuple(f"leaves.{n}.reinforced_every = {rows:g}" for n in models))
+            beds = f"{_beds(_every(gain, rows))} (at most {rows:g} mm apart)"
+            words = f"reinforce {beds} of every leaf built as {_listed(models)}: joints may then be {length(allowed)} apart"
+            yield Remedy("reinforced beds", words, what)
 
 
 def _allows(leaf: Leaf, case: _Case, reader: RuleReader) -> bool:
@@ -117,12 +124,15 @@ def _model_name(leaf: Leaf, case: _Case) -> str:
     return kind.outer if leaf.side == "outer" or kind.inner is None else kind.inner
 
 
-def _beds(leaves: Sequence[Leaf], rows: float) -> str:
-    """`every second bed joint (at most 450 mm apart)`."""
-    gauge = max(zone.unit.gauge for leaf in leaves for zone in built_zones(leaf))
-    every = int((rows + TOLERANCE) // gauge)
-    words = {0: "more than every bed joint", 1: "every bed joint", 2: "every second bed joint", 3: "every third bed joint"}
-    return f"{words.get(every, f'one bed joint in {count(every)}')} (at most {rows:g} mm apart)"
+def _every(leaves: Sequence[Leaf], rows: float) -> int:
+    """Every how many courses a bed is reinforced that beds come no further apart; 0 where a course is higher than that."""
+    return int((rows + TOLERANCE) // max(zone.unit.gauge for leaf in leaves for zone in built_zones(leaf)))
+
+
+def _beds(every: int) -> str:
+    """`every second bed joint`."""
+    words = {1: "every bed joint", 2: "every second bed joint", 3: "every third bed joint"}
+    return words.get(every, f"one bed joint in {count(every)}")
 
 
 def _jointed(case: _Case) -> Iterator[Remedy]:
@@ -131,11 +141,12 @@ def _jointed(case: _Case) -> Iterator[Remedy]:
         return
     junctions = list(dict.fromkeys(islice(_meetings(case), MEETINGS)))
     for made in chain(combinations(junctions, 1), combinations(junctions, 2)):
-        if case.helps(case.before.model_copy(update={"junctions": (*case.before.junctions, *(j for j, _ in made))})):
+        what = tuple(_written(junction) for junction, _ in made)
+        if case.helps(case.before.model_copy(update={"junctions": (*case.before.junctions, *(j for j, _ in made))}), what):
             places = [f"the {kind} of {one} and {other}" for (one, other), _, kind in ((j.walls, j, k) for j, k in made)]
             leaf = f" in the {made[0][0].leaf} leaf" if made[0][0].leaf else ""
             words = f"make {_listed(places)}{leaf} {'a movement joint' if len(made) == 1 else 'movement joints'}"
-            yield Remedy("jointed meeting", words, tuple(_written(j) for j, _ in made))
+            yield Remedy("jointed meeting", words, what)
 
 
 def _meetings(case: _Case) -> Iterator[tuple[JunctionModel, str]]:
@@ -172,8 +183,9 @@ def _moved(case: _Case) -> Iterator[Remedy]:
             for by in (-n * STEP, n * STEP):
                 if confirmed < CONFIRMED and _clear_of_others(wall, column, by) and _promises(case, wall.id, column, by):
                     confirmed += 1
-                    if case.helps(_with_moved(case.before, wall, column, by)):
-                        yield _move(column, by)
+                    move = _move(column, by)
+                    if case.helps(_with_moved(case.before, wall, column, by), move.what):
+                        yield move
 
 
 def _columns(wall: WallModel) -> list[tuple[OpeningModel, ...]]:

@@ -45,11 +45,11 @@ class Tried(NamedTuple):
 
 
 class Trials:
-    """A building's spec, to be tried with changes; each part of it is tried unchanged only once."""
+    """A building's spec, to be tried with changes; nothing is tried twice."""
 
     def __init__(self, spec: Spec, building: Building, book: RuleBook) -> None:
         self.spec, self.building, self.book = spec, building, book
-        self._unchanged: dict[tuple[str, ...], Tried | None] = {}
+        self._known: dict[tuple[tuple[str, ...], tuple[str, ...]], Tried | None] = {}
         self._near: dict[str, set[str]] = {wall.id: {wall.id} for wall in building.walls}
         wall_of = {leaf: wall.id for wall in building.walls for leaf in wall.leaves}
         for meeting in building.meetings:
@@ -69,15 +69,18 @@ class Trials:
         junctions = tuple(j for j in self.spec.junctions if near.issuperset(j.walls))
         return self.spec.model_copy(update={"walls": kept, "junctions": junctions})
 
-    def helps(self, before: Spec, after: Spec, trouble: Trouble) -> bool:
-        """Whether a change rids the masonry of a trouble and makes no other."""
-        key = tuple(wall.id for wall in before.walls)
-        if key not in self._unchanged:
-            self._unchanged[key] = self._tried(before)
-        known, found = self._unchanged[key], self._tried(after)
+    def helps(self, before: Spec, after: Spec, what: tuple[str, ...], trouble: Trouble) -> bool:
+        """Whether a change, told by `what` it is, rids the masonry of a trouble and makes no other."""
+        known, found = self._once(before, ()), self._once(after, what)
         if known is None or found is None or found.groups < known.groups:
             return False
         return all(any(t.touches(old) for old in known.troubles) and not t.touches(trouble) for t in found.troubles)
+
+    def _once(self, spec: Spec, what: tuple[str, ...]) -> Tried | None:
+        key = tuple(wall.id for wall in spec.walls), what
+        if key not in self._known:
+            self._known[key] = self._tried(spec)
+        return self._known[key]
 
     def _tried(self, spec: Spec) -> Tried | None:
         """None where no masonry can be built so."""
