@@ -36,7 +36,7 @@ STEP, FURTHEST = 25.0, 600.0
 """Openings are moved in steps of this, and no further than that (mm)."""
 MEETINGS = 8
 """Meetings of a piece that are tried as joints, each and two together."""
-CONFIRMED = 6
+CONFIRMED = 24
 """Moves of an opening that promise a place and are then tried in the whole."""
 
 
@@ -208,15 +208,15 @@ def _clear_of_others(wall: WallModel, column: Sequence[OpeningModel], by: float)
 
 
 def _promises(case: _Case, wall_id: str, column: Sequence[OpeningModel], by: float) -> bool:
-    """Whether a place for a joint appears that mends what is wrong, with the openings and their lintels that far along."""
+    """Whether places for joints appear that mend what is wrong, with the openings and their lintels that far along."""
     moving = {o.id for o in column}
+    places = []
     for leaf in case.leaves:
         if leaf.wall == wall_id:
             free = subtract(leaf.span, _shifted(case.surveyed.sites[leaf.id], case, moving, by))
-            stretches = (span for span in case.spans(leaf.id))
-            if any(_mends(case, leaf, span, f.common(span.grown(-2 * TOLERANCE))) for span in stretches for f in free):
-                return True
-    return False
+            found = ((span, f.common(span.grown(-2 * TOLERANCE))) for span in case.spans(leaf.id) for f in free)
+            places += [(leaf.id, span, place) for span, place in found if place is not None]
+    return bool(places) and _mend(case, places)
 
 
 def _shifted(site: Site, case: _Case, moving: set[str], by: float) -> list[Span]:
@@ -228,25 +228,32 @@ def _shifted(site: Site, case: _Case, moving: set[str], by: float) -> list[Span]
     lintels = [d for d in case.around.demands.get(leaf.id, ()) if not members.isdisjoint(d.openings)]
     voids = [v.along for v in leaf.voids for g in groups if g.clear.left <= v.left and v.right <= g.clear.right]
     gone = {span.grown(half) for span in (*voids, *(d.keep_out for d in lintels))}
-    come = []
+    come, shortest = [], _shortest_bearing(case)
     for o in wall.openings:
         if o.id in members:
-            bearing = max((d.bearing for d in lintels if o.id in d.openings), default=0.0)
+            own = (d.bearing if len(d.openings) == 1 else min(d.bearing, shortest) for d in lintels if o.id in d.openings)
+            bearing = max(own, default=0.0)
             come.append(o.rect.along.shifted(by if o.id in moving else 0.0).grown(bearing + half))
     return [*(span for span in site.blocked if span not in gone), *come]
 
 
-def _mends(case: _Case, leaf: Leaf, span: Span, free: Span | None) -> bool:
-    """Whether joints at both ends of a free place mend what is wrong with the stretch it lies in."""
+def _shortest_bearing(case: _Case) -> float:
+    """The shortest bearing of the rule set: what openings that part may come to need (mm)."""
+    found = (case.trials.book.values.get(f"lintel.bearing.short.{kind}") for kind in ("simple", "tray"))
+    return min((value.number for value in found if value is not None), default=0.0)
+
+
+def _mend(case: _Case, places: Sequence[tuple[str, Span, Span]]) -> bool:
+    """Whether joints in free places (leaf, stretch, place in it) mend what is wrong."""
     rule = case.rule
-    if free is None or isinstance(rule, Unmet):
-        return free is not None
-    if case.piece is not None:
-        part = next(e for e in case.piece.edges if leaf_of(e.id.rsplit("@", 1)[0]) == leaf.id and e.span == span)
-        ends = ((part.id, free.start), (part.id, free.end))
-        return all(piece.short_enough or set(ends) == set(piece.joints) for piece in remnants(case.piece, ends))
-    before, after = free.start - span.start, span.end - free.end
-    return at_most(min(before, after), rule.limit)
+    if isinstance(rule, Unmet):
+        return True
+    if case.piece is None:
+        return any(at_most(min(place.start - span.start, span.end - place.end), rule.limit) for _, span, place in places)
+    named = {(leaf_of(e.id.rsplit("@", 1)[0]), e.span): e.id for e in case.piece.edges}
+    free = [{(named[leaf, span], place.start), (named[leaf, span], place.end)} for leaf, span, place in places]
+    cuts = sorted(set().union(*free))
+    return all(piece.short_enough or set(piece.joints) in free for piece in remnants(case.piece, cuts))
 
 
 def _with_moved(spec: Spec, wall: WallModel, column: Sequence[OpeningModel], by: float) -> Spec:
