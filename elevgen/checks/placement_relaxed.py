@@ -32,7 +32,14 @@ def check(design: Design) -> Iterator[Finding]:
         looked_for = [(place, relaxed) for place, relaxed in gave_way if not given.issuperset(place.leaves)]
         for place, relaxed in looked_for:
             source = rule(design, relaxed.rule)
-            yield found("warn", place, _gave_way(relaxed), measured=relaxed.measured, most=relaxed.limit, source=source)
+            yield found(
+                "warn",
+                place,
+                _gave_way(relaxed) + _remedies(relaxed),
+                measured=relaxed.measured,
+                most=relaxed.limit,
+                source=source,
+            )
         whole = Place(run.id, leaves=run.leaves)
         if not placement.optimal:
             yield found("note", whole, _unproven(len(placement.joints), placement.lower_bound))
@@ -71,6 +78,15 @@ def _gave_way(relaxed: Relaxed) -> str:
         return f"no place for the first joint within {limit} of the corner: it is {measured} from it"
     meaning = KEYS[relaxed.rule].meaning if relaxed.rule in KEYS else "a rule"
     return f"no place for a joint keeps the {meaning}, {limit}: it is {measured}"
+
+
+def _remedies(relaxed: Relaxed) -> str:
+    """The changes the plan names by which the rule could be kept; nothing where none were looked for."""
+    if relaxed.remedies is None:
+        return ""
+    if not relaxed.remedies:
+        return "; no cheap change was found by which it would be kept"
+    return f"; to keep it, {', or '.join(remedy.words for remedy in relaxed.remedies)}"
 
 
 def _kept(placement: RunPlacement, given_way: Sequence[object]) -> str:

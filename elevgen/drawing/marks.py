@@ -28,6 +28,8 @@ def draw_joints(board: Board, facts: LeafFacts) -> None:
     """Each movement joint at its true width over its full height, on a stalk with a flag that names it."""
     for joint, gap in zip(facts.joints, joint_gaps(facts), strict=True):
         title = f"movement joint {joint.id}, {millimetres(gap.width)} wide, at {millimetres(joint.at)}: {joint.reason}"
+        if joint.rejected:
+            title += f". Not taken: {'; '.join(other.why for other in joint.rejected)}"
         board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, title)
         board.room.take(inset(gap, -board.mm(0.8)))
     for joint, words, box in joint_flags(board, facts):

@@ -85,10 +85,13 @@ def _more_than_a_hair(held: Sequence[tuple[str, Span]]) -> list[str]:
     return [edge for edge, span in held if span.length > 2 * TOLERANCE] or [edge for edge, _ in held]
 
 
-def rejoined(
+def joined(
     pieces: Collection[Remnant], joint: Placed, edges: Mapping[str, Edge], faces: Mapping[str, Face], otherwise: float
-) -> Remnant:
-    """The one piece there would be without a joint: that which borders it on either side, or the two that do."""
+) -> Problem:
+    """The masonry there would be without a joint, between the other joints: the one piece that borders it, or the two that do.
+
+    Its edges are named by those they are parts of and where they start there (`W1/outer:0@0.0`).
+    """
     parts: list[Edge] = []
     for piece in pieces:
         for name, span in piece.stretches:
@@ -99,8 +102,14 @@ def rejoined(
                 for (_, at, side), end, node in ((a, edge.span.start, edge.a), (b, edge.span.end, edge.b))
             ]
             parts.append(Edge(f"{name}@{span.start}", edge.face, ends[0], ends[1], span))
-    used = tuple(faces[name] for name in sorted({part.face for part in parts}))
-    (whole,) = remnants(Problem(tuple(parts), used, otherwise), ())
+    return Problem(tuple(parts), tuple(faces[name] for name in sorted({part.face for part in parts})), otherwise)
+
+
+def rejoined(
+    pieces: Collection[Remnant], joint: Placed, edges: Mapping[str, Edge], faces: Mapping[str, Face], otherwise: float
+) -> Remnant:
+    """The one piece there would be without a joint."""
+    (whole,) = remnants(joined(pieces, joint, edges, faces, otherwise), ())
     return whole
 
 

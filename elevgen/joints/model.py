@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import Span
 from elevgen.joints.movement import JointMovement
@@ -37,11 +37,19 @@ class JointWidth:
         return None if self.movement is None else self.movement.serves(self.built)
 
 
+class Rejected(NamedTuple):
+    """Another place a joint might have stood (mm along its leaf), which it is, and why it was not taken."""
+
+    at: float
+    why: str
+
+
 @dataclass(frozen=True, slots=True)
 class MovementJoint:
     """A vertical joint through one leaf, centred on `at`, over `levels`, `width.built` wide.
 
-    `basis` are the rule keys behind it.
+    `basis` are the rule keys behind it. `rejected`: other places a foreman would ask about; none of a joint that was given or
+    must stand where it does.
     """
 
     id: str
@@ -53,6 +61,7 @@ class MovementJoint:
     given: bool
     reason: str
     basis: tuple[str, ...]
+    rejected: tuple[Rejected, ...] = ()
 
     @property
     def gap(self) -> Span:
@@ -60,14 +69,26 @@ class MovementJoint:
         return Span(self.at - self.width.built / 2, self.at + self.width.built / 2)
 
 
+class Remedy(NamedTuple):
+    """A change that would let a rule be kept: its kind, in words, and what it is in the spec (`openings.W2.at = 4125`)."""
+
+    kind: Literal["reinforced beds", "jointed meeting", "moved opening"]
+    words: str
+    what: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """A rule no legal placement could keep: which, where, by how much (mm)."""
+    """A rule no legal placement could keep: which, where, by how much (mm).
+
+    `remedies` are single changes by which it could be, the cheapest first. None: not looked for.
+    """
 
     rule: str
     where: str
     measured: float
     limit: float
+    remedies: tuple[Remedy, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,20 +11,25 @@ from elevgen.building.demand import lintel_demands
 from elevgen.building.model import Building, Leaf, Run
 from elevgen.core.geometry import Span
 from elevgen.core.measures import millimetres
+from elevgen.joints.alternatives import edges_by_face, rejected
 from elevgen.joints.audit import Broken, broken
+from elevgen.joints.hindrance import Around, around
 from elevgen.joints.limits import CORNER_FRACTION, PANEL, leaf_limits
 from elevgen.joints.meetings import parted
 from elevgen.joints.mixed import proven
-from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
+from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.joints.musts import Unmet
 from elevgen.joints.problem import Solution
 from elevgen.joints.reasons import Cut, cut, where, why
+from elevgen.joints.remedies import remedies
 from elevgen.joints.sides import sides
 from elevgen.joints.solve import solve
 from elevgen.joints.survey import Surveyed, height_profile, leaf_of, survey
+from elevgen.joints.trials import Trials
 from elevgen.joints.width import Beside, joint_width
 from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
+from elevgen.spec.models import Spec
 
 
 class _Placing(NamedTuple):
@@ -36,15 +41,17 @@ class _Placing(NamedTuple):
     joints: tuple[MovementJoint, ...]
 
 
-def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointPlan:
+def place(building: Building, runs: Sequence[Run], reader: RuleReader, spec: Spec | None = None) -> JointPlan:
     """Movement joints of every leaf: the fewest that keep every rule, by the order of preference in `problem`.
 
     Spacing, corner and panel rules are the rule set's (`movement_joint.*`). Joints given in the spec are kept and nothing
     is added to their walls, unless it says so. Joints that stand whatever the spacing (`musts`, `meetings`) come first. A
-    run in a material without a spacing gets no others and is not proven. Lengths in mm.
+    run in a material without a spacing gets no others and is not proven. Lengths in mm. `spec`: what the building was made
+    from; without it no remedies are looked for where a rule cannot be kept.
     Raises RuleNotCovered where the set has no lintel bearings.
     """
     demands = lintel_demands(building, reader)
+    beside = around(building, demands)
     placed: list[_Placing] = []
     bare: list[str] = []
     for run in runs:
@@ -55,7 +62,7 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
             solution = solve(surveyed.problem, surveyed.off_bond)
             solution = proven(surveyed.problem, solution, surveyed.off_bond)
             made = cut(surveyed, solution)
-            placed.append(_Placing(surveyed, solution, made, tuple(_joints(made, building, reader))))
+            placed.append(_Placing(surveyed, solution, made, tuple(_joints(made, building, beside, reader))))
     at_ends = tuple(_at_meetings(building, placed, reader))
     order = {leaf_id: n for n, leaf_id in enumerate(leaf_id for wall in building.walls for leaf_id in wall.leaves)}
     every = sorted((*(j for p in placed for j in p.joints), *at_ends), key=lambda j: (order[j.leaf], j.at))
@@ -63,15 +70,16 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader) -> JointP
     ids = {(j.leaf, j.at): j.id for j in joints}
     run_of = tuple(_runs_of_ends(runs, at_ends))
     ends_of = {run.id: [ids[j.leaf, j.at] for j, of in zip(at_ends, run_of, strict=True) if of == run.id] for run in runs}
-    proofs = {p.surveyed.run.id: _proof(p, ids, ends_of[p.surveyed.run.id]) for p in placed}
+    mending = None if spec is None else (beside, Trials(spec, building, reader.book))
+    proofs = {p.surveyed.run.id: _proof(p, ids, ends_of[p.surveyed.run.id], mending) for p in placed}
     proofs |= {run: RunPlacement(run, False, tuple(ends_of[run]), len(ends_of[run]), ()) for run in bare}
     return JointPlan(joints, tuple(proofs[run.id] for run in runs), _panels(building, joints))
 
 
-def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[MovementJoint]:
+def _joints(made: Cut, building: Building, beside_leaves: Around, reader: RuleReader) -> Iterator[MovementJoint]:
     """The joints of a run, each with its width and its reason."""
     surveyed = made.surveyed
-    both = sides(surveyed, made.pieces)
+    both, on_face = sides(surveyed, made.pieces), edges_by_face(made)
     for placed in made.joints:
         edge, at = made.edges[placed[0]], placed[1]
         leaf, beside = building.leaf(surveyed.leaves[edge.id]), made.longest_beside(placed)
@@ -90,7 +98,9 @@ def _joints(made: Cut, building: Building, reader: RuleReader) -> Iterator[Movem
             said = [reason, *where(surveyed, edge, at, leaf, building, width)]
         if given is None and not beside.short_enough:
             said.append(f"no legal place in the {length(beside.longest)} beside it")
-        yield _joint(leaf, at, width, "; ".join(said), (*basis, *width_rules), given=given is not None)
+        joint = _joint(leaf, at, width, "; ".join(said), (*basis, *width_rules), given=given is not None)
+        stands = given is not None or must is not None
+        yield joint if stands else replace(joint, rejected=rejected(made, placed, on_face, beside_leaves))
 
 
 def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleReader) -> Iterator[MovementJoint]:
@@ -133,17 +143,22 @@ def _runs_of_ends(runs: Sequence[Run], joints: Sequence[MovementJoint]) -> Itera
         yield min(on_leaf)[1]
 
 
-def _proof(placing: _Placing, ids: Mapping[tuple[str, float], str], at_ends: Sequence[str]) -> RunPlacement:
+def _proof(
+    placing: _Placing, ids: Mapping[tuple[str, float], str], at_ends: Sequence[str], mending: tuple[Around, Trials] | None
+) -> RunPlacement:
     """The proof of a run; the joints at its ends, which must stand, are counted with the others and in the bound."""
     surveyed, solution = placing.surveyed, placing.solution
-    relaxed = [_relaxed(rule, surveyed) for rule in broken(surveyed.problem, solution.joints)]
-    relaxed += [_unmet(must) for must in surveyed.unmet]
+    not_kept: list[Broken | Unmet] = [*broken(surveyed.problem, solution.joints), *surveyed.unmet]
+    relaxed = tuple(_relaxed(rule, surveyed, remedies(rule, surveyed, *mending) if mending else None) for rule in not_kept)
     names = [*(ids[j.leaf, j.at] for j in placing.joints), *at_ends]
     names.sort(key=lambda name: int(name[2:]))
-    return RunPlacement(surveyed.run.id, solution.optimal, tuple(names), solution.lower_bound + len(at_ends), tuple(relaxed))
+    return RunPlacement(surveyed.run.id, solution.optimal, tuple(names), solution.lower_bound + len(at_ends), relaxed)
 
 
-def _relaxed(rule: Broken, surveyed: Surveyed) -> Relaxed:
+def _relaxed(rule: Broken | Unmet, surveyed: Surveyed, mended: tuple[Remedy, ...] | None) -> Relaxed:
+    if isinstance(rule, Unmet):
+        where = f"{rule.leaf} {millimetres(rule.where.start)} to {millimetres(rule.where.end)}"
+        return Relaxed(rule.rule, where, rule.measured, rule.limit, mended)
     leaves = [(leaf_of(name), span) for name, span in rule.stretches]
     where = ", ".join(f"{leaf} {millimetres(s.start)} to {millimetres(s.end)}" for leaf, s in leaves if s.length > 0)
     limits = surveyed.limits[leaf_of(rule.face)]
@@ -152,12 +167,7 @@ def _relaxed(rule: Broken, surveyed: Surveyed) -> Relaxed:
         "panel": limits.panel.key if limits.panel else PANEL,
         "corner": limits.reach.basis[0] if limits.reach else CORNER_FRACTION,
     }
-    return Relaxed(keys[rule.rule], where, rule.measured, rule.limit)
-
-
-def _unmet(must: Unmet) -> Relaxed:
-    where = f"{must.leaf} {millimetres(must.where.start)} to {millimetres(must.where.end)}"
-    return Relaxed(must.rule, where, must.measured, must.limit)
+    return Relaxed(keys[rule.rule], where, rule.measured, rule.limit, mended)
 
 
 def _panels(building: Building, joints: Sequence[MovementJoint]) -> tuple[Panel, ...]:

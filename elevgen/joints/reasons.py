@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Building, Leaf
 from elevgen.core.geometry import Span, at_most
-from elevgen.joints.audit import Remnant, Straight, rejoined, remnants, straights
+from elevgen.joints.audit import Remnant, Straight, joined, rejoined, remnants, straights
 from elevgen.joints.limits import CORNER_FRACTION
 from elevgen.joints.model import JointWidth
 from elevgen.joints.problem import Edge, Face, Placed, Problem, Solution
@@ -47,6 +47,10 @@ class Cut(NamedTuple):
     def without(self, joint: Placed) -> Remnant:
         """The piece there would be without the joint."""
         return rejoined(self.beside[joint], joint, self.edges, self.faces, self.surveyed.problem.spacing)
+
+    def uncut(self, joint: Placed) -> Problem:
+        """The masonry between the other joints that the joint stands in."""
+        return joined(self.beside[joint], joint, self.edges, self.faces, self.surveyed.problem.spacing)
 
     def straight_without(self, joint: Placed) -> Straight:
         """The straight stretch of its face there would be without the joint."""

@@ -7,6 +7,7 @@ from typing import Any
 
 from elevgen.core.ranges import Range
 from elevgen.coursing.model import Pattern
+from elevgen.joints.model import Relaxed
 from elevgen.joints.movement import JointCase, JointMovement
 from elevgen.joints.width_words import width_words
 from elevgen.result import Design
@@ -70,6 +71,7 @@ def movement_joints(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "given": joint.given,
             "reason": joint.reason,
             "basis": joint.basis,
+            "rejected": [{"at": other.at, "why": other.why} for other in joint.rejected],
             "width_rule_of_thumb": joint.width.rule_of_thumb,
             "width_calculated": joint.width.calculated,
             "width_words": width_words(joint.width),
@@ -124,10 +126,22 @@ def placement(design: Design) -> list[Record]:
             "optimal": placed.optimal,
             "joints": placed.joints,
             "lower_bound": placed.lower_bound,
-            "relaxed": [{"rule": r.rule, "where": r.where, "measured": r.measured, "limit": r.limit} for r in placed.relaxed],
+            "relaxed": [_relaxed(relaxed) for relaxed in placed.relaxed],
         }
         for placed in design.plan.placements
     ]
+
+
+def _relaxed(relaxed: Relaxed) -> Record:
+    """A rule no placement could keep; `remedies` null where none were looked for."""
+    mended = relaxed.remedies
+    return {
+        "rule": relaxed.rule,
+        "where": relaxed.where,
+        "measured": relaxed.measured,
+        "limit": relaxed.limit,
+        "remedies": None if mended is None else [{"kind": r.kind, "words": r.words, "what": r.what} for r in mended],
+    }
 
 
 def panels(design: Design, sides: Mapping[str, str]) -> list[Record]:

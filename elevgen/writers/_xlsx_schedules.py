@@ -10,7 +10,7 @@ from elevgen.core.measures import millimetres
 from elevgen.coursing.model import LeafCoursing, Misfit, Pattern
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
-from elevgen.joints.model import MovementJoint, Panel, Relaxed, RunPlacement
+from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
@@ -58,6 +58,7 @@ JOINTS: Fields[MovementJoint] = (
     Field("Width by movement", 14, "mm", lambda j: _or(NOT_KNOWN, j.width.calculated)),
     Field("As given", 8, "text", lambda j: yes(j.given)),
     Field("Why here", 40, "wrap", lambda j: j.reason),
+    Field("Why not elsewhere", 30, "wrap", lambda j: "; ".join(other.why for other in j.rejected)),
 )
 PARTS: Fields[JointParts] = (
     Field("Joint", 16, "text", lambda p: p.joint),
@@ -84,6 +85,11 @@ RELAXED: Fields[tuple[str, Relaxed]] = (
     Field("Measured", 10, "mm", lambda r: r[1].measured),
     Field("Limit", 10, "mm", lambda r: r[1].limit),
     Field("Rule", 10, "note", lambda r: r[1].rule),
+)
+MENDED: Fields[tuple[Relaxed, Remedy]] = (
+    Field("What would mend it", 16, "wrap", lambda r: r[1].kind),
+    Field("Where", 14, "wrap", lambda r: r[0].where),
+    Field("That is", 10, "note", lambda r: r[1].words),
 )
 PANELS: Fields[Panel] = (
     Field("Panel", 16, "text", lambda p: p.id),
@@ -199,6 +205,11 @@ def joints(design: Design) -> Sheet:
             table("What fills each joint", PARTS, design.fittings.joint_parts),
             table("Proof for each run of connected masonry", PROOFS, placements),
             table("Rules no placement could keep", RELAXED, ((p.run, relaxed) for p in placements for relaxed in p.relaxed)),
+            table(
+                "What would let them be kept, the cheapest first",
+                MENDED,
+                ((relaxed, remedy) for p in placements for relaxed in p.relaxed for remedy in relaxed.remedies or ()),
+            ),
             table("Panels between joints, corners and ends", PANELS, design.plan.panels),
             *_rule_keys(
                 (j.basis for j in design.plan.joints),

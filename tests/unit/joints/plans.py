@@ -44,13 +44,15 @@ def spec_of(walls: Iterable[Mapping[str, Any]], *, leaves: Mapping[str, Any] | N
     return Spec.model_validate(base | more)
 
 
-def built(walls: Iterable[Mapping[str, Any]], **more: Any) -> tuple[Building, tuple[Run, ...], JointPlan]:
-    """Building, runs and joints of walls."""
+def built(
+    walls: Iterable[Mapping[str, Any]], *, remedies: bool = False, **more: Any
+) -> tuple[Building, tuple[Run, ...], JointPlan]:
+    """Building, runs and joints of walls; with remedies where rules cannot be kept only if asked for."""
     spec = spec_of(walls, **more)
     reader = RuleReader(load_book(spec.rules, spec.overrides))
     building = resolve(spec, reader)
     runs = trace(building)
-    return building, runs, place(building, runs, reader)
+    return building, runs, place(building, runs, reader, spec if remedies else None)
 
 
 def joints_of(walls: Iterable[Mapping[str, Any]], **more: Any) -> tuple[MovementJoint, ...]:

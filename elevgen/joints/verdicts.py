@@ -1,0 +1,215 @@
+"""Why a joint stands where it does and not at another place: the first thing in the order of `problem` that tells them apart."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from itertools import pairwise
+
+from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.core.measures import metres, millimetres
+from elevgen.joints.audit import Remnant, remnants
+from elevgen.joints.candidates import Site
+from elevgen.joints.hindrance import Around, Openings, hindrance, opening_name
+from elevgen.joints.musts import kept_apart
+from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem
+from elevgen.joints.reasons import Cut
+from elevgen.joints.words import hiding_words, length
+
+AS_GOOD = "just as good, either would do"
+NOT_PROVEN = "no worse by itself; the placement of this run is not proven best"
+
+
+class Stand:
+    """A joint of a run, and the straight stretch of its face it stands in: from the joint or end before it to that after it."""
+
+    def __init__(self, made: Cut, placed: Placed, neighbours: Sequence[Placed], edges: Sequence[Edge], around: Around) -> None:
+        self.made, self.placed, self.neighbours, self.around = made, placed, neighbours, around
+        self.face: Face = made.faces[made.edges[placed[0]].face]
+        before, after = ([at for _, at in neighbours if (at < placed[1]) == side] for side in (True, False))
+        self.room = Span(*before or (self.face.span.start,), *after or (self.face.span.end,))
+        first = max(bisect_right(edges, self.room.start, key=lambda e: e.span.start) - 1, 0)
+        self.edges = edges[first : bisect_left(edges, self.room.end, key=lambda e: e.span.start)]
+        leaf = made.surveyed.leaves[placed[0]]
+        self.at = placed[1]
+        self.site: Site = made.surveyed.sites[leaf]
+        self.openings: Openings = around.openings[around.walls[leaf].id]
+        liking = made.surveyed.clear
+        self.clear = max(liking.of_reveals or 0.0, self.site.unit.length + self.site.unit.joint)
+        known = next(
+            (c for e in self.edges if e.id == placed[0] for c in _within(e, Span(self.at, self.at)) if c.at == self.at), None
+        )
+        self.candidate: Candidate = known or made.surveyed.off_bond(*placed)
+
+    def off(self, at: float) -> str:
+        """How far a place is from the joint: `1.35 m to the right`, `45 mm to the left`."""
+        far, side = abs(at - self.at), "right" if at > self.at else "left"
+        return f"{f'{metres(far)} m' if far >= 1000 else f'{millimetres(far, 0)} mm'} to the {side}"
+
+    def nearest(self, at: float, within: Span) -> Candidate | None:
+        """The candidate nearest to a place in a span, between the neighbours."""
+        inside = within.grown(TOLERANCE).common(self.room)
+        if inside is None:
+            return None
+        found = [c for edge in self.edges for c in _closest(edge, at, inside) if self.room.start < c.at < self.room.end]
+        return min(found, key=lambda c: (round(abs(c.at - at), 3), c.at), default=None)
+
+    @cached_property
+    def uncut(self) -> Problem:
+        """The masonry between the other joints."""
+        return self.made.uncut(self.placed)
+
+    def pieces(self, at: float) -> tuple[Remnant, ...]:
+        """What the joint would leave at another place."""
+        name = next(e.id for e in self.edges if e.span.contains(at))
+        part = next(p.id for p in self.uncut.edges if p.id.rsplit("@", 1)[0] == name and p.span.start < at < p.span.end)
+        return remnants(self.uncut, ((part, at),))
+
+    def surely_short(self, at: float) -> bool:
+        """Whether no path can get too long: one piece grows by no more than the joint moves, the other shrinks."""
+        here, (name, now) = self.made.beside[self.placed], self.placed
+        if len(here) < 2 or not self.made.edges[name].span.contains(at) or not all(piece.short_enough for piece in here):
+            return False
+        ends = [(name, span.end if at > now else span.start, piece) for piece in here for name, span in piece.stretches]
+        return any((edge, end) == self.placed and at_most(p.longest + abs(at - now), p.spacing) for edge, end, p in ends)
+
+    def panels(self, at: float) -> tuple[Span, Span]:
+        return Span(self.room.start, at), Span(at, self.room.end)
+
+    def missed(self, at: float) -> list[float]:
+        """How far the joint would be from each corner that wants it nearer."""
+        face = self.face
+        if face.corner_reach is None:
+            return []
+        ends = ((face.start, face.span.start, self.room.start), (face.finish, face.span.end, self.room.end))
+        off = [abs(at - end) for kind, end, bound in ends if kind == "corner" and abs(end - bound) <= TOLERANCE]
+        return [far for far in off if not at_most(far, face.corner_reach)]
+
+    def lengths(self, at: float) -> list[float]:
+        """The straight lengths of the stretch with the joint at a place, between joints, ends and meetings."""
+        met = (edge.span.start for edge in self.edges if self.room.start < edge.span.start < self.room.end)
+        return [v - u for u, v in pairwise(sorted((self.room.start, *met, at, self.room.end)))]
+
+    def beside(self, at: float) -> str:
+        """The straight lengths on both sides of a place."""
+        panels = self.panels(at)
+        return f"{metres(panels[0].length)} and {metres(panels[1].length)} m"
+
+
+def stand_of(made: Cut, placed: Placed, on_face: Mapping[str, Sequence[Edge]], around: Around) -> Stand:
+    """A joint and its stretch."""
+    face = made.edges[placed[0]].face
+    joints = made.on_face[face]
+    here = bisect_left(joints, placed[1], key=lambda joint: joint[1])
+    return Stand(made, placed, [*joints[max(here - 1, 0) : here], *joints[here + 1 : here + 2]], on_face[face], around)
+
+
+def verdict(stand: Stand, at: float, candidate: Candidate | None, beside: str = "") -> str:
+    """Why the joint is not at that place: what is in the way, the rule it would break, or what is liked less there.
+
+    `beside` names the opening the place was asked for, which is not named again.
+    """
+    if candidate is None:
+        return _in_the_way(stand, at)
+    return next(_broken(stand, at), None) or _liked_less(stand, candidate, beside)
+
+
+def _in_the_way(stand: Stand, at: float) -> str:
+    surveyed = stand.made.surveyed
+    for other in stand.neighbours:
+        stands = other in surveyed.given or other in surveyed.musts
+        if stands and kept_apart(stand.site, other[1]).contains(at):
+            return f"too near the joint at {length(other[1])}, which stands"
+    return hindrance(at, stand.site, stand.around)
+
+
+def _broken(stand: Stand, at: float) -> Iterator[str]:
+    """Rules not kept with the joint there, in the order in which they are looked at."""
+    here = stand.made.beside[stand.placed]
+    too_long = [] if stand.surely_short(at) else [piece for piece in stand.pieces(at) if not piece.short_enough]
+    if too_long:
+        worst = max(too_long, key=lambda piece: piece.longest - piece.spacing)
+        now = max((piece.longest for piece in here if not piece.short_enough), default=None)
+        left, now_left = _over(worst.longest, worst.spacing), _instead(now, worst.longest)
+        yield f"leaves {left} in one piece, {length(worst.spacing)} allowed{now_left}"
+    for panel in stand.panels(at):
+        limit = stand.face.panel_limit(panel)
+        if limit is not None and not at_most(panel.length, limit):
+            yield f"leaves a panel of {_over(panel.length, limit)}, {length(limit)} allowed by its height"
+    reach, missed, now_missed = stand.face.corner_reach, stand.missed(at), stand.missed(stand.at)
+    if reach is not None and _tenths(f - reach for f in missed) > _tenths(f - reach for f in now_missed):
+        far = max(missed)
+        now = max(now_missed, default=None)
+        yield f"the first joint {_over(far, reach)} from the corner, {length(reach)} allowed{_instead(now, far)}"
+
+
+def _over(measured: float, limit: float) -> str:
+    """A length that is over a limit, with as many figures as show it."""
+    said = length(measured)
+    return said if said != length(limit) else f"{millimetres(measured)} mm"
+
+
+def _instead(now: float | None, other: float) -> str:
+    """What there is where the joint stands, if that is too long as well."""
+    return "" if now is None or abs(now - other) <= TOLERANCE else f" ({length(now)} as it stands)"
+
+
+def _liked_less(stand: Stand, other: Candidate, beside: str) -> str:
+    """The first preference by which the place taken is better."""
+    mine = stand.candidate
+    if stand.missed(other.at) != stand.missed(stand.at) and len(stand.missed(stand.at)) > 0:
+        return NOT_PROVEN
+    if other.crowding != mine.crowding:
+        return _crowded(stand, other.at, beside) if other.crowding > mine.crowding else NOT_PROVEN
+    if other.hidden != mine.hidden:
+        hidden = hiding_words(stand.site.hides, stand.at)
+        return f"not hidden, as it is {hidden}" if mine.hidden else NOT_PROVEN
+    even, uneven = (sum(round(x * 10) ** 2 for x in stand.lengths(at)) for at in (stand.at, other.at))
+    if even != uneven:
+        less = f"pieces less even ({stand.beside(other.at)}, not {stand.beside(stand.at)})"
+        return less if uneven > even else NOT_PROVEN
+    if other.on_grid != mine.on_grid:
+        return "off the bond, units are cut" if mine.on_grid else NOT_PROVEN
+    return AS_GOOD
+
+
+def _crowded(stand: Stand, at: float, beside: str) -> str:
+    """What a place is too near to: `120 mm from window W2, 675 liked`."""
+    distance, liked, what = _nearest_thing(stand, at)
+    now, _, _ = _nearest_thing(stand, stand.at)
+    here = f" ({millimetres(now, 0)} mm as it stands)" if stand.candidate.crowding else ""
+    named = "its side" if what == beside else what
+    return f"{millimetres(distance, 0)} mm from {named}, {millimetres(liked, 0)} liked{here}"
+
+
+def _nearest_thing(stand: Stand, at: float) -> tuple[float, float, str]:
+    """Of opening and corner, that which a joint there is too near to: how near, how near is liked, its name."""
+    clear, half, found = stand.made.surveyed.clear, stand.site.width / 2, []
+    if clear.of_reveals is not None:
+        liked = clear.of_reveals
+        near = (o for o in (stand.openings.left_of(at), stand.openings.right_of(at)) if o is not None)
+        found += [(max(o.rect.left - at, at - o.rect.right) - half, liked, opening_name(o)) for o in near]
+    if clear.of_corners is not None:
+        found += [(abs(at - c.middle) - half, clear.of_corners, "the corner") for c in stand.site.corners]
+    return min(found, key=lambda one: (one[0] - one[1], one[2]))
+
+
+def _tenths(missed: Iterable[float]) -> int:
+    return sum(round(by * 10) for by in missed)
+
+
+def _closest(edge: Edge, at: float, inside: Span) -> Iterator[Candidate]:
+    """The candidates of an edge in a span that are nearest to a place on both sides."""
+    first, last = _range(edge, inside)
+    near = min(max(bisect_left(edge.candidates, (at,)), first), last)
+    yield from edge.candidates[max(near - 1, first) : min(near + 1, last)]
+
+
+def _within(edge: Edge, inside: Span) -> Sequence[Candidate]:
+    first, last = _range(edge, inside.grown(TOLERANCE))
+    return edge.candidates[first:last]
+
+
+def _range(edge: Edge, inside: Span) -> tuple[int, int]:
+    return bisect_left(edge.candidates, (inside.start,)), bisect_right(edge.candidates, (inside.end, 10**9))
