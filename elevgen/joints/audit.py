@@ -130,8 +130,9 @@ def broken(problem: Problem, joints: Collection[Placed]) -> tuple[Broken, ...]:
     found = [
         Broken("spacing", r.stretches, r.longest, r.spacing, r.face) for r in remnants(problem, joints) if not r.short_enough
     ]
+    shortest = {face.id: face.panels().start for face in problem.faces}
     for s in straights(problem, joints):
-        limit = s.face.panel_limit(s.span)
+        limit = None if at_most(s.span.length, shortest[s.face.id]) else s.face.panel_limit(s.span)
         if limit is not None and not at_most(s.span.length, limit):
             found.append(Broken("panel", ((s.face.id, s.span),), s.span.length, limit, s.face.id))
     return (*found, *corners_missed(problem, joints))

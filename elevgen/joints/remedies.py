@@ -32,12 +32,12 @@ from elevgen.spec.models import JunctionModel, OpeningModel, Spec, WallModel
 
 ROWS = (450.0, 225.0)
 """Distances between reinforced beds the rule sets have spacings for (mm), the fewer rows first."""
-STEP, FURTHEST = 25.0, 600.0
-"""Openings are moved in steps of this, and no further than that (mm)."""
+STEP, A_LITTLE, FURTHEST = 25.0, 225.0, 600.0
+"""Openings are moved in steps of this (mm): up to a brick's length where something else helps too, else no further than that."""
 MEETINGS = 8
 """Meetings of a piece that are tried as joints, each and two together."""
-CONFIRMED = 24
-"""Moves of an opening that promise a place and are then tried in the whole."""
+FEW, CONFIRMED = 12, 24
+"""Moves of an opening that promise a place and are then tried in the whole: where something else helps too, and else."""
 
 
 class _Case(NamedTuple):
@@ -60,7 +60,10 @@ class _Case(NamedTuple):
 
 
 def remedies(rule: Broken | Unmet, surveyed: Surveyed, around: Around, trials: Trials) -> tuple[Remedy, ...] | None:
-    """At most one of each kind, the cheapest first; None where the joints of all the walls are given and nothing was placed."""
+    """At most one of each kind, the cheapest first, openings moved only a little where something else helps.
+
+    None where the joints of all the walls are given and nothing was placed.
+    """
     trouble = trouble_of(rule)
     names = sorted({leaf for leaf, _ in trouble.stretches})
     if not any(around.walls[name].placing for name in names):
@@ -68,8 +71,8 @@ def remedies(rule: Broken | Unmet, surveyed: Surveyed, around: Around, trials: T
     leaves = tuple(surveyed.limits[name].leaf for name in names)
     before = trials.part({leaf.wall for leaf in leaves})
     case = _Case(rule, trouble, surveyed, around, trials, leaves, before, _piece(rule, surveyed))
-    kinds = (_reinforced(case), _jointed(case), _moved(case))
-    return tuple(found for kind in kinds for found in islice(kind, 1))
+    found = tuple(first for kind in (_reinforced(case), _jointed(case)) for first in islice(kind, 1))
+    return (*found, *islice(_moved(case, *((A_LITTLE, FEW) if found else (FURTHEST, CONFIRMED))), 1))
 
 
 def _piece(rule: Broken | Unmet, surveyed: Surveyed) -> Problem | None:
@@ -173,15 +176,15 @@ def _written(junction: JunctionModel) -> str:
     return f"junctions + {junction.walls[0]} {junction.walls[1]}{leaf} = jointed"
 
 
-def _moved(case: _Case) -> Iterator[Remedy]:
-    """The opening, or openings one over the other, that have to move least."""
+def _moved(case: _Case, furthest: float, tries: int) -> Iterator[Remedy]:
+    """The opening, or openings one over the other, that have to move least; no further than so much, in so many tries."""
     walls = [w for w in case.before.walls if w.placing and any(leaf.wall == w.id for leaf in case.leaves)]
     columns = [(wall, column) for wall in walls for column in _columns(wall)]
     confirmed = 0
-    for n in range(1, int(FURTHEST / STEP) + 1):
+    for n in range(1, int(furthest / STEP) + 1):
         for wall, column in columns:
             for by in (-n * STEP, n * STEP):
-                if confirmed < CONFIRMED and _clear_of_others(wall, column, by) and _promises(case, wall.id, column, by):
+                if confirmed < tries and _clear_of_others(wall, column, by) and _promises(case, wall.id, column, by):
                     confirmed += 1
                     move = _move(column, by)
                     if case.helps(_with_moved(case.before, wall, column, by), move.what):

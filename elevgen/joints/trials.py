@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 
 from elevgen.building.demand import lintel_demands
-from elevgen.building.model import Building
+from elevgen.building.model import Building, Run
 from elevgen.building.resolve import resolve
 from elevgen.building.trace import trace
 from elevgen.core.errors import SpecError
@@ -37,11 +37,29 @@ class Trouble(NamedTuple):
         return self.kind == other.kind and any(a[0] == b[0] and a[1].overlaps(b[1]) for a, b in pairs)
 
 
-class Tried(NamedTuple):
-    """What a spec comes to: rules no placement can keep, and groups of openings (fewer where a pier got too small to build)."""
+class Tried:
+    """What a spec comes to: groups of openings (fewer where a pier got too small to build), and what no placement can keep."""
 
-    troubles: tuple[Trouble, ...]
-    groups: int
+    def __init__(self, building: Building, reader: RuleReader) -> None:
+        self.groups = sum(len(wall.groups) for wall in building.walls)
+        self._building, self._reader = building, reader
+        self._demands = lintel_demands(building, reader)
+        self._runs = trace(building)
+        self._known: dict[str, tuple[Trouble, ...]] = {}
+
+    def troubles(self, first: str) -> Iterator[Trouble]:
+        """Rules no placement can keep, in the runs of one leaf before all others."""
+        for run in sorted(self._runs, key=lambda run: first not in run.leaves):
+            if run.id not in self._known:
+                self._known[run.id] = tuple(self._of_run(run))
+            yield from self._known[run.id]
+
+    def _of_run(self, run: Run) -> Iterator[Trouble]:
+        surveyed = survey(run, self._building, self._demands, self._reader)
+        if surveyed is not None:
+            everywhere = [(edge.id, c.at) for edge in surveyed.problem.edges for c in edge.candidates]
+            yield from map(trouble_of, broken(surveyed.problem, everywhere))
+            yield from map(trouble_of, surveyed.unmet)
 
 
 class Trials:
@@ -74,7 +92,9 @@ class Trials:
         known, found = self._once(before, ()), self._once(after, what)
         if known is None or found is None or found.groups < known.groups:
             return False
-        return all(any(t.touches(old) for old in known.troubles) and not t.touches(trouble) for t in found.troubles)
+        first = trouble.stretches[0][0]
+        before_it = tuple(known.troubles(first))
+        return all(any(t.touches(old) for old in before_it) and not t.touches(trouble) for t in found.troubles(first))
 
     def _once(self, spec: Spec, what: tuple[str, ...]) -> Tried | None:
         key = tuple(wall.id for wall in spec.walls), what
@@ -89,7 +109,7 @@ class Trials:
             building = resolve(spec, reader)
         except SpecError:
             return None
-        return Tried(tuple(_troubles(building, reader)), sum(len(wall.groups) for wall in building.walls))
+        return Tried(building, reader)
 
 
 def trouble_of(rule: Broken | Unmet) -> Trouble:
@@ -101,13 +121,3 @@ def trouble_of(rule: Broken | Unmet) -> Trouble:
 
 def _on_leaves(stretches: Iterable[tuple[str, Span]]) -> Iterator[tuple[str, Span]]:
     return ((leaf_of(name), span) for name, span in stretches)
-
-
-def _troubles(building: Building, reader: RuleReader) -> Iterator[Trouble]:
-    demands = lintel_demands(building, reader)
-    for run in trace(building):
-        surveyed = survey(run, building, demands, reader)
-        if surveyed is not None:
-            everywhere = [(edge.id, c.at) for edge in surveyed.problem.edges for c in edge.candidates]
-            yield from map(trouble_of, broken(surveyed.problem, everywhere))
-            yield from map(trouble_of, surveyed.unmet)
