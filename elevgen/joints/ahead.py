@@ -1,4 +1,4 @@
-"""What the rest must cost at least, from a sweep the other way in which only numbers of joints are looked at."""
+"""What the rest must cost at least, from a sweep the other way in which less is looked at."""
 
 from __future__ import annotations
 

@@ -16,11 +16,11 @@ from elevgen.core.geometry import TOLERANCE
 from elevgen.joints.ahead import LOOKS, Ahead
 from elevgen.joints.audit import straights
 from elevgen.joints.frontier import Shape, Table, TooLarge, empty_table, kept, merged, with_node, without_node
-from elevgen.joints.graph import limbs
-from elevgen.joints.joining import Joiner
+from elevgen.joints.graph import Directed, limbs
+from elevgen.joints.joining import Joiner, ends_of
 from elevgen.joints.limbs import Arm, arms_of
 from elevgen.joints.outlook import face_rules, thousandths
-from elevgen.joints.problem import Edge, Placed, Problem
+from elevgen.joints.problem import Placed, Problem, Solution
 from elevgen.joints.recombine import Room
 from elevgen.joints.rings import Knot, knots
 
@@ -31,23 +31,12 @@ SMALL, LARGE = 100_000, 4_000_000
 THINNINGS = 5
 """Times half of the candidates are left out, and two halves tried each time, before every one of them has to be a joint."""
 
-Line = Sequence[tuple[Edge, bool]]
-"""Edges strung together, each followed forwards or (False) backwards."""
 
-
-class Branched(NamedTuple):
-    """The best joints, and whether nothing can be better; `bound` is a count no answer undercuts, 0 where none is known."""
-
-    joints: tuple[Placed, ...]
-    optimal: bool
-    bound: int
-
-
-def over_branches(problem: Problem, lines: Sequence[Line]) -> Branched:
-    """The best joints of a part with branches.
+def over_branches(problem: Problem, lines: Sequence[Directed]) -> Solution:
+    """The best joints of a part with branches at its candidates.
 
     Where too many nodes are open at once, every other candidate is left out until there is room. Whether something better
-    was among those is not known, so that is not called optimal.
+    was among those is not known, so that is not called optimal, and no bound is known: 0.
     """
     for by, phase in ((1, 0), *((2**times, phase) for times in range(1, THINNINGS) for phase in (0, 1))):
         thinner = _thinned(problem, by, phase)
@@ -56,8 +45,8 @@ def over_branches(problem: Problem, lines: Sequence[Line]) -> Branched:
         except TooLarge:
             continue
         if joints is not None and (by == 1 or _panels_kept(problem, joints)):
-            return Branched(joints, by == 1, len(joints) if by == 1 else 0)
-    return Branched(tuple((edge.id, c.at) for edge in problem.edges for c in edge.candidates), False, 0)
+            return Solution(joints, by == 1, len(joints) if by == 1 else 0)
+    return Solution(tuple((edge.id, c.at) for edge in problem.edges for c in edge.candidates), False, 0)
 
 
 def _panels_kept(problem: Problem, joints: Collection[Placed]) -> bool:
@@ -81,7 +70,7 @@ def _thinned(problem: Problem, by: int, phase: int) -> Problem:
     return problem._replace(edges=tuple(edges))
 
 
-def _again(lines: Sequence[Line], problem: Problem) -> list[Line]:
+def _again(lines: Sequence[Directed], problem: Problem) -> list[Directed]:
     """The same lines along the edges of another problem."""
     edges = {edge.id: edge for edge in problem.edges}
     return [[(edges[edge.id], forward) for edge, forward in line] for line in lines]
@@ -93,14 +82,14 @@ def across(problem: Problem, arms: Sequence[Arm]) -> tuple[Placed, ...] | None:
         return ()
     limit = thousandths(problem.spacing + TOLERANCE)
     rules = face_rules(problem.faces, problem.spacing)
-    steps = _steps(knots(arms, limit))
+    steps, ends = _steps(knots(arms, limit)), ends_of(arms, rules)
     try:
-        joiner = Joiner(arms, rules, Room(limit, SMALL))
+        joiner = Joiner(arms, ends, rules, Room(limit, SMALL))
         found = swept(steps, joiner)
     except TooLarge:
         ahead: Ahead | None = None
         for look in LOOKS:
-            joiner = Joiner([look.at(arm) for arm in arms], rules, Room(limit, LARGE))
+            joiner = Joiner([look.at(arm) for arm in arms], ends, rules, Room(limit, LARGE))
             found = swept(steps, joiner, ahead)
             if not found[-1]:
                 break

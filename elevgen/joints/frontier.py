@@ -214,15 +214,20 @@ def carried(table: Table) -> Table:
         return table
     order, rank = ranks(table.a, table.b)
     for axis, stands in enumerate(table.stands):
-        along = np.moveaxis(rank, axis, 0)
-        for start, end in _alike(stands).values():
-            np.minimum.accumulate(along[start:end], axis=0, out=along[start:end])
-        for lesser, greater in _steps_down(stands):
-            found = sources(stands[slice(*lesser)], _facing(stands, lesser, greater))
-            here = np.arange(*greater)[found >= 0]
-            along[here] = np.minimum(along[here], along[lesser[0] + found[found >= 0]])
+        carry_up(rank, stands, axis)
     best = order[rank]
     return replace(table, a=table.a.ravel()[best], b=table.b.ravel()[best], last=table.last.ravel()[best])
+
+
+def carry_up(rank: Ints, stands: Sequence[Stand], axis: int) -> None:
+    """Along one axis every rank becomes the least of those of lesser stands, in place."""
+    along = np.moveaxis(rank, axis, 0)
+    for start, end in _alike(stands).values():
+        np.minimum.accumulate(along[start:end], axis=0, out=along[start:end])
+    for lesser, greater in _steps_down(stands):
+        found = sources(stands[slice(*lesser)], _facing(stands, lesser, greater))
+        here = np.arange(*greater)[found >= 0]
+        along[here] = np.minimum(along[here], along[lesser[0] + found[found >= 0]])
 
 
 def _alike(stands: Sequence[Stand]) -> dict[Faces, tuple[int, int]]:

@@ -13,6 +13,10 @@ Side = Literal[0, 1]
 """A line's start or its finish."""
 
 
+Directed = Sequence[tuple[Edge, bool]]
+"""Edges strung together, each followed forwards or (False) backwards."""
+
+
 class Limb(NamedTuple):
     """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch."""
 
@@ -50,9 +54,9 @@ def directed_lines(problem: Problem) -> list[list[tuple[Edge, bool]]]:
     return lines
 
 
-def opened(lines: Sequence[Sequence[tuple[Edge, bool]]]) -> list[Sequence[tuple[Edge, bool]]]:
+def opened(lines: Sequence[Directed]) -> list[Directed]:
     """Lines none of which leads back to the node it began at: such a one is parted where it turns nearest to its middle."""
-    found: list[Sequence[tuple[Edge, bool]]] = []
+    found: list[Directed] = []
     for line in lines:
         (first, ahead), (last, onward) = line[0], line[-1]
         if (first.a if ahead else first.b) != (last.b if onward else last.a):
@@ -69,7 +73,7 @@ def _begins_face(edge: Edge, forward: bool, faces: Mapping[str, Face]) -> bool:
     return abs(edge.span.start - span.start) <= TOLERANCE if forward else abs(edge.span.end - span.end) <= TOLERANCE
 
 
-def limbs(problem: Problem, lines: Sequence[Sequence[tuple[Edge, bool]]]) -> list[Limb]:
+def limbs(problem: Problem, lines: Sequence[Directed]) -> list[Limb]:
     """The lines of a part with their costs."""
     faces = {f.id: f for f in problem.faces}
     degree: dict[str, int] = {}

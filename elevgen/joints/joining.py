@@ -29,6 +29,18 @@ class End(NamedTuple):
     groups: Sequence[Group]
 
 
+Ends = tuple[End, End]
+
+
+def ends_of(arms: Sequence[Arm], rules: Mapping[str, FaceRule]) -> list[Ends]:
+    """Both ends of every limb: what is seen from them does not depend on what joints cost."""
+    return [(_end(arm, 0, rules), _end(arm, 1, rules)) for arm in arms]
+
+
+def _end(arm: Arm, side: Side, rules: Mapping[str, FaceRule]) -> End:
+    return End(arm.limb.nodes[side], groups(arm, side, rules))
+
+
 class Came(NamedTuple):
     """A live end of a limb come to a node: the node's axis, the ways it may, and whether nothing more comes to it."""
 
@@ -41,12 +53,12 @@ class Came(NamedTuple):
 class Joiner:
     """The limbs of a part and the rules they are joined by; the log of what was cut."""
 
-    def __init__(self, arms: Sequence[Arm], rules: Mapping[str, FaceRule], room: Room) -> None:
+    def __init__(self, arms: Sequence[Arm], ends: Sequence[Ends], rules: Mapping[str, FaceRule], room: Room) -> None:
         self.arms = arms
+        self.ends = ends
         self.rules = rules
         self.room = room
         self.log = Log()
-        self.ends = [tuple(End(arm.limb.nodes[side], groups(arm, side, rules)) for side in (0, 1)) for arm in arms]
         self.cuts = [
             arm.cuts(*([g.places for g in end.groups] for end in ends)) if arm.a.size else None
             for arm, ends in zip(arms, self.ends, strict=True)

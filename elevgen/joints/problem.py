@@ -1,10 +1,10 @@
 """The placement problem stripped of masonry: straight edges, faces, places where a joint may stand, and the limits.
 
 Lengths are mm. Positions on an edge, its face and its candidates share one coordinate (`at` along the leaf), so nothing
-is shifted on the way in or out. The cost of an answer, compared item by item (the first difference decides):
+is shifted on the way in or out.
 
 The joints that must stand whatever the spacing, given ones among them, are put in before; what they leave falls into parts,
-each held to the strictest of its own faces.
+each held to the strictest of its own faces. The cost of an answer, compared item by item (the first difference decides):
 
 1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
 2. number of joints,

@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from elevgen.joints.frontier import Faces, Stand, Table, Taken, TooLarge, check_size, least_of, shaped, sources
-from elevgen.joints.line import NEVER, Ints
+from elevgen.joints.frontier import Faces, Stand, Table, Taken, TooLarge, carry_up, check_size, least_of, shaped, sources
+from elevgen.joints.line import NEVER, Ints, ranks
 
 ROWS = 60_000
 """Combinations gone through one by one before a table is called too large."""
@@ -53,14 +53,10 @@ class Work(NamedTuple):
 
     def carried(self, stands: Sequence[Stand], axis: int) -> Work:
         """The best of lesser stands carried up along one axis."""
-        best = [np.array(np.moveaxis(x, axis, 0)) for x in self.arrays()]
-        a, b = best[:2]
-        for k in range(1, len(stands)):
-            if stands[k].faces == stands[k - 1].faces:
-                better = (a[k - 1] < a[k]) | ((a[k - 1] == a[k]) & (b[k - 1] < b[k]))
-                for x in best:
-                    x[k] = np.where(better, x[k - 1], x[k])
-        return Work(*(np.moveaxis(x, 0, axis) for x in best))
+        order, rank = ranks(self.a, self.b)
+        carry_up(rank, stands, axis)
+        best = order[rank]
+        return Work(*(x.ravel()[best] for x in self.arrays()))
 
 
 class Row(NamedTuple):

@@ -20,12 +20,6 @@ from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution
 from elevgen.joints.settle import Part, settle
 
 
-class _Found(NamedTuple):
-    joints: tuple[Placed, ...]
-    optimal: bool
-    bound: int
-
-
 class _Shape(NamedTuple):
     """The lines a part is made of, and whether it has branches or is one closed ring."""
 
@@ -46,7 +40,7 @@ def solve(problem: Problem, off_bond: OffBond = plain) -> Solution:
     for part in parts:
         found = _solve_part(part, off_bond)
         joints += [(part.origin[edge], at) for edge, at in found.joints]
-        optimal, bound = optimal and found.optimal, bound + found.bound
+        optimal, bound = optimal and found.optimal, bound + found.lower_bound
     return Solution(tuple(sorted(joints)), optimal, bound)
 
 
@@ -59,13 +53,13 @@ def lower_bound(problem: Problem, off_bond: OffBond = plain) -> int:
 def _least(part: Part, off_bond: OffBond) -> int:
     if _shape(part.problem).branched and any(e.free for e in part.problem.edges):
         return fewest_anywhere(part.problem).bound
-    return _solve_part(part, off_bond).bound
+    return _solve_part(part, off_bond).lower_bound
 
 
-def _solve_part(part: Part, off_bond: OffBond) -> _Found:
+def _solve_part(part: Part, off_bond: OffBond) -> Solution:
     problem = part.problem
     if _needs_none(problem):
-        return _Found((), True, 0)
+        return Solution((), True, 0)
     shape = _shape(problem)
     first = _at_candidates(problem, shape)
     if len(first.joints) < 2 or not any(e.free for e in problem.edges):
@@ -79,11 +73,11 @@ def _solve_part(part: Part, off_bond: OffBond) -> _Found:
     else:
         fewer = fewer_on_line(problem, shape.lines[0], shape.closed, first.joints, price)
     if not fewer.places:
-        return _Found(first.joints, first.optimal and fewer.bound == len(first.joints), fewer.bound)
+        return Solution(first.joints, first.optimal and fewer.bound == len(first.joints), fewer.bound)
     wider = with_places(problem, fewer.places, price)
     second = _at_candidates(wider, _shape(wider))
     better = min(first, second, key=lambda found: _rank(problem, found.joints))
-    return _Found(better.joints, better.optimal and fewer.bound == len(better.joints), fewer.bound)
+    return Solution(better.joints, better.optimal and fewer.bound == len(better.joints), fewer.bound)
 
 
 def _shape(problem: Problem) -> _Shape:
@@ -93,14 +87,13 @@ def _shape(problem: Problem) -> _Shape:
     return _Shape(lines, branched, all(ends.count(n) == 2 for n in ends))
 
 
-def _at_candidates(problem: Problem, shape: _Shape) -> _Found:
+def _at_candidates(problem: Problem, shape: _Shape) -> Solution:
     """The best joints at a part's candidates."""
     if shape.branched:
-        found = over_branches(problem, opened(shape.lines))
-        return _Found(found.joints, found.optimal, found.bound)
+        return over_branches(problem, opened(shape.lines))
     faces = {f.id: f for f in problem.faces}
     joints = (round_ring if shape.closed else along_chain)(shape.lines[0], faces, problem.spacing)
-    return _Found(joints, True, len(joints))
+    return Solution(joints, True, len(joints))
 
 
 def _rank(problem: Problem, joints: Sequence[Placed]) -> tuple[float, int]:

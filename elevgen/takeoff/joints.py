@@ -61,29 +61,19 @@ def _backer_rod(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]
     backed = [(size(part.backer_diameter), part) for part in parts if part.backer_diameter is not None]
     for diameter, pairs in grouped(backed, lambda pair: pair[0]).items():
         alike = tuple(part for _, part in pairs)
-        yield Measured(
-            code=f"JT-ROD-M/{diameter}",
-            item=f"Backer rod {diameter} mm diameter",
-            unit="m",
-            net=sum(part.length * part.sealant_faces for part in alike) / METRE,
-            where=where,
-            derivation=_faces(alike),
-            waste="filler",
-        )
+        yield _behind_sealant(f"JT-ROD-M/{diameter}", f"Backer rod {diameter} mm diameter", where, alike)
 
 
 def _tape(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
     taped = tuple(part for part in parts if part.bond_breaker == "tape" and part.sealant_faces)
     for width, alike in grouped(taped, lambda part: size(part.sealant_width)).items():
-        yield Measured(
-            code=f"JT-TAPE-M/{width}",
-            item=f"Bond-breaker tape {width} mm wide behind sealant",
-            unit="m",
-            net=sum(part.length * part.sealant_faces for part in alike) / METRE,
-            where=where,
-            derivation=_faces(alike),
-            waste="filler",
-        )
+        yield _behind_sealant(f"JT-TAPE-M/{width}", f"Bond-breaker tape {width} mm wide behind sealant", where, alike)
+
+
+def _behind_sealant(code: str, item: str, where: str, parts: tuple[JointParts, ...]) -> Measured:
+    """What runs behind the sealant, on every face that has it."""
+    net = sum(part.length * part.sealant_faces for part in parts) / METRE
+    return Measured(code=code, item=item, unit="m", net=net, where=where, derivation=_faces(parts), waste="filler")
 
 
 def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
