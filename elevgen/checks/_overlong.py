@@ -50,26 +50,21 @@ def place_of(way: Way, leaves: Mapping[str, Leaf]) -> Place:
     return Place(label, tuple(dict.fromkeys(leaves[leaf].wall for leaf in way.leaves)), way.leaves)
 
 
-def every_piece(design: Design) -> Iterator[Piece]:
-    """Every piece of every run for which a spacing is known. An opening from base to top, such as a gate, parts it."""
-    leaves = {leaf.id: leaf for leaf in design.building.leaves}
-    joints = through_joints(design)
-    gates = {leaf.id: [void.along for void in leaf.voids if is_gate(leaf, void)] for leaf in leaves.values()}
-    cuts = {name: [*(j.at for j in joints[name]), *(at for g in gates[name] for at in (g.start, g.end))] for name in leaves}
-    rules = {name: known for name, leaf in leaves.items() if (known := allowed(design, leaf)).usual_source is not None}
-    usual = {name: known.usual for name, known in rules.items()}
+def ways(design: Design, rules: Mapping[str, Allowed]) -> Iterator[tuple[tuple[Stretch, ...], Way, list[Allowed]]]:
+    """Every piece of every run, the longest way through it, and the spacings known of the leaves that way goes through."""
+    cuts = {name: [joint.at for joint in joints] for name, joints in through_joints(design).items()}
+    usual = {name: known.usual for name, known in rules.items() if known.usual_source is not None}
     for run in design.runs:
         for piece in pieces(run, cuts):
             way = longest(piece, usual)
-            governing = [rules[leaf] for leaf in way.leaves if leaf in rules]
-            solid = any(not any(gate.contains(s.span.middle) for gate in gates[s.leaf]) for s in piece)
-            if governing and solid:
-                yield Piece(piece, way, _broken(way.length, governing))
+            if governing := [rules[leaf] for leaf in way.leaves if leaf in usual]:
+                yield piece, way, governing
 
 
-def is_gate(leaf: Leaf, void: Rect) -> bool:
-    """Whether a hole in a leaf leaves no masonry over it nor under it. Another wall running through is no hole."""
-    return void not in leaf.crossings and not (over(leaf, void) or under(leaf, void))
+def every_piece(design: Design) -> Iterator[Piece]:
+    """Every piece of every run for which a spacing is known."""
+    rules = {leaf.id: allowed(design, leaf) for leaf in design.building.leaves}
+    return (Piece(piece, way, _broken(way.length, governing)) for piece, way, governing in ways(design, rules))
 
 
 def over(leaf: Leaf, hole: Rect) -> bool:

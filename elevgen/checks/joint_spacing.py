@@ -7,9 +7,8 @@ from math import ceil
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import at_leaf, found
-from elevgen.checks._masonry import full_height, joints_within
-from elevgen.checks._overlong import place_of
-from elevgen.checks._paths import Way, longest, pieces
+from elevgen.checks._overlong import place_of, ways
+from elevgen.checks._paths import Way
 from elevgen.checks._rules import uncovered
 from elevgen.checks._spacing import Allowed, allowed
 from elevgen.core.geometry import TOLERANCE, at_most
@@ -34,15 +33,8 @@ def check(design: Design) -> Iterator[Finding]:
     for leaf in design.building.leaves:
         if rules[leaf.id].missing:
             yield uncovered(design, at_leaf(leaf), *rules[leaf.id].missing)
-    joints = joints_within(design)
-    cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
-    usual = {leaf: one.usual for leaf, one in rules.items() if one.usual_source is not None}
-    for run in design.runs:
-        for piece in pieces(run, cuts):
-            way = longest(piece, usual)
-            governing = [rules[leaf] for leaf in way.leaves if leaf in usual]
-            if governing:
-                yield _judged(leaves, way, governing)
+    for _, way, governing in ways(design, rules):
+        yield _judged(leaves, way, governing)
 
 
 def _judged(leaves: dict[str, Leaf], way: Way, governing: list[Allowed]) -> Finding:

@@ -54,15 +54,15 @@ def _served(design: Design, leaves: Mapping[str, Leaf]) -> dict[str, Sides]:
     """For each joint what stands before it and after it: the longest way through that piece of the run, and its leaves."""
     joints = joints_by_leaf(design)
     cuts = {leaf: [j.at for j in on_leaf if full_height(leaves[leaf], j)] for leaf, on_leaf in joints.items()}
-    before: dict[tuple[str, float], Beside] = {}
-    after: dict[tuple[str, float], Beside] = {}
+    before: dict[str, dict[float, Beside]] = {leaf: {} for leaf in leaves}
+    after: dict[str, dict[float, Beside]] = {leaf: {} for leaf in leaves}
     for run in design.runs:
         for piece in pieces(run, cuts):
             beside = Beside(longest(piece, {}).length, tuple(leaves[name] for name in dict.fromkeys(s.leaf for s in piece)))
             for s in piece:
                 for side, at in ((before, s.span.end), (after, s.span.start)):
-                    longer = side.get((s.leaf, at))
-                    side[s.leaf, at] = beside if longer is None or longer.length < beside.length else longer
+                    longer = side[s.leaf].get(at)
+                    side[s.leaf][at] = beside if longer is None or longer.length < beside.length else longer
     found: dict[str, Sides] = {}
     for joint in design.plan.joints:
         sides = tuple(_beside(joint, leaves, one, other) for one, other in ((before, after), (after, before)))
@@ -71,7 +71,7 @@ def _served(design: Design, leaves: Mapping[str, Leaf]) -> dict[str, Sides]:
     return found
 
 
-_Ends = Mapping[tuple[str, float], Beside]
+_Ends = Mapping[str, Mapping[float, Beside]]
 """What ends there, by leaf and position."""
 
 
@@ -81,14 +81,14 @@ def _beside(joint: MovementJoint, leaves: Mapping[str, Leaf], ending: _Ends, beg
     end = next(
         (e for at, e in ((here.span.start, here.start_end), (here.span.end, here.finish_end)) if joint.gap.contains(at)), None
     )
-    own = next((b for (leaf, at), b in ending.items() if leaf == here.id and abs(at - joint.at) <= TOLERANCE), None)
+    own = next((b for at, b in ending[here.id].items() if abs(at - joint.at) <= TOLERANCE), None)
     if own is not None and own.length > joint.width.built / 2 + TOLERANCE:
         return own
     there = leaves.get(end.other or "") if end is not None else None
     if there is not None:
         for at, its in ((there.span.start, there.start_end), (there.span.end, there.finish_end)):
             if its.kind == "abutting" and its.other == here.id:
-                return ending.get((there.id, at)) or beginning.get((there.id, at)) or Beside(0.0, (here,))
+                return ending[there.id].get(at) or beginning[there.id].get(at) or Beside(0.0, (here,))
     return Beside(0.0, (here,))
 
 
