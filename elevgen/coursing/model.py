@@ -14,14 +14,22 @@ from elevgen.core.geometry import Point, Span
 PieceKind = Literal["full", "cut", "return"]
 """A whole unit, a cut one, or the end of a unit that belongs to the wall round the corner."""
 
+Laid = Literal["stretcher", "header", "closer"]
+"""Which face of a unit shows: its long one, its end, or a slip of either that brings a bond into lap."""
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of a pattern: `at` from the pattern's left end to the piece's left, and how long it shows."""
+    """One piece of a pattern: `at` from the pattern's left end to the piece's left, and how long it shows.
+
+    `deep` is how many units like it lie one behind another through the leaf: two stretchers in a wall one brick thick.
+    """
 
     at: float
     length: float
     kind: PieceKind
+    laid: Laid = "stretcher"
+    deep: int = 1
 
 
 @dataclass(frozen=True, slots=True)
