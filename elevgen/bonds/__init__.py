@@ -1,35 +1,43 @@
 """Bond patterns, one file each: what a bond is, never how a wall is set out.
 
-Every file has NAME, `half_bond`, `end_pieces`, `offset` and `grid`; the `Bond` protocol says what they take and give.
+Every file has NAME, THICKNESS, HEADERS, PERIOD, LAPS, `course` and `grid`; the `Bond` protocol says what they take and give.
 """
 
 from __future__ import annotations
 
 import sys
-from typing import Protocol, cast
+from typing import Literal, Protocol, cast
 
+from elevgen.bonds._courses import Brick, Grid, Motif
 from elevgen.core.discover import load_module, module_names
 from elevgen.core.geometry import Span
 
+__all__ = ["Bond", "Brick", "Grid", "Motif", "Thickness", "bond_names", "load_bond"]
 
-class Grid(Protocol):
-    """Centre lines of perpends at `origin + k * step` (mm)."""
-
-    @property
-    def step(self) -> float: ...
-    @property
-    def origin(self) -> float: ...
+Thickness = Literal["half_brick", "one_brick"]
+"""How thick a leaf is: as wide as a unit, or as long."""
 
 
 class Bond(Protocol):
-    """What every bond file offers; lengths in mm."""
+    """What every bond file offers; lengths in mm.
+
+    THICKNESS is what it is usually built in, HEADERS whether ends of units show on its face, PERIOD after how many courses it comes
+    round again, LAPS whether its courses lap.
+    """
 
     NAME: str
+    THICKNESS: Thickness
+    HEADERS: bool
+    PERIOD: int
+    LAPS: bool
 
-    def half_bond(self, unit_length: float, joint: float) -> float: ...
-    def end_pieces(self, unit_length: float, joint: float) -> tuple[float, ...]: ...
-    def offset(self, course: int, unit_length: float, joint: float) -> float: ...
-    def grid(self, span: Span, unit_length: float, joint: float) -> Grid: ...
+    def course(self, number: int, through: bool, brick: Brick) -> Motif:
+        """The pieces of course 0, 1, 2... counted alike in all walls bonded together; `through` as at the leaf's first corner."""
+        ...
+
+    def grid(self, span: Span, unit_length: float, joint: float) -> Grid:
+        """Where the centre line of a movement joint or a perpend suits the bond, over a stretch that starts afresh."""
+        ...
 
 
 def bond_names() -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from elevgen.building.ends import LeafEnds, through_span
 from elevgen.building.joins import Join
 from elevgen.building.model import Leaf, Profile, Unit, Wall, Zone
 from elevgen.building.openings import voids_of
-from elevgen.building.walls import LeafLine, WallLine
+from elevgen.building.walls import LeafLine, WallLine, build_of
 from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.spec.models import LeafModel
 
@@ -43,6 +43,7 @@ def resolve_leaf(
         crossings=crossings,
         strips=strips,
         reinforced_every=leaf.model.reinforced_every,
+        build=build_of(leaf.model),
     )
 
 

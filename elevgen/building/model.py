@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from elevgen.bonds import Thickness
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, merge
 from elevgen.spec.models import Colour, Connection, FeatureKind, LeafSide, Material, Stands
 
@@ -198,7 +199,7 @@ class Leaf:
     `crossings` are those voids where another wall runs through this one: they are no part of its face. `strips` are
     those too small to build; the others are openings.
     `exposed` is True when the right-hand face is weather side. `reinforced_every`: the distance between its reinforced bed
-    joints (mm), None where it has none all over. `colour` None: not told.
+    joints (mm), None where it has none all over. `colour` None: not told. `build`: as thick as a unit is wide, or as long.
     """
 
     id: str
@@ -219,6 +220,7 @@ class Leaf:
     crossings: tuple[Rect, ...] = ()
     strips: tuple[Rect, ...] = ()
     reinforced_every: float | None = None
+    build: Thickness = "half_brick"
 
     @property
     def breaks(self) -> tuple[Span, ...]:

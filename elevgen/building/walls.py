@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from elevgen.bonds import Thickness, load_bond
 from elevgen.building.model import Unit
 from elevgen.core.errors import Fault
 from elevgen.core.geometry import Point, Span, along, at_most, between, crossing, direction, distance, dot, left_of
@@ -126,7 +127,8 @@ def _wall_line(spec: Spec, index: int, units: Mapping[str, Unit]) -> WallLine:
     leaves = []
     for side, name in made_of:
         leaf = spec.leaves[name]
-        thickness = max(units[zone.unit].width for zone in leaf.zones)
+        one_brick = build_of(leaf) == "one_brick"
+        thickness = max(units[zone.unit].length if one_brick else units[zone.unit].width for zone in leaf.zones)
         leaves.append(LeafLine(f"{model.id}/{side}", side, leaf, thickness, 0.0))
     return _set_out(
         WallLine(
@@ -140,6 +142,11 @@ def _wall_line(spec: Spec, index: int, units: Mapping[str, Unit]) -> WallLine:
             levels=Span(min(_levels(model.base)), max(_levels(model.top))),
         )
     )
+
+
+def build_of(leaf: LeafModel) -> Thickness:
+    """How thick a leaf is built: as it says, or as its bond usually is."""
+    return leaf.build or load_bond(leaf.bond).THICKNESS
 
 
 def _levels(given: float | tuple[tuple[float, float], ...]) -> tuple[float, ...]:

@@ -19,8 +19,8 @@ class Allowances(NamedTuple):
     piece_fraction: float
     tie_spacing: float | None = None
 
-    def limits(self, unit: Unit) -> Limits:
-        """For one unit. The range of perpends is for the joint it contains; other units keep their nominal perpend.
+    def limits(self, unit: Unit, laps: bool = True) -> Limits:
+        """For one unit, in a bond whose courses lap or not. The range of perpends is for the joint it contains; other units keep their nominal perpend.
 
         The shortest piece is the fraction of the coordinating length less a joint, so that a half unit passes.
         """
@@ -28,7 +28,8 @@ class Allowances(NamedTuple):
         if self.perpend is not None and self.perpend[0] <= unit.joint <= self.perpend[1]:
             narrow, wide = self.perpend
         least = max(0.0, self.piece_fraction * unit.module - unit.joint)
-        return Limits(unit.length, unit.joint, narrow, wide, self.lap_fraction * unit.length, least, self.split_min)
+        lap = self.lap_fraction * unit.length if laps else 0.0
+        return Limits(unit.length, unit.joint, narrow, wide, lap, least, self.split_min)
 
 
 def read_allowances(reader: RuleReader) -> Allowances:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from elevgen.bonds import Bond
+from elevgen.bonds import Bond, Brick, Motif
 from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.rows import Margin
-from elevgen.coursing.setout import End
+from elevgen.coursing.setout import End, Pieces
 
 _NOTHING = Margin()
 
@@ -48,12 +48,26 @@ class Turns(NamedTuple):
         return found if found and round(level, 3) in found.levels else None
 
 
+def brick_of(leaf: Leaf, unit: Unit) -> Brick:
+    """A unit as the leaf's bond sees it: a leaf as thick as a unit is wide shows halves for headers."""
+    half = (unit.length - unit.joint) / 2
+    return Brick(unit.length, unit.width if leaf.build == "one_brick" else half, unit.joint)
+
+
+def motif_of(leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, course: int) -> Motif:
+    """What course 0, 1, 2... of a leaf is made of."""
+    turn = course + turns.first
+    corners = (at for at in (leaf.start_end, leaf.finish_end) if at.kind == "corner" and abs(at.far - at.near) > TOLERANCE)
+    even = next((at.through_on_even for at in corners), True)
+    return bond.course(turn, even == (turn % 2 == 0), brick_of(leaf, unit))
+
+
 def finishes_of(
-    leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, lap: float, course: int, cells: tuple[Cell, ...], cell: Cell
+    leaf: Leaf, turns: Turns, unit: Unit, motif: Motif, lap: float, course: int, cells: tuple[Cell, ...], cell: Cell
 ) -> tuple[Finish, Finish]:
     """The two ends of a cell in course 0, 1, 2... of a leaf. Margins there is no room for are left out."""
     turn = course + turns.first
-    plain = Finish(End(bond.end_pieces(unit.length, unit.joint)), _NOTHING)
+    plain = Finish(End(motif.ends), _NOTHING)
     sides = []
     for side in (0, 1):
         if _raking(cell, side):
@@ -62,7 +76,8 @@ def finishes_of(
             sides.append(Finish(plain.end, Margin(unit.joint)))
         elif at := _leaf_end(leaf, cell, side):
             edge = leaf.span.end if side else leaf.span.start
-            sides.append(_at_leaf_end(at, edge, turns.across(side, cell.level), unit, lap, plain, turn))
+            corner = _Corner(at, edge, unit, motif, leaf.build == "one_brick", lap)
+            sides.append(corner.finish(turns.across(side, cell.level), turn))
         else:
             sides.append(plain)
     left, right = sides
@@ -73,13 +88,15 @@ def finishes_of(
 
 def first_perpends(leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, side: int) -> tuple[float, ...]:
     """How far from an end of a leaf the first perpend's centre line stands in courses 0, 2, 4...: each place it may have."""
-    plain = Finish(End(bond.end_pieces(unit.length, unit.joint)), _NOTHING)
+    motif = motif_of(leaf, turns, unit, bond, 0)
+    plain = Finish(End(motif.ends), _NOTHING)
     at, edge = (leaf.finish_end, leaf.span.end) if side else (leaf.start_end, leaf.span.start)
     if at.kind == "corner":
-        plain = _at_leaf_end(at, edge, turns.finish if side else turns.start, unit, 0.0, plain, turns.first)
+        corner = _Corner(at, edge, unit, motif, leaf.build == "one_brick", 0.0)
+        plain = corner.finish(turns.finish if side else turns.start, turns.first)
     if plain.margin.joint:
         return (plain.margin.length - unit.joint / 2,)
-    return tuple(piece + unit.joint / 2 for piece in plain.end.pieces)
+    return tuple(row[0] + unit.joint / 2 for row in plain.end.rows)
 
 
 def _raking(cell: Cell, side: int) -> bool:
@@ -111,27 +128,72 @@ def _leaf_end(leaf: Leaf, cell: Cell, side: int) -> LeafEnd | None:
     return at if at.kind == "corner" and abs(reached - edge) <= TOLERANCE else None
 
 
-def _at_leaf_end(at: LeafEnd, edge: float, across: Across | None, unit: Unit, lap: float, plain: Finish, turn: int) -> Finish:
-    """At a corner courses alternately run through and stop; where the leaves are not bonded the first owns every course.
+class _Corner(NamedTuple):
+    """A corner end of a leaf, which stops at `edge`: courses alternately run through there and stop.
 
-    In line one leaf's unit straddles the line by half in every other course; between, the other's begins at the line.
+    Where the leaves are not bonded the first owns every course. In line one leaf's unit straddles the line by half in every
+    other course; between, the other's begins at the line.
     """
-    depth, convex = abs(at.far - at.near), abs(at.far - edge) <= TOLERANCE
-    if depth <= TOLERANCE:
-        if across is None:
-            return plain
-        depth, convex = min(plain.end.pieces), not across.straddles
-    hidden = 0.0 if convex else min(depth, unit.length - min(plain.end.pieces))
-    through = End((unit.length - hidden,), hidden)
-    margin = Margin(unit.joint, depth if convex else 0.0)
-    if at.connection not in ("bonded", None):
-        return Finish(through, _NOTHING) if at.through_on_even else Finish(plain.end, margin)
-    if at.through_on_even == (turn % 2 == 0):
-        return Finish(through, _NOTHING)
-    return Finish(End(_lapping(plain.end.pieces, margin.length, through.pieces[0], lap)), margin)
 
+    at: LeafEnd
+    edge: float
+    unit: Unit
+    motif: Motif
+    one_brick: bool
+    lap: float
 
-def _lapping(pieces: tuple[float, ...], margin: float, through: float, lap: float) -> tuple[float, ...]:
-    """The pieces beside a margin whose perpend laps the through piece over and under it; the best one if none does."""
-    kept = tuple(x for x in pieces if at_least(abs(margin + x - through), lap))
-    return kept or (max(pieces, key=lambda x: abs(margin + x - through)),)
+    def finish(self, across: Across | None, turn: int) -> Finish:
+        """How course `turn`, counted alike in all leaves bonded together, ends there."""
+        depth, convex = abs(self.at.far - self.at.near), abs(self.at.far - self.edge) <= TOLERANCE
+        if depth <= TOLERANCE:
+            if across is None or max(len(row) for row in self.motif.ends) > 1:
+                return Finish(End(self.motif.ends), _NOTHING)
+            depth, convex = min(row[0] for row in self.motif.ends), not across.straddles
+        if self.at.connection not in ("bonded", None):
+            runs_through = self.at.through_on_even
+        else:
+            runs_through = self.at.through_on_even == (turn % 2 == 0)
+        if self.one_brick and not convex:
+            return self._seen_from_inside(depth, runs_through)
+        if runs_through:
+            return self._through(depth, convex)
+        margin = Margin(self.unit.joint, self._returned(depth) if convex else 0.0)
+        return Finish(End(self._lapping(margin.length, depth, convex)), margin)
+
+    def _returned(self, depth: float) -> float:
+        """How much of the unit from round the corner shows: its end, or all of a leaf that is thicker than this one."""
+        return min(depth, self.unit.width) if self.one_brick else depth
+
+    def _through(self, depth: float, convex: bool) -> Finish:
+        """The course runs through; seen from inside, a part of its first unit is hidden."""
+        shared = Margin(shared=self.one_brick)
+        if convex:
+            return Finish(End(self.motif.through), shared)
+        (first, *rest), *_ = self.motif.through
+        hidden = min(depth, first - min(min(row) for row in self.motif.ends))
+        return Finish(End(((first - hidden, *rest),), hidden), shared)
+
+    def _lapping(self, margin: float, depth: float, convex: bool) -> tuple[Pieces, ...]:
+        """The rows beside a margin whose first perpend laps the one over and under it; the best one if none does."""
+        (through, *_), *_ = self._through(depth, convex).end.rows
+
+        def apart(row: Pieces) -> float:
+            return abs(margin + row[0] - through)
+
+        kept = tuple(row for row in self.motif.returned if at_least(apart(row), self.lap))
+        return kept or (max(self.motif.returned, key=apart),)
+
+    def _seen_from_inside(self, depth: float, runs_through: bool) -> Finish:
+        """A wall one brick thick shows the same perpends on both faces: what its outer face shows, less what the corner hides."""
+        row = self.motif.through[0] if runs_through else (self._returned(depth), *self.motif.returned[0])
+        pieces = [*row, *self.motif.repeat * 4]
+        start = 0.0
+        for k, piece in enumerate(pieces):
+            end = start + piece
+            if end > depth + TOLERANCE:
+                break
+            start = end + self.unit.joint
+        whole_row = len(row) if k < len(row) else len(row) + ((k - len(row)) // len(self.motif.repeat) + 1) * len(self.motif.repeat)
+        hidden = max(0.0, depth - start)
+        shown = (pieces[k] - hidden, *pieces[k + 1 : whole_row])
+        return Finish(End((shown,), hidden), Margin(max(0.0, start - depth)))

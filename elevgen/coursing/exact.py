@@ -7,8 +7,10 @@ until it meets something: an end's piece, a lap, the least length. So these plac
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby, pairwise
+from itertools import pairwise
 from math import ceil, floor, inf
+
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,14 +27,23 @@ from elevgen.coursing.setout import (
     Layout,
     Limits,
     Lines,
+    Pieces,
     Stretch,
     effort,
+    layout_of,
 )
 
 MOST_PLACES = 1200
 """Past so many places only those near at hand are looked at, where perpends below keep no module; or none, in stretches of
 hundreds of units."""
 _NEVER = np.int64(10**18)
+
+
+class _Opening(NamedTuple):
+    """What may stand between an end and a perpend: its cost, and the pieces if they are one of the end's rows."""
+
+    cost: int
+    row: Pieces
 
 
 def exact(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
@@ -57,10 +68,9 @@ def _cheapest(lines: Lines, stretch: Stretch, limits: Limits, ground: Ground) ->
     ends = counts.cumsum()
     right = np.repeat(np.arange(len(lines)), counts)
     left = np.arange(len(right)) - np.repeat(ends - counts, counts) + first[right]
-    between = _pieces(lines[right] - lines[left] - joint, (lines[right] + lines[left] - length) / 2, limits)
-    best = _at_end(lines - joint / 2, stretch.left, length, limits)
+    between = _pieces(lines[right] - lines[left] - joint, (lines[right] + lines[left] - length) / 2, stretch, limits)
     laps = ground.cost(lines)
-    best[best < _NEVER] += laps[best < _NEVER]
+    best, rows = _at_end(lines, stretch.left, stretch, limits, ground)
     before = np.full(len(lines), -1)
     for i, (low, end, many) in enumerate(zip(first.tolist(), ends.tolist(), counts.tolist(), strict=True)):
         if many:
@@ -70,24 +80,34 @@ def _cheapest(lines: Lines, stretch: Stretch, limits: Limits, ground: Ground) ->
             if cost < best[i]:
                 best[i] = cost
                 before[i] = low + cheapest
-    total = best + _at_end(length - lines - joint / 2, stretch.right, length, limits)
+    turned = stretch.mirrored()
+    closing, last_rows = _at_end(length - lines, stretch.right, turned, limits, Ground(turned, limits))
+    total = best + np.where(closing < _NEVER, closing - laps, _NEVER)
     last = int(total.argmin())
     if total[last] >= _NEVER:
         return None
     chain = [last]
     while before[chain[-1]] >= 0:
         chain.append(int(before[chain[-1]]))
-    layout = _layout([float(lines[i]) for i in reversed(chain)], stretch, limits)
-    return int(total[last]) + effort(stretch, limits, layout.runs[0][0], layout.runs[-1][0], joint), layout
+    chain.reverse()
+    start, finish = rows.get(chain[0], ()), last_rows.get(last, ())
+    layout = _layout([float(lines[i]) for i in chain], start, finish, stretch, limits)
+    return int(total[last]) + effort(stretch, limits, start, finish, joint), layout
 
 
 def _places(stretch: Stretch, limits: Limits) -> Iterator[Lines]:
     """The centre lines a perpend may need, in order: those near at hand, then every one."""
-    length, half, module = stretch.length, limits.joint / 2, limits.module
-    starts = [x + half for x in {*stretch.left.pieces, limits.least}]
-    finishes = [length - half - x for x in {*stretch.right.pieces, limits.least}]
+    length, half = stretch.length, limits.joint / 2
+    module = min(stretch.repeated(limits)) + limits.joint
+    starts = [x + half for x in {*_reaches(stretch.left, limits), limits.least}]
+    finishes = [length - half - x for x in {*_reaches(stretch.right, limits), limits.least}]
+    if stretch.left.open:
+        starts.append(-half)
+    if stretch.right.open:
+        finishes.append(length + half)
     ends = _carried(starts, length, module) + _carried(finishes, length, module)
     laps = [b + side * limits.lap for b in stretch.below for side in (-1, 1)]
+    laps += [edge for place in stretch.clear for edge in (place.left, place.right) if 0 < edge < length]
     if stretch.left.raking or stretch.right.raking:
         laps += [b + module / 2 for b in stretch.below] or [length / 2]
     if 3 * len(ends) + len(laps) > MOST_PLACES:
@@ -99,6 +119,11 @@ def _places(stretch: Stretch, limits: Limits) -> Iterator[Lines]:
     if 3 * len(phases) * length <= MOST_PLACES * module:
         carried = _carried(phases, length, module)
         yield _in_order([*ends, *beside, *carried, *(x + side for x in carried for side in (least, -least))], length)
+
+
+def _reaches(end: End, limits: Limits) -> set[float]:
+    """How far from an end its rows reach."""
+    return {sum(row) + (len(row) - 1) * limits.joint for row in end.rows}
 
 
 def _in_order(lines: Sequence[float], length: float) -> Lines:
@@ -113,38 +138,52 @@ def _carried(lines: Iterable[float], length: float, module: float) -> list[float
     return [x + k * module for x in phases for k in range(ceil((length - x) / module))]
 
 
-def _pieces(lengths: Lines, off_middle: Lines, limits: Limits) -> NDArray[np.int64]:
+def _pieces(lengths: Lines, off_middle: Lines, stretch: Stretch, limits: Limits) -> NDArray[np.int64]:
     """What pieces within the stretch cost; none shorter than the tip, or cut by less than half a joint: perpends take that."""
     lack = (limits.least - lengths).round(3)
     cost = CUT + np.abs(off_middle).round(3).round().astype(np.int64)
     cost[lack > TOLERANCE] += SHORT + PARE * lack[lack > TOLERANCE].round().astype(np.int64)
     cost[(lengths > limits.unit - limits.joint / 2) | (lengths < max(limits.tip, TOLERANCE))] = _NEVER
-    cost[np.abs(lengths - limits.unit) <= TOLERANCE] = 0
-    return cost
-
-
-def _at_end(lengths: Lines, end: End, length: float, limits: Limits) -> NDArray[np.int64]:
-    """What pieces from an end of the stretch to its first perpend cost."""
-    cost = _pieces(lengths, length / 2 - lengths / 2, limits)
-    known = cost < _NEVER
-    if end.raking:
-        cost[known] = 0
-        return cost
-    cost[known & (cost == 0)] = CUT + np.int64(floor(length / 2 - limits.unit / 2))
-    cost[known] += END
-    for piece in end.pieces:
+    for piece in {*stretch.repeated(limits), *stretch.link}:
         cost[np.abs(lengths - piece) <= TOLERANCE] = 0
     return cost
 
 
-def _layout(lines: Sequence[float], stretch: Stretch, limits: Limits) -> Layout:
+def _at_end(
+    lines: Lines, end: End, stretch: Stretch, limits: Limits, ground: Ground
+) -> tuple[NDArray[np.int64], dict[int, Pieces]]:
+    """What stands from the left end of the stretch to each line costs, the perpend there included; and where it is a row."""
+    lengths = lines - limits.joint / 2
+    cost = _pieces(lengths, stretch.length / 2 - lengths / 2, stretch, limits)
+    known = cost < _NEVER
+    if end.raking:
+        cost[known] = 0
+    elif not end.open:
+        cost[known & (cost == 0)] = CUT + np.int64(floor(stretch.length / 2 - limits.unit / 2))
+        cost[known] += END
+    laps = ground.cost(lines)
+    cost[known] += laps[known]
+    rows: dict[int, Pieces] = {}
+    for row in end.rows:
+        steps = np.cumsum([piece + limits.joint for piece in row]) - limits.joint / 2
+        within = int(ground.cost(steps).sum())
+        for i in np.flatnonzero(np.abs(lines - steps[-1]) <= TOLERANCE).tolist():
+            if within < cost[i]:
+                cost[i], rows[i] = within, row
+    return cost, rows
+
+
+def _layout(lines: Sequence[float], start: Pieces, finish: Pieces, stretch: Stretch, limits: Limits) -> Layout:
     """Pieces between these perpends; what rounding the places has taken is given back to the longest cut piece."""
     joint = limits.joint
-    edges = [-joint / 2, *lines, stretch.length + joint / 2]
-    rough = [b - a - joint for a, b in pairwise(edges)]
-    known = (limits.unit, limits.least, *stretch.left.pieces, *stretch.right.pieces)
-    lengths = [next((k for k in known if abs(x - k) <= TOLERANCE), x) for x in rough]
-    rest = stretch.length - sum(lengths) - joint * len(lines)
-    cut = max(range(len(lengths)), key=lambda i: (lengths[i] not in known, not limits.whole(lengths[i]), lengths[i]))
+    rough = [b - a - joint for a, b in pairwise(lines)]
+    kept = (limits.unit, limits.least, *stretch.repeated(limits), *stretch.link)
+    middle = [next((k for k in kept if abs(x - k) <= TOLERANCE), x) for x in rough]
+    first = start or (lines[0] - joint / 2,)
+    last = finish or (stretch.length - lines[-1] - joint / 2,)
+    lengths = [*first, *middle, *last[::-1]]
+    known = (*kept, *start, *finish)
+    rest = stretch.length - sum(lengths) - joint * (len(lengths) - 1)
+    cut = max(range(len(lengths)), key=lambda i: (lengths[i] not in known, abs(lengths[i] - limits.unit) > TOLERANCE, lengths[i]))
     lengths[cut] += rest
-    return Layout(tuple((length, len(list(same))) for length, same in groupby(lengths)), joint)
+    return layout_of(lengths, joint)

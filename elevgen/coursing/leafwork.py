@@ -7,16 +7,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from elevgen.bonds import Bond, load_bond
+from elevgen.bonds import Bond, Motif, load_bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.cells import Cell, face_of
-from elevgen.coursing.ends import Across, Finish, Turns, finishes_of
+from elevgen.coursing.ends import Across, Finish, Turns, brick_of, finishes_of, motif_of
 from elevgen.coursing.gauge import Band
 from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
 from elevgen.coursing.plan import Memory, plan
-from elevgen.coursing.rows import Row, Rows, assemble
+from elevgen.coursing.rows import Laying, Row, Rows, assemble
 from elevgen.coursing.setout import Layout
 from elevgen.coursing.slots import Slot, Slots
 from elevgen.joints.model import MovementJoint
@@ -53,7 +53,7 @@ def lay_leaf(
     """A leaf laid in its bond; one that is like another as far as masonry goes is not laid anew."""
     ends = [(at.kind, at.near, at.far, at.connection, at.through_on_even) for at in (leaf.start_end, leaf.finish_end)]
     gaps = tuple(Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in joints)
-    key = leaf.span, leaf.bond, leaf.zones, leaf.base, leaf.top, leaf.voids, gaps, *ends, turns, tuple(bands)
+    key = leaf.span, leaf.bond, leaf.build, leaf.zones, leaf.base, leaf.top, leaf.voids, gaps, *ends, turns, tuple(bands)
     if key not in yard.leaves:
         work = LeafWork(leaf, load_bond(leaf.bond), gaps, turns, allowances, yard)
         for band in bands:
@@ -70,9 +70,9 @@ class LeafWork:
         self._turns = turns
         self._leaf, self._bond, self._yard = leaf, bond, yard
         self._split_min = allowances.split_min
-        self._limits = {zone.unit.name: allowances.limits(zone.unit) for zone in leaf.zones}
+        self._limits = {zone.unit.name: allowances.limits(zone.unit, bond.LAPS) for zone in leaf.zones}
         self._face = face_of(leaf.span, leaf.base, leaf.top, holes)
-        self._slots = Slots(_reads_from_right(leaf, turns, holes))
+        self._slots = Slots(_reads_from_right(leaf, turns, holes), bond.PERIOD)
         self._laid: list[tuple[Unit, tuple[Cell, ...]]] = []
         self._ends: dict[object, list[tuple[Finish, Finish]]] = {}
         self._courses: list[Course] = []
@@ -91,20 +91,21 @@ class LeafWork:
         number = len(self._courses) + 1
         units = tuple(c for c in cells if self._worth_cutting(c, band))
         self._mortar += sum(c.area for c in cells if c not in units)
-        self._slots.add(band, units, self._finishes(band, number, units))
+        motif = motif_of(self._leaf, self._turns, band.unit, self._bond, number - 1)
+        self._slots.add(band, units, self._finishes(band, number, units, motif), motif, ())
         self._laid.append((band.unit, units))
         span = Span(units[0].left, max(c.right for c in units)) if units else self._leaf.span
         self._courses.append(Course(number, band.unit.name, band.level, band.level - band.bottom, band.top - band.level, span))
 
-    def _finishes(self, band: Band, number: int, cells: tuple[Cell, ...]) -> list[tuple[Finish, Finish]]:
+    def _finishes(self, band: Band, number: int, cells: tuple[Cell, ...], motif: Motif) -> list[tuple[Finish, Finish]]:
         """How every stretch of a course ends; as two courses before where they are as high as the course and lie alike."""
         lap = self._limits[band.unit.name].lap
         plain = all(len(c.columns) == 1 and c.level == band.level and c.top == band.top and not c.raking for c in cells)
         across = tuple(self._turns.across(side, band.level) for side in (0, 1))
-        key = (band.unit.name, number % 2, across, tuple((c.left, c.right) for c in cells)) if plain else number
+        key = (band.unit.name, number % 2, motif, across, tuple((c.left, c.right) for c in cells)) if plain else number
         if key not in self._ends:
             self._ends[key] = [
-                finishes_of(self._leaf, self._turns, band.unit, self._bond, lap, number - 1, cells, cell) for cell in cells
+                finishes_of(self._leaf, self._turns, band.unit, motif, lap, number - 1, cells, cell) for cell in cells
             ]
         return self._ends[key]
 
@@ -117,9 +118,9 @@ class LeafWork:
         units, perpends = self._rake_area, 0.0
         for name, times in self._uses.items():
             pattern = patterns[name]
-            whole = 0 if pattern.split else sum(p.kind == "full" for p in pattern.pieces)
+            whole = 0 if pattern.split else sum(p.deep for p in pattern.pieces if p.kind == "full")
             full[pattern.unit] += times * whole
-            cut[pattern.unit] += times * (sum(p.kind != "return" for p in pattern.pieces) - whole)
+            cut[pattern.unit] += times * (sum(p.deep for p in pattern.pieces if p.kind != "return") - whole)
             units += times * pattern.height * sum(p.length for p in pattern.pieces)
             perpends += times * pattern.height * sum(p.width for p in pattern.perpends)
         names = sorted({zone.unit.name for zone in self._leaf.zones})
@@ -148,7 +149,9 @@ class LeafWork:
     def _row(self, slot: Slot, layout: Layout) -> Row:
         left, right = slot.finishes
         hidden, margins = (left.end.hidden, right.end.hidden), (left.margin, right.margin)
-        return assemble(self._yard.rows, slot.right - slot.left, layout, slot.unit.length, hidden, margins)
+        brick, deep = brick_of(self._leaf, slot.unit), 2 if self._leaf.build == "one_brick" else 1
+        laying = Laying(slot.unit.length, brick.header, deep, self._bond.HEADERS)
+        return assemble(self._yard.rows, slot.right - slot.left, layout, laying, hidden, margins)
 
     def _worth_cutting(self, cell: Cell, band: Band) -> bool:
         """Whether a stretch is high (and, under a slope, long) enough for units; what is not is made up in mortar."""

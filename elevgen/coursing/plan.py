@@ -7,7 +7,7 @@ that place are added and the choice is made again. Slots under a slope follow wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
 from math import floor, nan
@@ -15,7 +15,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.choose import Costs, choose
+from elevgen.coursing.frames import broken_frames, unbroken_frames
 from elevgen.coursing.setout import (
     CLASH,
     CUT,
@@ -24,13 +26,12 @@ from elevgen.coursing.setout import (
     Limits,
     Lines,
     Stretch,
-    broken_frames,
     cut_cost,
     effort,
+    in_the_way,
     lacking,
     piece_costs,
     set_out,
-    unbroken_frames,
 )
 from elevgen.coursing.slots import Slot, Slots
 
@@ -79,7 +80,10 @@ class Memory:
 
 
 def plan(slots: Slots, limits: Mapping[str, Limits], middles: Sequence[float], memory: Memory) -> list[Layout]:
-    """The layout of every slot, in order; some may have been split. `middles` are those of the openings."""
+    """The layout of every slot, in order; some may have been split. `middles` are those of the openings.
+
+    Where no lap is asked for, perpends keep over one another.
+    """
     work = _Work(slots, [_site(slot, limits[slot.unit.name], middles, slots.from_right) for slot in slots.all], memory)
     work.choose_flat()
     work.follow_raking()
@@ -208,7 +212,8 @@ class _Work:
         lap = min(a.limits.lap, b.limits.lap)
         left = max(a.origin, b.origin) - lap
         right = min(a.origin + a.stretch.length, b.origin + b.stretch.length) + lap
-        laps = _laps(self._lines_between(one, left, right), self._lines_between(other, left, right), lap)
+        price = _short_of(lap) if lap else _out_of_line
+        laps = _prices(self._lines_between(one, left, right), self._lines_between(other, left, right), price)
         if self._slots.all[one].unit != self._slots.all[other].unit:
             return laps // CLASH * PLINTH
         places = [np.array([site.origin + o.place for o in self._options[i]]) for i, site in ((one, a), (other, b))]
@@ -246,24 +251,34 @@ class _Work:
         return tuple(sorted(set(np.concatenate(found).round(5).tolist()))) if found else ()
 
 
-def _laps(ones: Sequence[Lines], others: Sequence[Lines], lap: float) -> Costs:
-    """What the perpends of each of the others cost by standing too near to those of each of the ones."""
+def _short_of(lap: float) -> Callable[[Lines], Costs]:
+    """What perpends cost that stand so near to one below (mm), where they should lap by so much."""
+    return lambda near: lacking((lap - near).round(4))
+
+
+def _out_of_line(near: Lines) -> Costs:
+    """What perpends cost that should stand over one below but stand so far from it (mm); none where there is nothing below."""
+    return np.where((near > TOLERANCE) & (near < _FAR / 4), CUT // 2, 0)
+
+
+def _prices(ones: Sequence[Lines], others: Sequence[Lines], price: Callable[[Lines], Costs]) -> Costs:
+    """What the perpends of each of the others cost by where they stand to the nearest of each of the ones."""
     under = np.concatenate([(-_FAR,), *chain.from_iterable((x + k * _APART, (_FAR + k * _APART,)) for k, x in enumerate(ones))])
     over = np.concatenate([*chain.from_iterable((x, (-_FAR / 2,)) for x in others)])
     starts = np.cumsum([0, *(len(lines) + 1 for lines in others[:-1])])
     asked = (over[None, :] + np.arange(len(ones))[:, None] * _APART).ravel()
     after = under.searchsorted(asked)
     near = np.minimum(under[after] - asked, asked - under[after - 1])
-    cost = lacking((lap - near).round(4)).reshape(len(ones), -1)
-    return np.add.reduceat(cost, starts, axis=1)
+    return np.add.reduceat(price(near).reshape(len(ones), -1), starts, axis=1)
 
 
 def _options(site: _Site, memory: Memory) -> tuple[Option, ...]:
     key = site._replace(origin=0.0, fixed=())
     if key not in memory.options:
-        options = list(_offered(site)) if site.stretch.length > site.limits.unit else []
+        stretch = site.stretch
+        options = list(_offered(site)) if stretch.length > max(stretch.repeated(site.limits)) else []
         if all(option.cost >= END for option in options):
-            options.append(_tailored(set_out(site.stretch, site.limits), site))
+            options.append(_tailored(set_out(stretch, site.limits), site))
         memory.options[key] = tuple({option.layout: option for option in options}.values())
     return memory.options[key]
 
@@ -274,31 +289,38 @@ def _offered(site: _Site) -> Iterator[Option]:
     fitting = set()
     for frame in unbroken_frames(stretch, limits):
         fitting.add((frame.left, frame.right))
-        layout = frame.layout(limits.unit, 0)
-        yield Option(layout, effort(stretch, limits, frame.left, frame.right, frame.perpend), layout.lines(), nan)
+        cost = effort(stretch, limits, frame.left, frame.right, frame.perpend)
+        yield _option(frame.layout(frame.wholes), cost, nan, stretch)
     for frame in broken_frames(stretch, limits):
         if (frame.left, frame.right) in fitting:
             continue
         fixed = frame.cuts * cut_cost(frame.cut, limits) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
-        pitch = limits.unit + frame.perpend
+        pitch = sum(frame.repeat) + len(frame.repeat) * frame.perpend
+        first = frame.place(0)
         for target in site.targets:
-            nearest = floor((target - frame.place(limits.unit, 0)) / pitch)
+            nearest = floor((target - first) / pitch)
             for before in (nearest, nearest + 1):
                 if 0 <= before <= frame.wholes:
-                    layout = frame.layout(limits.unit, before)
-                    place = frame.place(limits.unit, before)
+                    place = first + before * pitch
                     off = min(abs(place - t) for t in site.targets)
-                    yield Option(layout, fixed + frame.cuts * round(round(off, 3)), layout.lines(), place)
+                    yield _option(frame.layout(before), fixed + frame.cuts * round(round(off, 3)), place, stretch)
+
+
+def _option(layout: Layout, cost: int, place: float, stretch: Stretch) -> Option:
+    """An option at its cost and that of the perpends it has where none should be."""
+    lines = layout.lines()
+    return Option(layout, cost + int(in_the_way(lines, stretch.clear).sum()), lines, place)
 
 
 def _tailored(layout: Layout, site: _Site) -> Option:
     """An option for any layout of a site."""
+    stretch, limits = site.stretch, site.limits
     at, cuts = layout.rests[0], []
     for length, count in layout.runs:
         pitch = length + layout.perpend
-        if not site.limits.whole(length):
+        if not stretch.keeps(length, limits):
             cuts += [at + k * pitch + length / 2 for k in range(count)]
         at += count * pitch
-    within = [x for x in cuts if site.limits.unit < x < site.stretch.length - site.limits.unit]
+    within = [x for x in cuts if limits.unit < x < stretch.length - limits.unit]
     place = sum(within) / len(within) if within else nan
-    return Option(layout, piece_costs(site.stretch, site.limits, layout), layout.lines(), place)
+    return _option(layout, piece_costs(stretch, limits, layout), place, stretch)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE
@@ -23,10 +23,14 @@ class Row(NamedTuple):
 
 
 class Margin(NamedTuple):
-    """What stands beyond the pieces at an end: a perpend, and beyond it the end of a unit from round the corner."""
+    """What stands beyond the pieces at an end: a perpend, and beyond it the end of a unit from round the corner.
+
+    `shared`: the outermost piece runs through a corner and has the other wall's units, not its own like, behind it.
+    """
 
     joint: float = 0.0
     returned: float = 0.0
+    shared: bool = False
 
     @property
     def length(self) -> float:
@@ -42,7 +46,7 @@ class Rows:
     def keep(self, length: float, pieces: tuple[Piece, ...], perpends: tuple[Perpend, ...], hidden: tuple[float, float]) -> Row:
         """The row with this content; the same object every time."""
         key = (
-            tuple((round(p.at, 4), round(p.length, 4), p.kind) for p in pieces),
+            tuple((round(p.at, 4), round(p.length, 4), p.kind, p.laid, p.deep) for p in pieces),
             tuple((round(p.at, 4), round(p.width, 4)) for p in perpends),
             tuple(round(h, 4) for h in hidden),
             round(length, 4),
@@ -58,26 +62,47 @@ class Rows:
         start, end = pieces[0].at, pieces[-1].at + pieces[-1].length
         return self.keep(
             end - start,
-            tuple(Piece(p.at - start, p.length, p.kind) for p in pieces),
+            tuple(replace(p, at=p.at - start) for p in pieces),
             tuple(Perpend(p.at - start, p.width) for p in row.perpends if start - TOLERANCE <= p.at < end - TOLERANCE),
             (row.hidden[0] if first == 0 else 0.0, row.hidden[1] if last == len(row.pieces) - 1 else 0.0),
         )
 
 
+class Laying(NamedTuple):
+    """How pieces of a unit lie in a leaf: `unit` and `header` are the faces a whole one shows, `deep` how many stretchers lie
+    one behind another; `headers` says whether the bond shows ends of units."""
+
+    unit: float
+    header: float
+    deep: int
+    headers: bool
+
+    def piece(self, at: float, shown: float, real: float, shared: bool) -> Piece:
+        """A piece that shows so much of its real length. A header is whole where it goes through the leaf."""
+        if abs(real - self.unit) <= TOLERANCE:
+            return Piece(at, shown, "full", "stretcher", 1 if shared else self.deep)
+        if (self.headers or self.deep > 1) and abs(real - self.header) <= TOLERANCE:
+            return Piece(at, shown, "full" if self.deep > 1 else "cut", "header", 1)
+        if self.headers and real < self.header:
+            return Piece(at, shown, "cut", "closer", 1)
+        return Piece(at, shown, "cut", "stretcher", 1 if shared else self.deep)
+
+
 def assemble(
-    rows: Rows, length: float, layout: Layout, unit: float, hidden: tuple[float, float], margins: tuple[Margin, Margin]
+    rows: Rows, length: float, layout: Layout, laying: Laying, hidden: tuple[float, float], margins: tuple[Margin, Margin]
 ) -> Row:
     """A layout with its margins as a row. A piece is full when what shows and what is hidden make up the whole unit."""
     left, right = margins
     start = left.length + layout.rests[0]
     places = list(_places(layout, start))
     reach = [length_ for _, length_ in places]
+    shared = [False] * len(places)
     if reach:
         reach[0] += hidden[0]
         reach[-1] += hidden[1]
+        shared[0], shared[-1] = left.shared, right.shared or (len(shared) == 1 and left.shared)
     pieces = [
-        Piece(at, shown, "full" if abs(real - unit) <= TOLERANCE else "cut")
-        for (at, shown), real in zip(places, reach, strict=True)
+        laying.piece(at, shown, real, beside) for (at, shown), real, beside in zip(places, reach, shared, strict=True)
     ]
     ends = [at + shown for at, shown in places[:-1]]
     perpends = [Perpend(at, layout.perpend) for at in ends]
@@ -90,9 +115,9 @@ def assemble(
     if right.joint:
         perpends.append(Perpend(length - right.length, right.joint))
     if left.returned:
-        pieces.insert(0, Piece(0.0, left.returned, "return"))
+        pieces.insert(0, Piece(0.0, left.returned, "return", "header"))
     if right.returned:
-        pieces.append(Piece(length - right.returned, right.returned, "return"))
+        pieces.append(Piece(length - right.returned, right.returned, "return", "header"))
     return rows.keep(length, tuple(pieces), tuple(perpends), hidden)
 
 

@@ -1,15 +1,15 @@
 """Set-out: the lengths of one stretch of course, given its ends and the perpends it must lap.
 
-Perpends are opened or tightened before anything is cut; a cut makes one broken bond near the middle. The layouts of that
-kind are few, all are costed, and the cheapest wins; the first found wins a tie. Where even that one laps too little, or
-has too short a piece or a cut at an end, `exact` looks at every other way to cut the stretch.
+Perpends are opened or tightened before anything is cut; a cut makes one broken bond near the middle (`frames`). The layouts of
+that kind are few, all are costed, and the cheapest wins; the first found wins a tie. Where even that one laps too little, has
+too short a piece, a cut at an end or a perpend where none should be, `exact` looks at every other way to cut the stretch.
 Lap is measured between the centre lines of perpends. All mm.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import chain, product
+from itertools import chain, groupby
 from math import ceil, floor, inf
 from typing import Any, NamedTuple
 
@@ -21,13 +21,15 @@ from elevgen.core.geometry import TOLERANCE, at_least, at_most
 CLASH, LACK, SHORT, PARE, END, CUT = 10**14, 10**10, 10**9, 3 * 10**6, 10**6, 2 * 10**4
 """What is worst first: a perpend that laps too little, each 0.1 mm it lacks; a piece too short, each mm it lacks; a cut at an
 end; a cut. Less than these weigh how far broken bonds stand from the middle (1 a mm), how far perpends are from nominal
-(10 a mm), and a half at an end (10)."""
+(10 a mm), and a half at an end (10). What is to be kept clear of perpends costs as much as its `Clear` says."""
+
+Pieces = tuple[float, ...]
 
 
 class Limits(NamedTuple):
     """What a unit and the rule set allow: perpends `narrow` to `wide`, `joint` nominal; laps and pieces at least so long.
 
-    `tip` is the shortest piece worth cutting at a raking end; what is shorter is mortar.
+    `tip` is the shortest piece worth cutting at a raking end; what is shorter is mortar. `unit` is the longest piece.
     """
 
     unit: float
@@ -42,9 +44,6 @@ class Limits(NamedTuple):
     def module(self) -> float:
         return self.unit + self.joint
 
-    def whole(self, length: float) -> bool:
-        return abs(length - self.unit) <= TOLERANCE
-
     def off_nominal(self, perpend: float) -> float:
         return abs(perpend - self.joint)
 
@@ -53,29 +52,57 @@ class Limits(NamedTuple):
 
 
 class End(NamedTuple):
-    """How a stretch may end: the pieces that may stand there, the one to prefer first.
+    """How a stretch may end: the rows of pieces that may stand there, read inwards, the one to prefer first.
 
-    `hidden` is what such a piece has besides, out of sight round a corner. A raking end takes any length.
+    `hidden` is what the first of them has besides, out of sight round a corner. A raking end takes any length. An `open` end is
+    a perpend within the masonry: what stands beside it is judged like any other piece.
     """
 
-    pieces: tuple[float, ...]
+    rows: tuple[Pieces, ...]
     hidden: float = 0.0
     raking: bool = False
+    open: bool = False
 
-    def takes(self, length: float) -> bool:
-        return any(abs(length - piece) <= TOLERANCE for piece in self.pieces)
+    def row_of(self, lengths: Sequence[float]) -> int:
+        """How many of these pieces, read inwards, are a row that may stand there; the longest such row."""
+        fits = (row for row in self.rows if len(row) <= len(lengths))
+        return max((len(r) for r in fits if all(abs(a - b) <= TOLERANCE for a, b in zip(r, lengths, strict=False))), default=0)
+
+
+class Clear(NamedTuple):
+    """A place to be kept clear of perpends, from the left of a stretch, and what one in it costs."""
+
+    left: float
+    right: float
+    cost: int
 
 
 class Stretch(NamedTuple):
-    """A length to fill between two ends; `below` are the centre lines of the perpends it must lap, from its left, in order."""
+    """A length to fill between two ends; `below` are the centre lines of the perpends it must lap, from its left, in order.
+
+    `repeat` and `link` are those of its bond's course (`bonds.Motif`); without them its units are laid whole, end to end.
+    """
 
     length: float
     left: End
     right: End
     below: tuple[float, ...]
+    repeat: Pieces = ()
+    link: Pieces = ()
+    clear: tuple[Clear, ...] = ()
 
     def mirrored(self) -> Stretch:
-        return Stretch(self.length, self.right, self.left, tuple(self.length - b for b in reversed(self.below)))
+        below = tuple(self.length - b for b in reversed(self.below))
+        clear = tuple(Clear(self.length - c.right, self.length - c.left, c.cost) for c in reversed(self.clear))
+        return self._replace(left=self.right, right=self.left, below=below, clear=clear)
+
+    def repeated(self, limits: Limits) -> Pieces:
+        """The pieces it repeats."""
+        return self.repeat or (limits.unit,)
+
+    def keeps(self, length: float, limits: Limits) -> bool:
+        """Whether a piece within it is one the bond asks for."""
+        return any(abs(length - piece) <= TOLERANCE for piece in (*self.repeated(limits), *self.link))
 
 
 class Layout(NamedTuple):
@@ -88,30 +115,20 @@ class Layout(NamedTuple):
     def mirrored(self) -> Layout:
         return Layout(self.runs[::-1], self.perpend, self.rests[::-1])
 
-    def lines(self) -> NDArray[np.floating[Any]]:
+    @property
+    def lengths(self) -> list[float]:
+        """The pieces one by one."""
+        return [length for length, count in self.runs for _ in range(count)]
+
+    def lines(self) -> Lines:
         """The centre lines of its perpends, mortar at the ends not counted."""
         lengths = np.repeat([length for length, _ in self.runs], [count for _, count in self.runs])
         return self.rests[0] + lengths[:-1].cumsum() + self.perpend * (np.arange(len(lengths) - 1) + 0.5)
 
 
-class Frame(NamedTuple):
-    """End pieces, whole units and cut ones that make up a length; where the cut ones stand is still open."""
-
-    left: float
-    right: float
-    wholes: int
-    cut: float
-    cuts: int
-    perpend: float
-
-    def layout(self, unit: float, before: int) -> Layout:
-        """With so many whole units before the cut ones."""
-        middle = ((unit, before), (self.cut, self.cuts), (unit, self.wholes - before)) if self.cuts else ((unit, self.wholes),)
-        return Layout(((self.left, 1), *(run for run in middle if run[1]), (self.right, 1)), self.perpend)
-
-    def place(self, unit: float, before: int) -> float:
-        """Where the middle of the cut ones then is."""
-        return self.left + before * (unit + self.perpend) + (self.cuts * (self.cut + self.perpend) + self.perpend) / 2
+def layout_of(pieces: Sequence[float], perpend: float, rests: tuple[float, float] = (0.0, 0.0)) -> Layout:
+    """Pieces one by one as a layout."""
+    return Layout(tuple((length, len(list(same))) for length, same in groupby(pieces)), perpend, rests)
 
 
 Candidate = tuple[int, Layout]
@@ -122,16 +139,18 @@ Lines = NDArray[np.floating[Any]]
 
 
 class Ground:
-    """The perpends a stretch must lap, asked what its own would cost."""
+    """The perpends a stretch must lap and the places it keeps clear of them, asked what its own would cost."""
 
-    def __init__(self, below: Sequence[float], lap: float) -> None:
-        self._below = np.array([-inf, *below, inf])
-        self._lap = lap
+    def __init__(self, stretch: Stretch, limits: Limits) -> None:
+        self._below = np.array([-inf, *stretch.below, inf])
+        self._lap = limits.lap
+        self._clear = stretch.clear
 
     def cost(self, lines: Lines) -> NDArray[np.int64]:
-        """For each perpend what it costs by lapping too little."""
+        """For each perpend what it costs by lapping too little or standing where none should."""
         after = self._below.searchsorted(lines)
-        return lacking(self._lap - np.minimum(self._below[after] - lines, lines - self._below[after - 1]))
+        laps = lacking(self._lap - np.minimum(self._below[after] - lines, lines - self._below[after - 1]))
+        return laps + in_the_way(lines, self._clear)
 
 
 def lacking(lack: Lines) -> NDArray[np.int64]:
@@ -143,24 +162,36 @@ def lacking(lack: Lines) -> NDArray[np.int64]:
     return cost
 
 
+def in_the_way(lines: Lines, clear: Sequence[Clear]) -> NDArray[np.int64]:
+    """The cost of perpends within places to be kept clear; none at their edges."""
+    cost = np.zeros(lines.shape, np.int64)
+    for place in clear:
+        cost[(lines > place.left + TOLERANCE) & (lines < place.right - TOLERANCE)] += place.cost
+    return cost
+
+
 def set_out(stretch: Stretch, limits: Limits) -> Layout:
     """The pieces and perpends that fill a stretch exactly. Never refuses: too short a stretch gets cut pieces."""
+    from elevgen.coursing.frames import broken, unbroken
+
     if stretch.left.raking and (not stretch.right.raking or _later(stretch)):
         return set_out(stretch.mirrored(), limits).mirrored()
-    if stretch.length <= limits.unit + TOLERANCE:
+    if stretch.length <= max(stretch.repeated(limits)) + TOLERANCE:
         return Layout(((stretch.length, 1),), limits.joint)
-    ground = Ground(stretch.below, limits.lap)
+    ground = Ground(stretch, limits)
     if stretch.right.raking:
         best = min(_running_out(stretch, limits, ground), key=_cost)
     else:
-        best = min(_unbroken(stretch, limits, ground), key=_cost, default=_NONE)
-        if best[0] >= SHORT:
-            best = min(chain((best,), _broken(stretch, limits, ground), _in_few(stretch, limits, ground)), key=_cost)
-    if best[0] >= END:
+        best = min(unbroken(stretch, limits, ground), key=_cost, default=_NONE)
+        if best[0] >= CUT:
+            best = min(chain((best,), broken(stretch, limits, ground), _in_few(stretch, limits, ground)), key=_cost)
+    if best[0] >= END or (stretch.clear and best[0] >= 3 * CUT):
         from elevgen.coursing.exact import exact
 
         best = min((best, *exact(stretch, limits, ground)), key=_cost)
         if best[0] >= CLASH and not stretch.right.raking:
+            from elevgen.coursing.frames import unbroken_frames
+
             others = {frame.perpend for frame in unbroken_frames(stretch, limits)} - {limits.joint}
             for perpend in sorted(others, key=limits.off_nominal)[:2]:
                 best = min((best, *exact(stretch, limits._replace(joint=perpend), ground)), key=_cost)
@@ -177,65 +208,10 @@ def _cost(candidate: Candidate) -> int:
     return candidate[0]
 
 
-def unbroken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
-    """Whole units between the end pieces, the perpends sharing the difference."""
-    for left, right in product(stretch.left.pieces, stretch.right.pieces):
-        free = stretch.length - left - right
-        near = (free - limits.joint) / limits.module
-        for count in sorted({floor(near), ceil(near)}):
-            perpend = (free - count * limits.unit) / (count + 1) if count >= 0 else inf
-            if limits.allow(perpend):
-                yield Frame(left, right, count, 0.0, 0, perpend)
-
-
-def broken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
-    """One broken bond of one cut piece or of two alike; or of one at the least length, the perpends making room for it."""
-    for left, right in product(stretch.left.pieces, stretch.right.pieces):
-        free = stretch.length - left - right
-        for cuts in (1, 2):
-            count = floor((free - (cuts + 1) * limits.joint - cuts * limits.least + TOLERANCE) / limits.module)
-            cut = (free - count * limits.module - (cuts + 1) * limits.joint) / cuts
-            if count >= 0 and at_most(cut, limits.unit):
-                yield Frame(left, right, count, cut, cuts, limits.joint)
-        count += 2
-        perpend = (free - count * limits.unit - limits.least) / (count + 2)
-        if count >= 0 and limits.allow(perpend):
-            yield Frame(left, right, count, limits.least, 1, perpend)
-
-
-def effort(stretch: Stretch, limits: Limits, left: float, right: float, perpend: float) -> int:
-    """What perpends off nominal (mm) and other than the preferred pieces at the ends cost."""
-    second = (left != stretch.left.pieces[0] if stretch.left.pieces else 0) + (
-        right != stretch.right.pieces[0] if stretch.right.pieces else 0
-    )
+def effort(stretch: Stretch, limits: Limits, left: Pieces, right: Pieces, perpend: float) -> int:
+    """What perpends off nominal (mm) and other than the preferred rows at the ends cost."""
+    second = sum(row != end.rows[0] for row, end in ((left, stretch.left), (right, stretch.right)) if end.rows)
     return round(limits.off_nominal(perpend) * 10) + 10 * second
-
-
-def _unbroken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
-    for frame in unbroken_frames(stretch, limits):
-        lines = frame.left + frame.perpend / 2 + np.arange(frame.wholes + 1) * (limits.unit + frame.perpend)
-        cost = int(ground.cost(lines).sum()) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
-        yield cost, frame.layout(limits.unit, 0)
-
-
-def _broken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
-    return (_best_place(stretch, limits, ground, frame) for frame in broken_frames(stretch, limits))
-
-
-def _best_place(stretch: Stretch, limits: Limits, ground: Ground, frame: Frame) -> Candidate:
-    """The place with the fewest short laps, then nearest the middle."""
-    length, places, pitch = stretch.length, np.arange(frame.wholes + 1), limits.unit + frame.perpend
-    from_left = frame.left + frame.perpend / 2 + places * pitch
-    from_right = length - frame.right - frame.perpend / 2 - places * pitch
-    step = frame.cut + frame.perpend
-    beside = ground.cost(np.stack([from_left, from_right, *(from_left + k * step for k in range(1, frame.cuts))]))
-    laps = beside[0].cumsum() + beside[1].cumsum()[::-1] + beside[2:].sum(0)
-    off_middle = np.abs(from_left + frame.cuts * step / 2 - length / 2).round(3).round().astype(np.int64)
-    cost = laps + off_middle * frame.cuts
-    before = int(cost.argmin())
-    fixed = frame.cuts * cut_cost(frame.cut, limits)
-    fixed += effort(stretch, limits, frame.left, frame.right, frame.perpend)
-    return int(cost[before]) + fixed, frame.layout(limits.unit, before)
 
 
 def _in_few(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
@@ -249,23 +225,17 @@ def _in_few(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candid
 
 def piece_costs(stretch: Stretch, limits: Limits, layout: Layout) -> int:
     """What the pieces of a layout cost by being cut: too short, at an end where no such piece may stand, off the middle."""
-    cost, at, last = 0, layout.rests[0], len(layout.runs) - 1
-    for number, (length, count) in enumerate(layout.runs):
-        for k in range(count):
-            left = number == 0 and k == 0
-            right = number == last and k == count - 1
-            end = stretch.left if left else stretch.right if right else None
-            if end is None or not (end.raking or end.takes(length)):
-                cost += piece_cost(length, at + length / 2 - stretch.length / 2, end is not None, limits)
-            at += length + layout.perpend
-    return cost + effort(stretch, limits, layout.runs[0][0], layout.runs[-1][0], layout.perpend)
-
-
-def piece_cost(length: float, off_middle: float, end: bool, limits: Limits) -> int:
-    """What one piece costs that stands within the stretch, or at an end that does not take it."""
-    if limits.whole(length) and not end:
-        return 0
-    return cut_cost(length, limits) + (END if end else 0) + round(round(abs(off_middle), 3))
+    lengths = layout.lengths
+    first, last = stretch.left.row_of(lengths), stretch.right.row_of(lengths[::-1])
+    cost, at = 0, layout.rests[0]
+    for k, length in enumerate(lengths):
+        ends = [end for end, here in ((stretch.left, k == 0), (stretch.right, k == len(lengths) - 1)) if here]
+        kept = k < first or k >= len(lengths) - last or any(end.raking for end in ends)
+        outer = any(not end.open for end in ends)
+        if not kept and not (stretch.keeps(length, limits) and not outer):
+            cost += cut_cost(length, limits) + (END if outer else 0) + round(round(abs(at + length / 2 - stretch.length / 2), 3))
+        at += length + layout.perpend
+    return cost + effort(stretch, limits, tuple(lengths[:first]), tuple(lengths[len(lengths) - last :][::-1]), layout.perpend)
 
 
 def cut_cost(length: float, limits: Limits) -> int:
@@ -277,27 +247,35 @@ def cut_cost(length: float, limits: Limits) -> int:
 
 def _running_out(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
     """Towards a raking end: whole units at nominal perpends, the last as long as there is room for."""
-    for rest, first in _starts(stretch, limits):
-        at = rest + first + limits.joint
-        count = max(0, floor((stretch.length - at + limits.joint + TOLERANCE) / limits.module))
-        last = stretch.length - at - count * limits.module
-        runs = ((first, 1), (limits.unit, count))
-        lines = at - limits.joint / 2 + np.arange(count + (last > limits.tip)) * limits.module
-        cost = int(ground.cost(lines).sum()) + effort(stretch, limits, first, limits.unit, limits.joint)
+    repeat, pitch = stretch.repeated(limits), sum(stretch.repeated(limits)) + len(stretch.repeated(limits)) * limits.joint
+    for rest, row in _starts(stretch, limits):
+        pieces = list(row)
+        free = stretch.length - rest - sum(row) - len(row) * limits.joint
+        pieces += repeat * max(0, floor((free + limits.joint + TOLERANCE) / pitch))
+        used = rest + sum(pieces) + len(pieces) * limits.joint
+        for piece in repeat:
+            if used + piece > stretch.length + TOLERANCE:
+                break
+            pieces.append(piece)
+            used += piece + limits.joint
+        last = stretch.length - used
         if at_least(last, limits.tip):
-            yield cost, Layout((*runs, (last, 1)), limits.joint, (rest, 0.0))
+            layout = layout_of([*pieces, last], limits.joint, (rest, 0.0))
         else:
-            yield cost, Layout(runs, limits.joint, (rest, last + limits.joint))
+            layout = layout_of(pieces, limits.joint, (rest, last + limits.joint))
+        cost = int(ground.cost(layout.lines()).sum()) + effort(stretch, limits, row, (), limits.joint)
+        yield cost, layout
 
 
-def _starts(stretch: Stretch, limits: Limits) -> Iterator[tuple[float, float]]:
-    """(mortar before it, length of the first piece); under a rake at both ends the bond below says where units lie."""
+def _starts(stretch: Stretch, limits: Limits) -> Iterator[tuple[float, Pieces]]:
+    """(mortar before it, the first pieces); under a rake at both ends the bond below says where units lie."""
     if not stretch.left.raking:
-        yield from ((0.0, piece) for piece in stretch.left.pieces)
+        yield from ((0.0, row) for row in stretch.left.rows if sum(row) + (len(row) - 1) * limits.joint <= stretch.length)
         return
+    unit = stretch.repeated(limits)[0]
     middle = min(stretch.below, key=lambda b: abs(b - stretch.length / 2), default=stretch.length / 2)
-    first = (middle - limits.unit / 2) % limits.module - limits.joint
+    first = (middle - unit / 2) % (unit + limits.joint) - limits.joint
     if first < limits.tip:
-        yield max(0.0, first + limits.joint), limits.unit
+        yield max(0.0, first + limits.joint), (unit,)
     else:
-        yield 0.0, first
+        yield 0.0, (first,)

@@ -1,4 +1,5 @@
-"""Which stretches of a leaf are alike: those that lie in every other course over one another are one slot, set out once."""
+"""Which stretches of a leaf are alike: those that lie over one another, as many courses apart as the bond takes to come
+round again, are one slot, set out once."""
 
 from __future__ import annotations
 
@@ -7,22 +8,26 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from elevgen.bonds import Motif
 from elevgen.building.model import Unit
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.ends import Finish
 from elevgen.coursing.gauge import Band
-from elevgen.coursing.setout import Stretch
+from elevgen.coursing.setout import Clear, Stretch
 
 
 class Slot(NamedTuple):
-    """A stretch of every other course: from where to where, of which unit, how it ends."""
+    """A stretch of alternate courses: from where to where, of which unit, how it ends, of which pieces; and the places along
+    the wall where it should have no perpend."""
 
     left: float
     right: float
     unit: Unit
     raking: bool
     finishes: tuple[Finish, Finish]
+    motif: Motif
+    clear: tuple[Clear, ...] = ()
 
     @property
     def start(self) -> float:
@@ -33,7 +38,9 @@ class Slot(NamedTuple):
     def stretch(self) -> Stretch:
         """Its length to fill, with nothing to lap yet."""
         left, right = self.finishes
-        return Stretch(self.right - right.margin.length - self.start, left.end, right.end, ())
+        clear = tuple(c._replace(left=c.left - self.start, right=c.right - self.start) for c in self.clear)
+        length = self.right - right.margin.length - self.start
+        return Stretch(length, left.end, right.end, (), self.motif.repeat, self.motif.link, clear)
 
     @property
     def fixed(self) -> tuple[float, ...]:
@@ -45,20 +52,24 @@ class Slot(NamedTuple):
 
 
 class _Laid(NamedTuple):
-    """A stretch of the course before: where it lies, its slot, and the slot of the one just like it that it stands on."""
+    """A stretch of the course before: where it lies, its slot, and the slots of those just like it under it, nearest first."""
 
     left: float
     right: float
     top: float
     slot: int
-    under: int | None
+    under: tuple[int, ...]
 
 
 @dataclass(slots=True)
 class Slots:
-    """The slots of a leaf, gathered course by course from the bottom up; `from_right` says in which order along it."""
+    """The slots of a leaf, gathered course by course from the bottom up; `from_right` says in which order along it.
+
+    The bond comes round again after `period` courses.
+    """
 
     from_right: bool
+    period: int = 2
     all: list[Slot] = field(default_factory=list)
     times: Counter[int] = field(default_factory=Counter)
     contacts: Counter[tuple[int, int]] = field(default_factory=Counter)
@@ -69,20 +80,24 @@ class Slots:
     """The slots of every course's stretches, from the left."""
     _below: list[_Laid] = field(default_factory=list)
 
-    def add(self, band: Band, cells: Sequence[Cell], finishes: Sequence[tuple[Finish, Finish]]) -> None:
-        """Finds the slots of the stretches of one course."""
+    def add(
+        self, band: Band, cells: Sequence[Cell], finishes: Sequence[tuple[Finish, Finish]], motif: Motif, clear: Sequence[Clear]
+    ) -> None:
+        """Finds the slots of the stretches of one course; `clear` are its places without perpends, along the wall."""
         here: list[_Laid] = []
         found = list(zip(cells, finishes, strict=True))
         for cell, ends in reversed(found) if self.from_right else found:
             under = self._under(band, cell)
-            slot = Slot(round(cell.left, 6), round(cell.right, 6), band.unit, cell.raking, ends)
+            places = tuple(c for c in clear if c.left < cell.right and c.right > cell.left)
+            slot = Slot(round(cell.left, 6), round(cell.right, 6), band.unit, cell.raking, ends, motif, places)
             alike = len(under) == 1 and self.all[under[0].slot][:4] == slot[:4] and not cell.raking
-            number = self._number(slot, under[0].under if alike else None)
+            below = (under[0].slot, *under[0].under)[: self.period] if alike else ()
+            number = self._number(slot, below[-1] if len(below) == self.period else None)
             self.times[number] += 1
             if not under:
                 self.lowest.add(number)
             self.contacts.update((laid.slot, number) for laid in under)
-            here.append(_Laid(cell.left, cell.right, cell.top, number, under[0].slot if alike else None))
+            here.append(_Laid(cell.left, cell.right, cell.top, number, below))
         self._below = here
         self.courses.append([laid.slot for laid in (reversed(here) if self.from_right else here)])
 
@@ -121,8 +136,8 @@ class Slots:
             return []
         return [r for r in self._below if r.left < cell.right and r.right > cell.left and abs(r.top - band.bottom) <= TOLERANCE]
 
-    def _number(self, slot: Slot, two_below: int | None) -> int:
-        if two_below is not None and self.all[two_below] == slot:
-            return two_below
+    def _number(self, slot: Slot, below: int | None) -> int:
+        if below is not None and self.all[below] == slot:
+            return below
         self.all.append(slot)
         return len(self.all) - 1

@@ -22,7 +22,7 @@ _Course = tuple[str, float, float, float]
 def turns_of(building: Building, plan: JointPlan, bands: BandsOf) -> dict[str, Turns]:
     """The turns of every leaf: courses at one level take turns, however many lie under them in each leaf."""
     first = _first_courses(building, bands)
-    turns = {leaf.id: Turns(first[leaf.id] % 2) for leaf in building.leaves}
+    turns = {leaf.id: Turns(first[leaf.id]) for leaf in building.leaves}
     leaves = {leaf.id: leaf for leaf in building.leaves}
     for meeting in building.meetings:
         host, stem = leaves[meeting.host], leaves[meeting.stem]

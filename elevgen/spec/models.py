@@ -202,6 +202,13 @@ class LeafModel(Strict):
         ),
     )
     bond: str = Field(default="stretcher", description="Name of the bond: the pattern in which the units are laid.")
+    build: Literal["half_brick", "one_brick"] | None = Field(
+        default=None,
+        description=(
+            "Thickness of the leaf: `half_brick` for one as thick as a unit is wide, `one_brick` for one as thick as a unit is "
+            "long. Leave out for what the bond is usually built in. Bonds with headers are built of cut headers in `half_brick`."
+        ),
+    )
     reinforced_every: ReinforcementSpacing | None = Field(
         default=None,
         description=(

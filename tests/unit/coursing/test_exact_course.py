@@ -17,7 +17,7 @@ from elevgen.coursing.setout import End, Ground, Limits, Stretch, set_out
 STEP = 12.5
 UNIT, HALF, JOINT, LAP = 215.0, 102.5, 10.0, 50.0
 LIMITS = Limits(unit=UNIT, joint=JOINT, narrow=JOINT, wide=JOINT, lap=LAP, least=HALF, tip=20)
-REVEAL, QUOIN = End((UNIT, HALF)), End((UNIT,))
+REVEAL, QUOIN = End(((UNIT,), (HALF,))), End(((UNIT,),))
 Faults = tuple[int, ...]
 """Perpends that lap too little, pieces too short, how short together (mm), cuts at an end, cuts."""
 
@@ -30,7 +30,7 @@ def faults_of(lengths: list[float], ends: tuple[End, End], below: tuple[float, .
     cut, at_end = [], 0
     for k, length in enumerate(lengths):
         end = ends[0] if k == 0 else ends[1] if k == len(lengths) - 1 else None
-        if not any(abs(length - x) < 0.01 for x in (end.pieces if end else (UNIT,))):
+        if not any(abs(length - x) < 0.01 for x in (sum(end.rows, ()) if end else (UNIT,))):
             cut.append(length)
             at_end += end is not None
     short = [HALF - x for x in cut if x < HALF - 0.01]
@@ -48,7 +48,7 @@ def fewest_faults(steps: int, ends: tuple[End, End], below: tuple[float, ...]) -
             if length < 20 or (start == 0 and finish == steps):
                 continue
             end = ends[0] if start == 0 else ends[1] if finish == steps else None
-            cut = length not in (end.pieces if end else (UNIT,))
+            cut = length not in (sum(end.rows, ()) if end else (UNIT,))
             clash = finish < steps and any(abs(STEP * finish - JOINT / 2 - b) < LAP - 0.01 for b in below)
             short = cut and length < HALF
             here = int(clash), int(short), round(HALF - length) if short else 0, int(cut and end is not None), int(cut)
@@ -84,7 +84,7 @@ def test_no_row_of_pieces_does_better(seed: int) -> None:
 
 
 def test_a_lap_is_long_enough_at_its_limit() -> None:
-    ground = Ground((220.0, 445.0), LAP)
+    ground = Ground(Stretch(900.0, REVEAL, REVEAL, (220.0, 445.0)), LIMITS)
     assert [bool(cost) for cost in ground.cost(np.array([107.5, 170.0, 320.0, 395.0]))] == [False] * 4
     assert [bool(cost) for cost in ground.cost(np.array([170.1, 269.9, 394.9, 495.0]))] == [True, True, False, False]
     nearer, near = ground.cost(np.array([215.0, 200.0]))

@@ -13,8 +13,8 @@ from elevgen.coursing.setout import End, Limits, Stretch, set_out
 
 LIMITS = Limits(unit=215, joint=10, narrow=7, wide=15, lap=53.75, least=102.5, tip=20)
 WHOLE, HALF = 215.0, 102.5
-REVEAL = End((WHOLE, HALF))
-KINDS = (REVEAL, End((WHOLE,)), End((), raking=True))
+REVEAL = End(((WHOLE,), (HALF,)))
+KINDS = (REVEAL, End(((WHOLE,),)), End((), raking=True))
 
 
 def lengths_of(layout):

@@ -1,0 +1,18 @@
+"""English garden wall bond, however many courses of stretchers stand between its courses of headers."""
+
+from __future__ import annotations
+
+from elevgen.bonds._courses import Brick, Motif
+from elevgen.bonds.english import headers
+
+
+def garden_wall(number: int, stretcher_courses: int, brick: Brick) -> Motif:
+    """So many courses of stretchers lapping by half, then a course of headers.
+
+    The course of headers shows the quoin unit's long face on one side of a corner; there the closer comes after it.
+    """
+    if number % (stretcher_courses + 1) == stretcher_courses:
+        motif = headers(brick)
+        return motif._replace(through=((brick.length, brick.closer),))
+    whole = (brick.length,)
+    return Motif(whole, (), (whole, (brick.header,)), (whole,), (whole,))

@@ -1,0 +1,23 @@
+"""English garden wall bond with three courses of stretchers to one of headers."""
+
+from __future__ import annotations
+
+from elevgen.bonds._courses import Brick, Grid, Motif, parts_grid
+from elevgen.bonds._garden_wall import garden_wall
+from elevgen.core.geometry import Span
+
+NAME = "english_garden_wall_3"
+THICKNESS = "one_brick"
+HEADERS = True
+PERIOD = 4
+LAPS = True
+
+
+def course(number: int, through: bool, brick: Brick) -> Motif:
+    """Courses 1 to 3 of stretchers, then headers."""
+    return garden_wall(number, 3, brick)
+
+
+def grid(span: Span, unit_length: float, joint: float) -> Grid:
+    """Every half unit."""
+    return parts_grid(span, unit_length, joint, 2)
