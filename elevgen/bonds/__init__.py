@@ -21,8 +21,8 @@ Thickness = Literal["half_brick", "one_brick"]
 class Bond(Protocol):
     """What every bond file offers; lengths in mm.
 
-    THICKNESS is what it is usually built in, HEADERS whether ends of units show on its face, PERIOD after how many courses it comes
-    round again, LAPS whether its courses lap.
+    THICKNESS is what it is usually built in; HEADERS: whether ends of units show on its face; PERIOD: after how many courses
+    it comes round again; LAPS: whether its courses lap.
     """
 
     NAME: str

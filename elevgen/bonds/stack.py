@@ -13,7 +13,7 @@ LAPS = False
 
 
 def course(number: int, through: bool, brick: Brick) -> Motif:
-    """Stretchers, every course alike, whole ones at the ends; a half beyond a return brings the perpends back over one another."""
+    """Stretchers, every course alike, whole ones at the ends; a half beyond a return brings the perpends back into line."""
     whole = (brick.length,)
     return Motif(whole, (), (whole,), (whole,), ((brick.half,),))
 

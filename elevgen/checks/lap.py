@@ -5,11 +5,13 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator
 from itertools import groupby
+from typing import NamedTuple
 
 from elevgen.building.model import Unit
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.checks.stack_bond import UNLAPPED
 from elevgen.core.geometry import at_least
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -20,14 +22,34 @@ CODE = "lap"
 TITLE = "Lap of units over those below"
 RATIONALE = "Masonry holds together by lapping; where perpends come over one another it has a straight joint, and splits there."
 KEY = "bond.lap.fraction"
+LOW, HIGH, CHANGE = "bond.lap.low", "bond.lap.high", "bond.lap.low.height"
 
 _Pair = tuple[str, str, float]
 
 
-def check(design: Design) -> Iterator[Finding]:
-    """The least distance between perpends of neighbouring courses, centre to centre, against part of the unit's length.
+class _Limit(NamedTuple):
+    """The least lap (mm) and the rule it is from."""
 
-    Only courses of one unit on another of the same; one finding a leaf. Measured once for each pair of patterns.
+    least: float
+    source: Sourced
+
+
+class _Worst(NamedTuple):
+    """The lap nearest to its limit or furthest under it (mm), and the upper course it is in."""
+
+    spare: float
+    lap: float
+    limit: float
+    course: int
+    source: Sourced
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """The least distance between perpends of neighbouring courses, centre to centre, against part of the unit's length and, where
+    the set has it, of its height (EN 1996-1-1 8.1.4, as the set quotes it).
+
+    Only courses of one unit on another of the same; one finding a leaf. Measured once for each pair of patterns. Bonds that do
+    not lap are left to `stack-bond`.
     """
     least = rule(design, KEY)
     if least is None:
@@ -38,8 +60,26 @@ def check(design: Design) -> Iterator[Finding]:
     units = {unit.name: unit for unit in design.building.units}
     known: dict[_Pair, float | None] = {}
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    limits = {name: _limit(design, unit, least) for name, unit in units.items()}
     for laid in design.coursing.leaves:
-        yield _judged(at_leaf(leaves[laid.leaf]), laid, patterns, lines, units, known, least)
+        place = at_leaf(leaves[laid.leaf])
+        if leaves[laid.leaf].bond == UNLAPPED:
+            yield found("note", place, "stack bond: its units do not lap")
+        else:
+            yield _judged(place, laid, patterns, lines, limits, known)
+
+
+def _limit(design: Design, unit: Unit, least: Sourced) -> _Limit:
+    """The stricter of the two rules for a unit."""
+    by_length = _Limit(least.number * unit.length, least)
+    change = rule(design, CHANGE)
+    stem = LOW if change is not None and at_least(change.number, unit.height) else HIGH
+    fraction, lowest = rule(design, f"{stem}.height_fraction"), rule(design, f"{stem}.min")
+    if fraction is None or lowest is None:
+        return by_length
+    by_height = fraction.number * unit.height
+    other = _Limit(max(by_height, lowest.number), fraction if by_height > lowest.number else lowest)
+    return max(by_length, other, key=lambda limit: limit.least)
 
 
 def _judged(
@@ -47,11 +87,10 @@ def _judged(
     laid: LeafCoursing,
     patterns: dict[str, Pattern],
     lines: dict[str, tuple[float, ...]],
-    units: dict[str, Unit],
+    limits: dict[str, _Limit],
     known: dict[_Pair, float | None],
-    least: Sourced,
 ) -> Finding:
-    worst: tuple[float, float, float, int] | None = None
+    worst: _Worst | None = None
     many = 0
     for lower, upper in _pairs(laid, patterns):
         pair = lower.pattern, upper.pattern, round(upper.span.start - lower.span.start, 3)
@@ -60,16 +99,17 @@ def _judged(
         lap = known[pair]
         if lap is None:
             continue
-        limit = least.number * units[patterns[lower.pattern].unit].length
+        limit, source = limits[patterns[lower.pattern].unit]
         many += not at_least(lap, limit)
-        worst = min(worst or (lap - limit, lap, limit, upper.course), (lap - limit, lap, limit, upper.course))
+        here = _Worst(lap - limit, lap, limit, upper.course, source)
+        worst = here if worst is None else min(worst, here, key=lambda w: w[:4])
     if worst is None:
         return found("pass", place, "no perpend over another course of the same units")
-    _, lap, limit, course = worst
+    _, lap, limit, course, source = worst
     text = f"least lap {millimetres(lap)} mm, in course {course}"
     if many:
         text += f"; too short in {counted(many, 'place')}"
-    return found("warn" if many else "pass", place, text, measured=lap, least=limit, source=least)
+    return found("warn" if many else "pass", place, text, measured=lap, least=limit, source=source)
 
 
 def _pairs(laid: LeafCoursing, patterns: dict[str, Pattern]) -> Iterator[tuple[Placement, Placement]]:

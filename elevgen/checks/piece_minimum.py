@@ -24,7 +24,8 @@ KEY = "bond.piece.min_fraction"
 def check(design: Design) -> Iterator[Finding]:
     """The shortest cut piece of each leaf against the rule set's part of a unit and its joint, less one joint.
 
-    A piece that ends in a return counts at its full length. One finding a leaf.
+    A piece that ends in a return counts at its full length; a closer beside the piece at an end is what its bond asks for
+    (bricklaying textbook, quoted). One finding a leaf.
     """
     least = rule(design, KEY)
     if least is None:
@@ -44,7 +45,7 @@ def _shortest(pattern: Pattern) -> float | None:
     cut = [
         piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
         for i, piece in enumerate(pattern.pieces)
-        if piece.kind == "cut"
+        if piece.kind == "cut" and not (piece.laid == "closer" and (i <= 1 or i >= last - 1))
     ]
     return min(cut, default=None)
 

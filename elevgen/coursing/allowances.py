@@ -5,8 +5,26 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from elevgen.building.model import Unit
+from elevgen.core.geometry import at_most
 from elevgen.coursing.setout import Limits
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import figure
+
+
+class LapByHeight(NamedTuple):
+    """The least lap by a unit's height: a part of it and no less than so much (mm), for low units and for higher ones.
+
+    EN 1996-1-1 8.1.4, as the rule set quotes it.
+    """
+
+    height: float = 0.0
+    low: tuple[float, float] = (0.0, 0.0)
+    high: tuple[float, float] = (0.0, 0.0)
+
+    def least(self, height: float) -> float:
+        """The least lap of a unit of this height."""
+        fraction, least = self.low if at_most(height, self.height) else self.high
+        return max(fraction * height, least)
 
 
 class Allowances(NamedTuple):
@@ -18,27 +36,31 @@ class Allowances(NamedTuple):
     lap_fraction: float
     piece_fraction: float
     tie_spacing: float | None = None
+    lap_by_height: LapByHeight = LapByHeight()
+    corner_clear: float = 0.0
+    corner_courses: int = 0
+    lintel_end_clear: float = 0.0
 
     def limits(self, unit: Unit, laps: bool = True) -> Limits:
-        """For one unit, in a bond whose courses lap or not. The range of perpends is for the joint it contains; other units keep their nominal perpend.
+        """For one unit, in a bond whose courses lap or not.
 
-        The shortest piece is the fraction of the coordinating length less a joint, so that a half unit passes.
+        The range of perpends is for the joint it contains; other units keep their nominal perpend. The shortest piece is the
+        fraction of the coordinating length less a joint, so that a half unit passes.
         """
         narrow, wide = unit.joint, unit.joint
         if self.perpend is not None and self.perpend[0] <= unit.joint <= self.perpend[1]:
             narrow, wide = self.perpend
         least = max(0.0, self.piece_fraction * unit.module - unit.joint)
-        lap = self.lap_fraction * unit.length if laps else 0.0
+        lap = max(self.lap_fraction * unit.length, self.lap_by_height.least(unit.height)) if laps else 0.0
         return Limits(unit.length, unit.joint, narrow, wide, lap, least, self.split_min)
 
 
 def read_allowances(reader: RuleReader) -> Allowances:
     """Reads bed.tolerance, coursing.split.min, perpend.min, perpend.max, bond.lap.fraction, bond.piece.min_fraction,
-    tie.spacing.vertical."""
+    tie.spacing.vertical, bond.opening.clear, bond.opening.courses, bond.lintel_end.clear, bond.lap.low.*, bond.lap.high.*."""
 
     def number(key: str) -> float | None:
-        found = reader.find(key)
-        return None if found is None else found.number
+        return figure(reader, key)
 
     low, high = number("perpend.min"), number("perpend.max")
     return Allowances(
@@ -48,4 +70,12 @@ def read_allowances(reader: RuleReader) -> Allowances:
         lap_fraction=number("bond.lap.fraction") or 0.0,
         piece_fraction=number("bond.piece.min_fraction") or 0.0,
         tie_spacing=number("tie.spacing.vertical"),
+        lap_by_height=LapByHeight(
+            number("bond.lap.low.height") or 0.0,
+            (number("bond.lap.low.height_fraction") or 0.0, number("bond.lap.low.min") or 0.0),
+            (number("bond.lap.high.height_fraction") or 0.0, number("bond.lap.high.min") or 0.0),
+        ),
+        corner_clear=number("bond.opening.clear") or 0.0,
+        corner_courses=round(number("bond.opening.courses") or 0),
+        lintel_end_clear=number("bond.lintel_end.clear") or 0.0,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import NamedTuple
 
 from elevgen.bonds import Bond, Brick, Motif
@@ -186,14 +187,14 @@ class _Corner(NamedTuple):
     def _seen_from_inside(self, depth: float, runs_through: bool) -> Finish:
         """A wall one brick thick shows the same perpends on both faces: what its outer face shows, less what the corner hides."""
         row = self.motif.through[0] if runs_through else (self._returned(depth), *self.motif.returned[0])
-        pieces = [*row, *self.motif.repeat * 4]
-        start = 0.0
-        for k, piece in enumerate(pieces):
-            end = start + piece
-            if end > depth + TOLERANCE:
-                break
-            start = end + self.unit.joint
-        whole_row = len(row) if k < len(row) else len(row) + ((k - len(row)) // len(self.motif.repeat) + 1) * len(self.motif.repeat)
+        repeat, joint = self.motif.repeat, self.unit.joint
+        pieces = [*row, *repeat * 4]
+        ends = list(accumulate(pieces, lambda at, piece: at + joint + piece))
+        first = next(k for k, end in enumerate(ends) if end > depth + TOLERANCE)
+        start = ends[first] - pieces[first]
         hidden = max(0.0, depth - start)
-        shown = (pieces[k] - hidden, *pieces[k + 1 : whole_row])
-        return Finish(End((shown,), hidden), Margin(max(0.0, start - depth)))
+        begun = max(0, first - len(row)) // len(repeat) + 1
+        last = len(row) if first < len(row) else len(row) + begun * len(repeat)
+        shown = (pieces[first] - hidden, *pieces[first + 1 : last])
+        unseen = tuple(pieces[0 if runs_through else 1 : first])
+        return Finish(End((shown,), hidden), Margin(max(0.0, start - depth), unseen=unseen))

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor, inf
-
 from typing import NamedTuple
 
 import numpy as np

@@ -18,6 +18,7 @@ from elevgen.coursing.setout import (
     Ground,
     Layout,
     Limits,
+    Lines,
     Pieces,
     Stretch,
     cut_cost,
@@ -138,7 +139,8 @@ def _best_place(stretch: Stretch, limits: Limits, ground: Ground, frame: Frame) 
     return int(cost[before]) + fixed, frame.layout(before)
 
 
-def _row_lines(frame: Frame, row: Pieces) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+def _row_lines(frame: Frame, row: Pieces) -> Lines:
     """The perpends after each piece of a row and of all the repeats, from that end."""
-    pieces = np.array([*row, *frame.repeat * frame.wholes])
-    return pieces.cumsum() + frame.perpend * (np.arange(len(pieces)) + 0.5)
+    pieces: Lines = np.array([*row, *frame.repeat * frame.wholes])
+    lines: Lines = pieces.cumsum() + frame.perpend * (np.arange(len(pieces)) + 0.5)
+    return lines

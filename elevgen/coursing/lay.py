@@ -5,6 +5,7 @@ from __future__ import annotations
 from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.beds import beds_of
+from elevgen.coursing.clearings import seats_of
 from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.model import Coursing
@@ -27,8 +28,10 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     beds = beds_of(building, targets, allowances)
     bands = {leaf.id: bands_of(leaf, beds[leaf.id], allowances) for leaf in building.leaves}
     turns = turns_of(building, plan, bands)
+    seats = seats_of(building, plan, reader)
     for leaf in building.leaves:
         misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id])
         joints = plan.on_leaf(leaf.id)
-        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, turns[leaf.id], allowances, yard))
+        of_leaf = turns[leaf.id], seats.get(leaf.id, ())
+        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, *of_leaf, allowances, yard))
     return Coursing(tuple(yard.patterns.values()), tuple(leaves))

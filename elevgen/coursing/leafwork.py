@@ -12,12 +12,13 @@ from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.cells import Cell, face_of
+from elevgen.coursing.clearings import Seat, clearings_of
 from elevgen.coursing.ends import Across, Finish, Turns, brick_of, finishes_of, motif_of
 from elevgen.coursing.gauge import Band
 from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
 from elevgen.coursing.plan import Memory, plan
 from elevgen.coursing.rows import Laying, Row, Rows, assemble
-from elevgen.coursing.setout import Layout
+from elevgen.coursing.setout import Clear, Layout
 from elevgen.coursing.slots import Slot, Slots
 from elevgen.joints.model import MovementJoint
 
@@ -37,7 +38,8 @@ class Yard:
         if key not in self.patterns:
             split = height < unit.height - TOLERANCE
             name = f"P{len(self.patterns) + 1}"
-            self.patterns[key] = Pattern(name, unit.name, row.length, height, split, row.pieces, row.perpends, row.hidden)
+            parts = row.pieces, row.perpends, row.hidden, row.unseen
+            self.patterns[key] = Pattern(name, unit.name, row.length, height, split, *parts)
         return self.patterns[key]
 
 
@@ -47,17 +49,33 @@ def lay_leaf(
     bands: Sequence[Band],
     misfits: tuple[Misfit, ...],
     turns: Turns,
+    seats: Sequence[Seat],
     allowances: Allowances,
     yard: Yard,
 ) -> LeafCoursing:
     """A leaf laid in its bond; one that is like another as far as masonry goes is not laid anew."""
     ends = [(at.kind, at.near, at.far, at.connection, at.through_on_even) for at in (leaf.start_end, leaf.finish_end)]
     gaps = tuple(Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in joints)
-    key = leaf.span, leaf.bond, leaf.build, leaf.zones, leaf.base, leaf.top, leaf.voids, gaps, *ends, turns, tuple(bands)
+    key = (
+        leaf.span,
+        leaf.bond,
+        leaf.build,
+        leaf.zones,
+        leaf.base,
+        leaf.top,
+        leaf.voids,
+        gaps,
+        *ends,
+        turns,
+        tuple(bands),
+        tuple(seats),
+    )
     if key not in yard.leaves:
-        work = LeafWork(leaf, load_bond(leaf.bond), gaps, turns, allowances, yard)
-        for band in bands:
-            work.lay_course(band)
+        bond = load_bond(leaf.bond)
+        work = LeafWork(leaf, bond, gaps, turns, allowances, yard)
+        clear = clearings_of(leaf, bands, seats, allowances, whole_at_bearing=not bond.HEADERS)
+        for number, band in enumerate(bands):
+            work.lay_course(band, clear.get(number, ()))
         yard.leaves[key] = work.finished()
     return replace(yard.leaves[key], leaf=leaf.id, misfits=misfits)
 
@@ -82,8 +100,8 @@ class LeafWork:
         self._rake_area = 0.0
         self._mortar = 0.0
 
-    def lay_course(self, band: Band) -> None:
-        """One course: its bed, and what stretches of units it has."""
+    def lay_course(self, band: Band, clear: Sequence[Clear]) -> None:
+        """One course: its bed, and what stretches of units it has; `clear` are places along the wall without perpends."""
         cells, bed_area = self._face.cells(band)
         self._mortar += bed_area
         if band.top - band.level <= TOLERANCE:
@@ -92,7 +110,7 @@ class LeafWork:
         units = tuple(c for c in cells if self._worth_cutting(c, band))
         self._mortar += sum(c.area for c in cells if c not in units)
         motif = motif_of(self._leaf, self._turns, band.unit, self._bond, number - 1)
-        self._slots.add(band, units, self._finishes(band, number, units, motif), motif, ())
+        self._slots.add(band, units, self._finishes(band, number, units, motif), motif, clear)
         self._laid.append((band.unit, units))
         span = Span(units[0].left, max(c.right for c in units)) if units else self._leaf.span
         self._courses.append(Course(number, band.unit.name, band.level, band.level - band.bottom, band.top - band.level, span))
@@ -118,9 +136,9 @@ class LeafWork:
         units, perpends = self._rake_area, 0.0
         for name, times in self._uses.items():
             pattern = patterns[name]
-            whole = 0 if pattern.split else sum(p.deep for p in pattern.pieces if p.kind == "full")
+            whole = 0 if pattern.split else sum(p.deep for p in pattern.laid if p.kind == "full")
             full[pattern.unit] += times * whole
-            cut[pattern.unit] += times * (sum(p.deep for p in pattern.pieces if p.kind != "return") - whole)
+            cut[pattern.unit] += times * (sum(p.deep for p in pattern.laid) - whole)
             units += times * pattern.height * sum(p.length for p in pattern.pieces)
             perpends += times * pattern.height * sum(p.width for p in pattern.perpends)
         names = sorted({zone.unit.name for zone in self._leaf.zones})

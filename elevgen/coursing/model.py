@@ -45,7 +45,8 @@ class Pattern:
     """A stretch of course: pieces and perpends that fill `length` exactly, `height` of unit face.
 
     `split` is True when the units are cut in height; every piece of it then counts as cut.
-    `hidden` is how much longer the first and last piece really are than they show (bonded into a return).
+    `hidden` is how much longer the first and last piece really are than they show (bonded into a return). `unseen` are pieces
+    that belong to it wholly out of sight, round a corner seen from inside.
     """
 
     id: str
@@ -56,6 +57,12 @@ class Pattern:
     pieces: tuple[Piece, ...]
     perpends: tuple[Perpend, ...]
     hidden: tuple[float, float] = (0.0, 0.0)
+    unseen: tuple[Piece, ...] = ()
+
+    @property
+    def laid(self) -> tuple[Piece, ...]:
+        """All its pieces but those of other walls, seen or not."""
+        return tuple(piece for piece in (*self.pieces, *self.unseen) if piece.kind != "return")
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ import numpy as np
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.choose import Costs, choose
 from elevgen.coursing.frames import broken_frames, unbroken_frames
+from elevgen.coursing.part_course import cleared
 from elevgen.coursing.setout import (
     CLASH,
     CUT,
@@ -86,6 +87,7 @@ def plan(slots: Slots, limits: Mapping[str, Limits], middles: Sequence[float], m
     """
     work = _Work(slots, [_site(slot, limits[slot.unit.name], middles, slots.from_right) for slot in slots.all], memory)
     work.choose_flat()
+    work.keep_clear()
     work.follow_raking()
     return [layout.mirrored() if slots.from_right else layout for layout in work.layouts()]
 
@@ -138,6 +140,22 @@ class _Work:
             if not [i for i in sorted(self._clashing()) if self._fit_to_measure(i)]:
                 return
             self._choose()
+
+    def keep_clear(self) -> None:
+        """Cuts courses anew where perpends stand in places to be kept clear of them, each on and under the others as chosen.
+
+        From the top first: over a head the upper course has less room to move than the one on the lintel.
+        """
+        asked = [i for i, site in enumerate(self._sites) if site.stretch.clear and not self._raking[i]]
+        for i in (*reversed(asked), *asked):
+            site = self._sites[i]
+            option = self._options[i][self._chosen[i]]
+            if in_the_way(option.lines, site.stretch.clear).any():
+                beside = [j for j in sorted(self._beside[i]) if not self._raking[j]]
+                layout = cleared(site.stretch._replace(below=self._lines_of(beside, site)), option.layout, site.limits)
+                if layout != option.layout:
+                    self._options[i].append(_tailored(layout, site))
+                    self._chosen[i] = len(self._options[i]) - 1
 
     def _choose(self) -> None:
         """The best option of every slot, all taken together."""

@@ -20,17 +20,20 @@ class Row(NamedTuple):
     perpends: tuple[Perpend, ...]
     hidden: tuple[float, float]
     lines: tuple[float, ...]
+    unseen: tuple[Piece, ...] = ()
 
 
 class Margin(NamedTuple):
     """What stands beyond the pieces at an end: a perpend, and beyond it the end of a unit from round the corner.
 
-    `shared`: the outermost piece runs through a corner and has the other wall's units, not its own like, behind it.
+    `shared`: the outermost piece runs through a corner and has the other wall's units, not its own like, behind it. `unseen`
+    are the lengths of pieces wholly out of sight round a corner seen from inside.
     """
 
     joint: float = 0.0
     returned: float = 0.0
     shared: bool = False
+    unseen: tuple[float, ...] = ()
 
     @property
     def length(self) -> float:
@@ -43,9 +46,17 @@ class Rows:
 
     _known: dict[tuple[object, ...], Row] = field(default_factory=dict)
 
-    def keep(self, length: float, pieces: tuple[Piece, ...], perpends: tuple[Perpend, ...], hidden: tuple[float, float]) -> Row:
+    def keep(
+        self,
+        length: float,
+        pieces: tuple[Piece, ...],
+        perpends: tuple[Perpend, ...],
+        hidden: tuple[float, float],
+        unseen: tuple[Piece, ...] = (),
+    ) -> Row:
         """The row with this content; the same object every time."""
         key = (
+            unseen,
             tuple((round(p.at, 4), round(p.length, 4), p.kind, p.laid, p.deep) for p in pieces),
             tuple((round(p.at, 4), round(p.width, 4)) for p in perpends),
             tuple(round(h, 4) for h in hidden),
@@ -53,7 +64,7 @@ class Rows:
         )
         if key not in self._known:
             lines = tuple(p.at + p.width / 2 for p in perpends)
-            self._known[key] = Row(len(self._known), length, pieces, perpends, hidden, lines)
+            self._known[key] = Row(len(self._known), length, pieces, perpends, hidden, lines, unseen)
         return self._known[key]
 
     def part(self, row: Row, first: int, last: int) -> Row:
@@ -101,9 +112,7 @@ def assemble(
         reach[0] += hidden[0]
         reach[-1] += hidden[1]
         shared[0], shared[-1] = left.shared, right.shared or (len(shared) == 1 and left.shared)
-    pieces = [
-        laying.piece(at, shown, real, beside) for (at, shown), real, beside in zip(places, reach, shared, strict=True)
-    ]
+    pieces = [laying.piece(at, shown, real, beside) for (at, shown), real, beside in zip(places, reach, shared, strict=True)]
     ends = [at + shown for at, shown in places[:-1]]
     perpends = [Perpend(at, layout.perpend) for at in ends]
     if layout.rests[0] > 0:
@@ -118,7 +127,8 @@ def assemble(
         pieces.insert(0, Piece(0.0, left.returned, "return", "header"))
     if right.returned:
         pieces.append(Piece(length - right.returned, right.returned, "return", "header"))
-    return rows.keep(length, tuple(pieces), tuple(perpends), hidden)
+    unseen = tuple(laying.piece(0.0, length_, length_, True) for margin in margins for length_ in margin.unseen)
+    return rows.keep(length, tuple(pieces), tuple(perpends), hidden, unseen)
 
 
 def _places(layout: Layout, start: float) -> Iterator[tuple[float, float]]:

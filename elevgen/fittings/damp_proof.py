@@ -7,11 +7,11 @@ from math import ceil
 
 from elevgen.building.model import Leaf
 from elevgen.core.geometry import TOLERANCE, Span, subtract
-from elevgen.fittings.beds import gaps_at, higher
-from elevgen.fittings.figures import covered, figure
+from elevgen.coursing.faces import gaps_at, higher
 from elevgen.fittings.model import DampCourse, Lintel, Tray
 from elevgen.joints.model import MovementJoint
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import covered, figure
 
 DATUM = 0.0
 """Levels count from the top of the damp-proof course."""

@@ -8,12 +8,12 @@ from math import ceil
 from elevgen.building.model import Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
 from elevgen.fittings.beds import Bed
-from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import JointParts
 from elevgen.fittings.tie_rows import Row, spread
 from elevgen.joints.model import MovementJoint
 from elevgen.joints.spacings import materials
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import covered, figure
 
 _SEALANT = ("sealant.width_to_depth", "sealant.depth.min", "sealant.depth.max_to_width")
 _ROD = ("backer_rod.oversize", "backer_rod.sizes")

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from elevgen.building.model import Building, Leaf, Meeting
 from elevgen.core.geometry import Span
 from elevgen.fittings.beds import Bed
-from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import Tie
 from elevgen.fittings.tie_rows import spread, tie_rows
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import covered, figure
 
 _KEYS = ("tie.partition.vertical", "tie.beds.tolerance")
 

@@ -8,12 +8,13 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, merge
-from elevgen.fittings.beds import Bed, gaps_at, masonry
+from elevgen.coursing.faces import gaps_at, masonry
+from elevgen.fittings.beds import Bed
 from elevgen.fittings.edges import edges
-from elevgen.fittings.figures import covered, figure
 from elevgen.fittings.model import BedReinforcement
 from elevgen.joints.model import MovementJoint
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import covered, figure
 
 _KEYS = tuple(
     f"bed_reinforcement.{name}"

@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, LeafEnd
 from elevgen.core.geometry import TOLERANCE, Span, at_most, merge, subtract
-from elevgen.fittings.beds import Bed, gaps_at, standing, touches
+from elevgen.coursing.faces import gaps_at, standing, touches
+from elevgen.fittings.beds import Bed
 from elevgen.fittings.model import TieKind
 from elevgen.fittings.tie_rows import Row
 from elevgen.joints.model import MovementJoint

@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Profile, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_most
-from elevgen.fittings.figures import banded, covered, figure
 from elevgen.fittings.model import Tie, WallTies
 from elevgen.fittings.tie_bays import Bay, Cavity, bays
 from elevgen.fittings.tie_edges import Kinds, row_ties
 from elevgen.fittings.tie_rows import Row, beside_wide_gaps, close_up, largest_gap, one_more, spread, tie_rows
 from elevgen.fittings.tie_verges import add_verge_ties
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import banded, covered, figure
 
 PANEL = 4e6
 """A stretch between movement joints with less masonry than this (mm2, ten ties' worth) is not counted by itself."""

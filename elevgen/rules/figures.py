@@ -1,4 +1,4 @@
-"""Figures out of the rule set, None where it has none."""
+"""Figures out of a rule set, None where it has none."""
 
 from __future__ import annotations
 

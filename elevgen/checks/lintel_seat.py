@@ -1,0 +1,68 @@
+"""The unit at each reveal under a lintel's bearing is a whole one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from elevgen.building.model import Unit
+from elevgen.checks._finding import at_fitting, found
+from elevgen.checks._laid import LaidPiece, LaidWork
+from elevgen.checks._words import listed
+from elevgen.core.geometry import TOLERANCE, at_least
+from elevgen.core.measures import millimetres
+from elevgen.fittings.model import Lintel
+from elevgen.result import Design, Finding, Severity
+
+CODE = "lintel-seat"
+TITLE = "Whole units under lintels"
+RATIONALE = "A lintel set on a half or a slip at the reveal presses on the piece that is least held: it cracks or tips."
+
+
+class _Seat(NamedTuple):
+    """What lies at one reveal under a lintel: how much of it shows, whether it is whole, whether all the bearing is on it."""
+
+    side: str
+    shown: float
+    whole: bool
+    enough: bool
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Each lintel: the piece at either reveal in the course it bears on. Common practice, no source.
+
+    A cut piece that takes all the bearing is a note, one that does not a warning.
+    """
+    units = {unit.name: unit for unit in design.building.units}
+    works: dict[str, LaidWork] = {}
+    for lintel in design.fittings.lintels:
+        work = works.setdefault(lintel.leaf, LaidWork(design, lintel.leaf))
+        seats = list(_seats(lintel, work, units))
+        cut = [seat for seat in seats if not seat.whole]
+        if cut:
+            severity: Severity = "note" if all(seat.enough for seat in cut) else "warn"
+            said = listed([f"a piece of {millimetres(seat.shown)} mm at the {seat.side} reveal" for seat in cut])
+            text = f"bears on {said}; set the opening out so that a whole unit comes there"
+            yield found(severity, at_fitting(lintel), text, measured=min(seat.shown for seat in cut))
+        elif seats:
+            yield found("pass", at_fitting(lintel), "whole units at the reveals under it")
+
+
+def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_Seat]:
+    under = [c for c in work.coursing.courses if c.level < lintel.level - TOLERANCE]
+    if not under:
+        return
+    unit = units[under[-1].unit]
+    pieces = list(work.pieces(under[-1].number))
+    for side, reveal, end in (("left", lintel.clear.start, lintel.span.start), ("right", lintel.clear.end, lintel.span.end)):
+        if abs(reveal - end) <= TOLERANCE:
+            continue
+        piece = next((p for p in pieces if abs((p.along.end if side == "left" else p.along.start) - reveal) <= 0.5), None)
+        if piece is not None:
+            enough = at_least(piece.along.length, abs(reveal - end))
+            yield _Seat(side, piece.along.length, _whole(piece, unit), enough)
+
+
+def _whole(piece: LaidPiece, unit: Unit) -> bool:
+    """A stretcher as long as the unit, or a header its bond asks for."""
+    return piece.piece.laid == "header" or abs(piece.real - unit.length) <= TOLERANCE
