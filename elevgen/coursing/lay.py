@@ -5,8 +5,10 @@ from __future__ import annotations
 from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.beds import beds_of
+from elevgen.coursing.cutting import cutting_of
 from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
+from elevgen.coursing.lifting import masses_of
 from elevgen.coursing.model import Coursing
 from elevgen.coursing.turns import turns_of
 from elevgen.joints.model import JointPlan
@@ -31,4 +33,7 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
         misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id])
         joints = plan.on_leaf(leaf.id)
         leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, turns[leaf.id], allowances, yard))
-    return Coursing(tuple(yard.patterns.values()), tuple(leaves))
+    patterns = tuple(yard.patterns.values())
+    saw, lift = (None if (value := reader.find(key)) is None else value.number for key in ("cutting.saw", "lift.height"))
+    cutting = cutting_of(building, patterns, leaves, saw, lift)
+    return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader))

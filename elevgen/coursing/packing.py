@@ -1,0 +1,255 @@
+"""Lengths cut out of stock of one length, from as little stock as there is a way to: with the bound that proves it.
+
+Lengths are few and a stock length holds few of them, so every way of cutting one up can be written down. How often to use
+each is a linear programme whose dual proves a bound; its whole part is taken as it is, and the few pieces left are searched.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import islice
+from math import floor
+from typing import NamedTuple
+
+Counts = tuple[int, ...]
+"""How many of each length, the longest first."""
+
+MOST_FILLINGS = 2000
+"""Ways of cutting up one length that are looked at; with more, the first that fits is taken and the bound is the plain one."""
+MOST_STEPS = 20_000
+DEEPEST = 60
+"""Lengths of stock that a search may fill one after another."""
+GRAIN = 10**9
+EPS = 1e-9
+
+
+class Cut(NamedTuple):
+    """Pieces out of one length of stock, the longest first, and how many lengths are cut so."""
+
+    pieces: tuple[int, ...]
+    number: int
+
+
+class Packing(NamedTuple):
+    """How stock is cut up. Fewer lengths of it than `least` are proven not to do."""
+
+    cuts: tuple[Cut, ...]
+    least: int
+
+    @property
+    def number(self) -> int:
+        return sum(cut.number for cut in self.cuts)
+
+
+def pack(wanted: Mapping[int, int], stock: int, saw: int, *, quick: bool = False) -> Packing:
+    """How to cut so many pieces of each length out of the fewest lengths of stock, `saw` lost between two pieces.
+
+    Whole numbers of any one unit of length. `quick`: longest first into the first length with room, which is safe but not
+    always the fewest. Raises ValueError for a piece longer than the stock, or shorter than 1.
+    """
+    lengths = tuple(sorted((length for length, number in wanted.items() if number > 0), reverse=True))
+    if lengths and not (lengths[0] <= stock and lengths[-1] >= 1):
+        raise ValueError(f"pieces from {lengths[-1]} to {lengths[0]} out of {stock}")
+    problem = _Problem(tuple(length + saw for length in lengths), stock + saw)
+    number = tuple(wanted[length] for length in lengths)
+    best, least = problem.longest_first(number), problem.bound(number)
+    if used(best) > least and not quick:
+        best, least = problem.improved(number, best, least)
+    cuts = sorted((_pieces(way, lengths), times) for way, times in _trimmed(best, number))
+    return Packing(tuple(Cut(pieces, times) for pieces, times in reversed(cuts)), least)
+
+
+Plan = list[tuple[Counts, int]]
+"""Ways of cutting one length up, and how often each is used."""
+
+
+def used(plan: Plan) -> int:
+    """Lengths of stock a plan takes."""
+    return sum(times for _, times in plan)
+
+
+def _pieces(way: Counts, lengths: Sequence[int]) -> tuple[int, ...]:
+    return tuple(length for length, count in zip(lengths, way, strict=True) for _ in range(count))
+
+
+def _less(number: Counts, way: Counts, times: int = 1) -> Counts:
+    """What is still wanted, never below none."""
+    return tuple(max(0, n - times * count) for n, count in zip(number, way, strict=True))
+
+
+def _trimmed(plan: Plan, number: Counts) -> list[tuple[Counts, int]]:
+    """A plan that may give more than is wanted, without what is too much; alike ways taken together."""
+    found: dict[Counts, int] = {}
+    for way, times in plan:
+        exact = min(times, *(n // count for n, count in zip(number, way, strict=True) if count))
+        rest = [way] * (times - exact)
+        if exact:
+            found[way] = found.get(way, 0) + exact
+            number = _less(number, way, exact)
+        for each in rest:
+            cut = tuple(min(n, count) for n, count in zip(number, each, strict=True))
+            if any(cut):
+                found[cut] = found.get(cut, 0) + 1
+                number = _less(number, cut)
+    return list(found.items())
+
+
+class _Problem(NamedTuple):
+    """Pieces with a saw cut each, the longest first, and the stock with one saw cut more: then only sums are compared."""
+
+    sizes: Counts
+    room: int
+
+    def bound(self, number: Counts) -> int:
+        """All pieces end to end."""
+        return -(-sum(size * n for size, n in zip(self.sizes, number, strict=True)) // self.room)
+
+    def longest_first(self, number: Counts) -> Plan:
+        plan: Plan = []
+        while any(number):
+            room, way = self.room, []
+            for size, n in zip(self.sizes, number, strict=True):
+                way.append(min(n, room // size))
+                room -= way[-1] * size
+            times = min(n // count for n, count in zip(number, way, strict=True) if count)
+            plan.append((tuple(way), times))
+            number = _less(number, tuple(way), times)
+        return plan
+
+    def fillings(self, number: Counts, first: int = 0, room: int | None = None) -> Iterator[Counts]:
+        """Ways to cut up one length out of which no further wanted piece comes, many of the longest first; some others too."""
+        room = self.room if room is None else room
+        most = min(number[first], room // self.sizes[first])
+        if first == len(number) - 1:
+            yield (most,)
+            return
+        for count in range(most, -1, -1):
+            for rest in self.fillings(number, first + 1, room - count * self.sizes[first]):
+                yield (count, *rest)
+
+    def full_ways(self, number: Counts) -> list[Counts]:
+        """Every filling that leaves no room for a piece still wanted; none at all where there are too many to look at."""
+        fillings = list(islice(self.fillings(number), MOST_FILLINGS + 1))
+        return [] if len(fillings) > MOST_FILLINGS else [way for way in fillings if self._is_full(way, number)]
+
+    def _is_full(self, way: Counts, number: Counts) -> bool:
+        left = self.left(way)
+        return all(size > left or count == n for size, count, n in zip(self.sizes, way, number, strict=True))
+
+    def left(self, way: Counts) -> int:
+        return self.room - sum(size * count for size, count in zip(self.sizes, way, strict=True))
+
+    def improved(self, number: Counts, best: Plan, least: int) -> tuple[Plan, int]:
+        """A plan that reaches the bound or comes as near as can be found, and the greatest bound that can be proven."""
+        ways = self.full_ways(number)
+        if not ways:
+            return best, least
+        worth, often = _relaxed(ways, number)
+        least = max(least, _proven(ways, number, worth))
+        for target in range(least, used(best)):
+            found = self._nearly(number, ways, often, target)
+            if found is not None:
+                return found, least
+            search = _Search(self)
+            found = search.fill(number, target)
+            if found is not None:
+                return found, least
+            if target == least and not search.gave_up:
+                least += 1
+        return best, least
+
+    def _nearly(self, number: Counts, ways: list[Counts], often: list[float], target: int) -> Plan | None:
+        """The whole part of the relaxed answer, less a few of each way, and what that leaves searched for."""
+        for back in (0, 1, 2):
+            held = [(way, floor(x + EPS) - back) for way, x in zip(ways, often, strict=True) if floor(x + EPS) > back]
+            rest = number
+            for way, times in held:
+                rest = _less(rest, way, times)
+            found = _Search(self).fill(rest, target - used(held)) if used(held) <= target else None
+            if found is not None:
+                return [*held, *found]
+        return None
+
+
+@dataclass
+class _Search:
+    """Fills lengths of stock one by one, the longest piece left first; remembers what could not be done."""
+
+    problem: _Problem
+    steps: int = 0
+    gave_up: bool = False
+    failed: set[tuple[Counts, int]] = field(default_factory=set)
+
+    def fill(self, number: Counts, stock: int) -> Plan | None:
+        """A plan for so many lengths; None where there is none, or none was found in the steps allowed (`gave_up`)."""
+        if not any(number):
+            return []
+        if self.problem.bound(number) > stock or (number, stock) in self.failed:
+            return None
+        self.steps += 1
+        if self.steps > MOST_STEPS or stock > DEEPEST:
+            self.gave_up = True
+            return None
+        for way in self._ways(number):
+            rest = self.fill(_less(number, way), stock - 1)
+            if rest is not None:
+                return [(way, 1), *rest]
+            if self.gave_up:
+                return None
+        self.failed.add((number, stock))
+        return None
+
+    def _ways(self, number: Counts) -> list[Counts]:
+        """Full ways with the longest piece left in them, the fullest first."""
+        longest = next(i for i, n in enumerate(number) if n)
+        ways = self.problem.full_ways(number)
+        self.gave_up = self.gave_up or not ways
+        return sorted((way for way in ways if way[longest]), key=self.problem.left)
+
+
+def _relaxed(ways: list[Counts], number: Counts) -> tuple[list[float], list[float]]:
+    """What each piece is worth, and how often each way is used, where ways may be used in part.
+
+    The simplex method on the dual: the most that all pieces can be worth if no way of cutting is worth more than one length.
+    """
+    n = len(number)
+    rows = [[*map(float, way), 1.0] for way in ways]
+    gain = [*map(float, number), 0.0]
+    columns, basis = list(range(n)), [n + r for r in range(len(ways))]
+    for _ in range(50 * (n + 1)):
+        enter = max(range(n), key=lambda j: (gain[j], -columns[j]))
+        steep = [r for r, row in enumerate(rows) if row[enter] > EPS]
+        if gain[enter] <= EPS or not steep:
+            break
+        leave = min(steep, key=lambda r: (rows[r][-1] / rows[r][enter], basis[r]))
+        _pivot(rows, gain, leave, enter)
+        columns[enter], basis[leave] = basis[leave], columns[enter]
+    worth, often = [0.0] * n, [0.0] * len(ways)
+    for r, variable in enumerate(basis):
+        if variable < n:
+            worth[variable] = rows[r][-1]
+    for j, variable in enumerate(columns):
+        if variable >= n:
+            often[variable - n] = max(0.0, -gain[j])
+    return worth, often
+
+
+def _pivot(rows: list[list[float]], gain: list[float], leave: int, enter: int) -> None:
+    pivot = rows[leave]
+    by = pivot[enter]
+    pivot[:] = [value / by for value in pivot]
+    pivot[enter] = 1.0 / by
+    for row in (*(row for r, row in enumerate(rows) if r != leave), gain):
+        factor = row[enter]
+        if factor:
+            row[enter] = 0.0
+            row[:] = [value - factor * other for value, other in zip(row, pivot, strict=True)]
+
+
+def _proven(ways: list[Counts], number: Counts, worth: list[float]) -> int:
+    """The bound that any worth of the pieces proves, in whole numbers so that no rounding can make it too great."""
+    grains = [max(0, floor(value * GRAIN)) for value in worth]
+    dearest = max(sum(g * count for g, count in zip(grains, way, strict=True)) for way in ways)
+    total = sum(g * n for g, n in zip(grains, number, strict=True))
+    return -(-total // dearest) if dearest else 0
