@@ -83,7 +83,7 @@ Length = Annotated[
 UnitSize = Annotated[
     float, BeforeValidator(_length), Field(ge=10, le=2000, allow_inf_nan=False), _schema(minimum=10, maximum=2000)
 ]
-UnitMass = Annotated[float, Field(gt=0, le=500, allow_inf_nan=False)]
+UnitMass = Annotated[float, Field(gt=0, le=500, allow_inf_nan=False, strict=True)]
 OpeningSize = Annotated[
     float,
     BeforeValidator(_length),
