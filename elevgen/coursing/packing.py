@@ -53,11 +53,12 @@ def pack(wanted: Mapping[int, int], stock: int, saw: int, *, quick: bool = False
         raise ValueError(f"pieces from {lengths[-1]} to {lengths[0]} out of {stock}")
     problem = _Problem(tuple(length + saw for length in lengths), stock + saw)
     number = tuple(wanted[length] for length in lengths)
-    best, least = problem.longest_first(number), problem.bound(number)
+    settled, rest = problem.settled(number)
+    best, least = problem.longest_first(rest), problem.bound(rest)
     if used(best) > least and not quick:
-        best, least = problem.improved(number, best, least)
-    cuts = sorted((_pieces(way, lengths), times) for way, times in _trimmed(best, number))
-    return Packing(tuple(Cut(pieces, times) for pieces, times in reversed(cuts)), least)
+        best, least = problem.improved(rest, best, least)
+    cuts = sorted((_pieces(way, lengths), times) for way, times in _trimmed([*settled, *best], number))
+    return Packing(tuple(Cut(pieces, times) for pieces, times in reversed(cuts)), used(settled) + least)
 
 
 Plan = list[tuple[Counts, int]]
@@ -116,6 +117,26 @@ class _Problem(NamedTuple):
             plan.append((tuple(way), times))
             number = _less(number, tuple(way), times)
         return plan
+
+    def settled(self, number: Counts) -> tuple[Plan, Counts]:
+        """The longest pieces while no more than one other goes with each: with the longest that does, none is better.
+
+        Whatever goes with a piece in any plan can change places with the longest that could. Also what is then left.
+        """
+        plan: Plan = []
+        while any(number):
+            longest = next(i for i, n in enumerate(number) if n)
+            shortest = self.sizes[max(i for i, n in enumerate(number) if n)]
+            if self.sizes[longest] + 2 * shortest <= self.room:
+                break
+            alone = tuple(int(i == longest) for i in range(len(number)))
+            room, others = self.room - self.sizes[longest], _less(number, alone)
+            partner = next((i for i, n in enumerate(others) if n and self.sizes[i] <= room), None)
+            way = tuple(one + (i == partner) for i, one in enumerate(alone))
+            times = min(n // count for n, count in zip(number, way, strict=True) if count)
+            plan.append((way, times))
+            number = _less(number, way, times)
+        return plan, number
 
     def fillings(self, number: Counts, first: int = 0, room: int | None = None) -> Iterator[Counts]:
         """Ways to cut up one length out of which no further wanted piece comes, many of the longest first; some others too."""
