@@ -1,7 +1,8 @@
 """Lengths cut out of stock of one length, from as little stock as there is a way to: with the bound that proves it.
 
-Lengths are few and a stock length holds few of them, so every way of cutting one up can be written down. How often to use
-each is a linear programme whose dual proves a bound; its whole part is taken as it is, and the few pieces left are searched.
+Pieces so long that no more than one other goes with each are settled at once. How often to use each way of cutting up the rest
+is a linear programme over the ways worth using, whose dual proves a bound; its whole part is taken as it is, and the few pieces
+then left are searched.
 """
 
 from __future__ import annotations
@@ -15,9 +16,11 @@ from typing import NamedTuple
 Counts = tuple[int, ...]
 """How many of each length, the longest first."""
 
-MOST_FILLINGS = 2000
-"""Ways of cutting up one length that are looked at; with more, the first that fits is taken and the bound is the plain one."""
+MOST_FILLINGS = 500
+"""Ways of cutting up one length that a search looks at in one place."""
 MOST_STEPS = 20_000
+"""Ways that one search may weigh before it gives up."""
+MOST_ROUNDS = 200
 DEEPEST = 60
 """Lengths of stock that a search may fill one after another."""
 GRAIN = 10**9
@@ -149,10 +152,10 @@ class _Problem(NamedTuple):
             for rest in self.fillings(number, first + 1, room - count * self.sizes[first]):
                 yield (count, *rest)
 
-    def full_ways(self, number: Counts) -> list[Counts]:
-        """Every filling that leaves no room for a piece still wanted; none at all where there are too many to look at."""
+    def full_ways(self, number: Counts) -> tuple[list[Counts], bool]:
+        """Fillings that leave no room for a piece still wanted, and whether those are all there are."""
         fillings = list(islice(self.fillings(number), MOST_FILLINGS + 1))
-        return [] if len(fillings) > MOST_FILLINGS else [way for way in fillings if self._is_full(way, number)]
+        return [way for way in fillings if self._is_full(way, number)], len(fillings) <= MOST_FILLINGS
 
     def _is_full(self, way: Counts, number: Counts) -> bool:
         left = self.left(way)
@@ -163,13 +166,9 @@ class _Problem(NamedTuple):
 
     def improved(self, number: Counts, best: Plan, least: int) -> tuple[Plan, int]:
         """A plan that reaches the bound or comes as near as can be found, and the greatest bound that can be proven."""
-        ways = self.full_ways(number)
-        if not ways:
-            return best, least
-        worth, often = _relaxed(ways, number)
-        least = max(least, _proven(ways, number, worth))
+        shares, least = self._shared_out(number, best, least)
         for target in range(least, used(best)):
-            found = self._nearly(number, ways, often, target)
+            found = self._nearly(number, shares, target)
             if found is not None:
                 return found, least
             search = _Search(self)
@@ -180,14 +179,59 @@ class _Problem(NamedTuple):
                 least += 1
         return best, least
 
-    def _nearly(self, number: Counts, ways: list[Counts], often: list[float], target: int) -> Plan | None:
-        """The whole part of the relaxed answer, less a few of each way, and what that leaves searched for."""
+    def _shared_out(self, number: Counts, plan: Plan, least: int) -> tuple[list[tuple[Counts, float]], int]:
+        """Ways and how often each is used where ways may be used in part, and the bound that this proves.
+
+        From the ways of a plan on: whatever way is worth more than one length, at what the pieces are worth so far, is let in.
+        """
+        ways = list(dict.fromkeys(way for way, _ in plan))
+        for _ in range(MOST_ROUNDS):
+            worth, often = _relaxed(ways, number)
+            grains = [max(0, floor(value * GRAIN)) for value in worth]
+            dearest = self._dearest(grains, number)
+            if dearest is None:
+                break
+            value = sum(g * count for g, count in zip(grains, dearest, strict=True))
+            least = max(least, -(-sum(g * n for g, n in zip(grains, number, strict=True)) // value))
+            if dearest in ways or value <= GRAIN + len(number):
+                break
+            ways.append(dearest)
+        return list(zip(ways, often, strict=True)), least
+
+    def _dearest(self, worth: Sequence[int], number: Counts) -> Counts | None:
+        """The filling worth most: no guess, or the bound would not hold. None where that takes too long to find out."""
+        order = sorted((i for i, n in enumerate(number) if n and worth[i]), key=lambda i: -worth[i] / self.sizes[i])
+        best, way, most, steps = (0,) * len(number), [0] * len(number), -1, 0
+
+        def fill(place: int, room: int, value: int) -> None:
+            nonlocal best, most, steps
+            steps += 1
+            if value > most:
+                best, most = tuple(way), value
+            if place == len(order) or steps > MOST_STEPS:
+                return
+            piece = order[place]
+            size = self.sizes[piece]
+            if value * size + room * worth[piece] <= most * size:
+                return
+            for count in range(min(number[piece], room // size), -1, -1):
+                way[piece] = count
+                fill(place + 1, room - count * size, value + count * worth[piece])
+            way[piece] = 0
+
+        fill(0, self.room, 0)
+        return best if most > 0 and steps <= MOST_STEPS else None
+
+    def _nearly(self, number: Counts, shares: list[tuple[Counts, float]], target: int) -> Plan | None:
+        """The whole part of what is shared out, less a few of each way, and what that leaves searched for."""
         for back in (0, 1, 2):
-            held = [(way, floor(x + EPS) - back) for way, x in zip(ways, often, strict=True) if floor(x + EPS) > back]
+            held = [(way, floor(x + EPS) - back) for way, x in shares if floor(x + EPS) > back]
             rest = number
             for way, times in held:
                 rest = _less(rest, way, times)
-            found = _Search(self).fill(rest, target - used(held)) if used(held) <= target else None
+            left = target - used(held)
+            quick = self.longest_first(rest)
+            found = quick if used(quick) <= left else _Search(self).fill(rest, left) if left >= 0 else None
             if found is not None:
                 return [*held, *found]
         return None
@@ -203,12 +247,11 @@ class _Search:
     failed: set[tuple[Counts, int]] = field(default_factory=set)
 
     def fill(self, number: Counts, stock: int) -> Plan | None:
-        """A plan for so many lengths; None where there is none, or none was found in the steps allowed (`gave_up`)."""
+        """A plan for so many lengths; None where there is none, or none was found in what was looked at (`gave_up`)."""
         if not any(number):
             return []
         if self.problem.bound(number) > stock or (number, stock) in self.failed:
             return None
-        self.steps += 1
         if self.steps > MOST_STEPS or stock > DEEPEST:
             self.gave_up = True
             return None
@@ -216,7 +259,7 @@ class _Search:
             rest = self.fill(_less(number, way), stock - 1)
             if rest is not None:
                 return [(way, 1), *rest]
-            if self.gave_up:
+            if self.steps > MOST_STEPS:
                 return None
         self.failed.add((number, stock))
         return None
@@ -224,8 +267,9 @@ class _Search:
     def _ways(self, number: Counts) -> list[Counts]:
         """Full ways with the longest piece left in them, the fullest first."""
         longest = next(i for i, n in enumerate(number) if n)
-        ways = self.problem.full_ways(number)
-        self.gave_up = self.gave_up or not ways
+        ways, all_of_them = self.problem.full_ways(number)
+        self.steps += len(ways)
+        self.gave_up = self.gave_up or not all_of_them
         return sorted((way for way in ways if way[longest]), key=self.problem.left)
 
 
@@ -266,11 +310,3 @@ def _pivot(rows: list[list[float]], gain: list[float], leave: int, enter: int) -
         if factor:
             row[enter] = 0.0
             row[:] = [value - factor * other for value, other in zip(row, pivot, strict=True)]
-
-
-def _proven(ways: list[Counts], number: Counts, worth: list[float]) -> int:
-    """The bound that any worth of the pieces proves, in whole numbers so that no rounding can make it too great."""
-    grains = [max(0, floor(value * GRAIN)) for value in worth]
-    dearest = max(sum(g * count for g, count in zip(grains, way, strict=True)) for way in ways)
-    total = sum(g * n for g, n in zip(grains, number, strict=True))
-    return -(-total // dearest) if dearest else 0
