@@ -65,6 +65,12 @@ def test_pieces_and_whole_units_are_those_laid(design: Design) -> None:
     assert by_leaf == said((leaf.leaf, leaf.needs) for leaf in cutting.leaves)
 
 
+def test_the_rule_values_behind_it_are_said(design: Design) -> None:
+    used = {value.key for value in design.rules_used}
+    materials = {unit.material for unit in design.building.units}
+    assert {"cutting.saw", "lift.height", "lifting.mass", *(f"unit.density.{m}" for m in materials)} <= used
+
+
 def test_pieces_come_out_of_the_units_said(design: Design) -> None:
     """Every piece of a lift is in its sawing; every unit gives no more lengths than it can hold."""
     cutting = design.coursing.cutting
