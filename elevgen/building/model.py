@@ -19,7 +19,7 @@ NodeKind = Literal["end", "corner", "tee", "cross"]
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A brick or block at work size; `joint` is its nominal bed and perpend thickness."""
+    """A brick or block at work size; `joint` is its nominal bed and perpend thickness, `mass` its kg where told."""
 
     name: str
     material: Material
@@ -27,6 +27,7 @@ class Unit:
     height: float
     width: float
     joint: float
+    mass: float | None = None
 
     @property
     def module(self) -> float:

@@ -105,5 +105,6 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("damp-proofing", ("dpc.",), _damp_courses),
     _Matter("openings", ("opening.",), _openings),
     _Matter("coursing and bond", ("bond.", "perpend.", "bed.", "joint.", "coursing."), _always),
+    _Matter("cutting and lifting", ("cutting.", "lift.", "lifting.", "unit."), _always),
     _Matter("waste", ("waste.",), _always),
 )

@@ -154,6 +154,7 @@ def _at_end(
     """What stands from the left end of the stretch to each line costs, the perpend there included; and where it is a row."""
     lengths = lines - limits.joint / 2
     cost = _pieces(lengths, stretch.length / 2 - lengths / 2, stretch, limits)
+    cost[lengths + end.hidden > limits.unit + TOLERANCE] = _NEVER
     known = cost < _NEVER
     if end.raking:
         cost[known] = 0

@@ -6,12 +6,15 @@ from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.beds import beds_of
 from elevgen.coursing.clearings import seats_of
+from elevgen.coursing.cutting import cutting_of
 from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
+from elevgen.coursing.lifting import masses_of
 from elevgen.coursing.model import Coursing
 from elevgen.coursing.turns import turns_of
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import figure
 
 
 def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
@@ -34,4 +37,6 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
         joints = plan.on_leaf(leaf.id)
         of_leaf = turns[leaf.id], seats.get(leaf.id, ())
         leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, *of_leaf, allowances, yard))
-    return Coursing(tuple(yard.patterns.values()), tuple(leaves))
+    patterns = tuple(yard.patterns.values())
+    cutting = cutting_of(building, patterns, leaves, figure(reader, "cutting.saw"), figure(reader, "lift.height"))
+    return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader))

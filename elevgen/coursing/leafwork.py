@@ -132,7 +132,9 @@ class LeafWork:
         self._lay_all()
         patterns = {p.id: p for p in self._yard.patterns.values() if p.id in self._uses}
         full: Counter[str] = Counter()
-        cut: Counter[str] = Counter(r.unit for r in self._rakes)
+        cut: Counter[str] = Counter()
+        for rake in self._rakes:
+            cut[rake.unit] += rake.deep
         units, perpends = self._rake_area, 0.0
         for name, times in self._uses.items():
             pattern = patterns[name]
@@ -192,16 +194,17 @@ class LeafWork:
                 self._place(unit, number, cell.clipped(left, left + 1)[0].low_left, cell.height, left, part)
                 taken.append(Span(left, left + part.length))
             else:
-                self._cut_to_slope(unit, number, cell, group)
+                self._cut_to_slope(unit, number, cell, group, row)
         for perpend in row.perpends:
             left = cell.left + perpend.at
             if not any(t.start < left + perpend.width / 2 < t.end for t in taken):
                 self._mortar += sum(c.area for c in cell.clipped(left, left + perpend.width))
 
-    def _cut_to_slope(self, unit: Unit, number: int, cell: Cell, pieces: list[Piece]) -> None:
+    def _cut_to_slope(self, unit: Unit, number: int, cell: Cell, pieces: list[Piece], row: Row) -> None:
         for piece in pieces:
             left, right = cell.left + piece.at, cell.left + piece.at + piece.length
-            self._rakes.append(RakePiece(number, unit.name, cell.outline(left, right)))
+            hidden = row.hidden[0] * (piece is row.pieces[0]) + row.hidden[1] * (piece is row.pieces[-1])
+            self._rakes.append(RakePiece(number, unit.name, cell.outline(left, right), piece.laid, piece.deep, hidden))
             self._rake_area += sum(c.area for c in cell.clipped(left, right))
 
 

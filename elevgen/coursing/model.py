@@ -7,9 +7,9 @@ of its units; the bed lies from `level - bed` to `level`.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import Point, Span
+from elevgen.core.geometry import TOLERANCE, Point, Span
 
 PieceKind = Literal["full", "cut", "return"]
 """A whole unit, a cut one, or the end of a unit that belongs to the wall round the corner."""
@@ -93,11 +93,160 @@ class Placement:
 
 @dataclass(frozen=True, slots=True)
 class RakePiece:
-    """A unit cut to a sloping top: the outline of what remains of it, (at, level) points."""
+    """A unit cut to a sloping top: the outline of what remains of it, (at, level) points.
+
+    `hidden` is how much longer it really is than it shows (bonded into a return).
+    """
 
     course: int
     unit: str
     outline: tuple[Point, ...]
+    laid: Laid = "stretcher"
+    deep: int = 1
+    hidden: float = 0.0
+
+
+class Box(NamedTuple):
+    """How much of a unit a piece takes: along its length, across its width, up its height."""
+
+    length: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class CutPiece:
+    """Pieces of one size in one lift of a leaf. `length` along the wall holds what is hidden in a return.
+
+    Sizes to a tenth of a millimetre, rounded up.
+    """
+
+    leaf: str
+    lift: int
+    unit: str
+    laid: Laid
+    length: float
+    height: float
+    box: Box
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class SlopeCut:
+    """Pieces of one shape that a sloping top cuts in one course of a leaf.
+
+    `long` and `short` are the lengths of its lower and upper bed, `high` and `low` the heights of its two ends; 0 where the
+    slope runs out. `box` bounds it. Where two slopes meet over a piece its outline says more (`RakePiece`).
+    """
+
+    leaf: str
+    lift: int
+    course: int
+    unit: str
+    laid: Laid
+    long: float
+    short: float
+    high: float
+    low: float
+    box: Box
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sawing:
+    """Lengths of unit cut alike: the pieces out of one of them, how many are so cut, and what is left of each.
+
+    A unit gives `per_unit` such lengths, `width` wide and `height` high: more than one where pieces are cut in height or width.
+    `sloping`: pieces cut to a slope, by the lengths that bound them.
+    """
+
+    unit: str
+    sloping: bool
+    width: float
+    height: float
+    pieces: tuple[float, ...]
+    number: int
+    left: float
+    per_unit: int
+
+
+@dataclass(frozen=True, slots=True)
+class OffCut:
+    """What is left over of units that are cut; what is thinner than a saw cut is not counted."""
+
+    unit: str
+    box: Box
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class UnitNeed:
+    """Units of one kind: laid whole, pieces cut, and the units those are cut out of; fewer than `least` is proven not to do.
+
+    Proven for a unit cut into pieces of one width and one height; for pieces cut to a slope `least` is a plain bound.
+    """
+
+    unit: str
+    whole: int
+    pieces: int
+    cut_from: int
+    least: int
+
+    @property
+    def to_buy(self) -> int:
+        """Whole units, without waste."""
+        return self.whole + self.cut_from
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """What one scaffold lift of the building needs. A course belongs to the lift its units stand in."""
+
+    number: int
+    levels: Span
+    needs: tuple[UnitNeed, ...]
+    sawing: tuple[Sawing, ...]
+    off_cuts: tuple[OffCut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeafNeeds:
+    """What a leaf needs by itself, its cut pieces cut out of no other leaf's units; each lift by itself."""
+
+    leaf: str
+    needs: tuple[UnitNeed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """Every cut piece, and the units it takes to lay the building, lift by lift.
+
+    `saw` is what each cut takes away; None where the rule set has no value: each piece is then taken out of a unit of its own.
+    """
+
+    saw: float | None = None
+    pieces: tuple[CutPiece, ...] = ()
+    slopes: tuple[SlopeCut, ...] = ()
+    lifts: tuple[Lift, ...] = ()
+    leaves: tuple[LeafNeeds, ...] = ()
+
+    def of(self, leaf_id: str) -> LeafNeeds:
+        return next(needs for needs in self.leaves if needs.leaf == leaf_id)
+
+
+@dataclass(frozen=True, slots=True)
+class UnitMass:
+    """How heavy one unit is at most, kg; None where nobody has said. `given` by the spec or the catalogue, else reckoned
+    from its size and the greatest usual density. `limit`: what one person lifts; None where the rule set does not say."""
+
+    unit: str
+    mass: float | None
+    given: bool
+    limit: float | None
+
+    @property
+    def heavy(self) -> bool:
+        return self.mass is not None and self.limit is not None and self.mass > self.limit + TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +289,8 @@ class Coursing:
 
     patterns: tuple[Pattern, ...]
     leaves: tuple[LeafCoursing, ...]
+    cutting: Cutting = Cutting()
+    masses: tuple[UnitMass, ...] = ()
 
     def of(self, leaf_id: str) -> LeafCoursing:
         return next(c for c in self.leaves if c.leaf == leaf_id)

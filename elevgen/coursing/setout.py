@@ -176,7 +176,7 @@ def set_out(stretch: Stretch, limits: Limits) -> Layout:
 
     if stretch.left.raking and (not stretch.right.raking or _later(stretch)):
         return set_out(stretch.mirrored(), limits).mirrored()
-    if stretch.length <= max(stretch.repeated(limits)) + TOLERANCE:
+    if stretch.length + stretch.left.hidden + stretch.right.hidden <= max(stretch.repeated(limits)) + TOLERANCE:
         return Layout(((stretch.length, 1),), limits.joint)
     ground = Ground(stretch, limits)
     if stretch.right.raking:
@@ -195,7 +195,7 @@ def set_out(stretch: Stretch, limits: Limits) -> Layout:
             others = {frame.perpend for frame in unbroken_frames(stretch, limits)} - {limits.joint}
             for perpend in sorted(others, key=limits.off_nominal)[:2]:
                 best = min((best, *exact(stretch, limits._replace(joint=perpend), ground)), key=_cost)
-    return best[1]
+    return best[1] if best[1].runs else Layout(((stretch.length, 1),), limits.joint)
 
 
 def _later(stretch: Stretch) -> bool:
@@ -216,10 +216,16 @@ def effort(stretch: Stretch, limits: Limits, left: Pieces, right: Pieces, perpen
 
 def _in_few(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
     """As many equal pieces as a stretch takes that is too short for the rest."""
-    pieces = ceil((stretch.length + limits.joint - TOLERANCE) / limits.module)
+    hidden = stretch.left.hidden, stretch.right.hidden
+    pieces = ceil((stretch.length + sum(hidden) + limits.joint - TOLERANCE) / limits.module)
     if pieces <= 3:
-        equal = (stretch.length - (pieces - 1) * limits.joint) / pieces
-        layout = Layout(((equal, pieces),), limits.joint)
+        real = (stretch.length + sum(hidden) - (pieces - 1) * limits.joint) / pieces
+        lengths = [real] * pieces
+        lengths[0] -= hidden[0]
+        lengths[-1] -= hidden[1]
+        layout = layout_of(lengths, limits.joint)
+        if min(lengths) <= TOLERANCE:
+            return
         yield int(ground.cost(layout.lines()).sum()) + piece_costs(stretch, limits, layout), layout
 
 
@@ -233,7 +239,8 @@ def piece_costs(stretch: Stretch, limits: Limits, layout: Layout) -> int:
         kept = k < first or k >= len(lengths) - last or any(end.raking for end in ends)
         outer = any(not end.open for end in ends)
         if not kept and not (stretch.keeps(length, limits) and not outer):
-            cost += cut_cost(length, limits) + (END if outer else 0) + round(round(abs(at + length / 2 - stretch.length / 2), 3))
+            real = length + sum(end.hidden for end in ends)
+            cost += cut_cost(real, limits) + (END if outer else 0) + round(round(abs(at + length / 2 - stretch.length / 2), 3))
         at += length + layout.perpend
     return cost + effort(stretch, limits, tuple(lengths[:first]), tuple(lengths[len(lengths) - last :][::-1]), layout.perpend)
 

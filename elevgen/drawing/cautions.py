@@ -2,47 +2,56 @@
 
 from __future__ import annotations
 
-from elevgen.building.model import Unit
+from collections.abc import Iterable
+
+from elevgen.core.measures import millimetres
+from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.drawing.facts import LeafFacts
 
 AID = (
     "Setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
     "Local codes and licensed practice govern."
 )
-DUST = "Cutting: wet or with extraction; dust harms the lungs. Mask, eye and ear protection."
-LIFTING = "Units that may weigh over 20 kg ({units}): lift with two people or a machine."
+DUST = "Cutting ({number}): wet or with extraction; dust harms the lungs. Mask, eye and ear protection."
+LIFTING = "Units over {limit} kg ({units}): lift with two people or a machine."
+NOT_KNOWN = "Units of unknown mass ({units}): ask how heavy they are before lifting."
 HEIGHT = "Work above 1.5 m: from a scaffold or platform fit for the load. New walls: temporary support against wind."
 
-HEAVY = 20.0
-"""Mass of a unit, kg, above which the lifting caution appears."""
 HIGH = 1500.0
-
-
-def heaviest(unit: Unit) -> float:
-    """Mass of a unit in kg at the upper end of usual densities (practice, no source): the caution rather comes too often."""
-    density = {
-        "clay": 2200,
-        "calcium_silicate": 2100,
-        "dense_concrete": 2300,
-        "lightweight_concrete": 1500,
-        "aircrete": 750,
-        "stone": 2700,
-    }[unit.material]
-    return unit.length * unit.height * unit.width * density / 1e9
 
 
 def leaf_cautions(facts: LeafFacts) -> tuple[str, ...]:
     """The cautions of one leaf's sheet."""
-    found = [AID]
-    if any(count.cut for count in facts.coursing.counts):
-        found.append(DUST)
-    if heavy := sorted({z.unit.name for z in facts.leaf.zones if heaviest(z.unit) > HEAVY}):
-        found.append(LIFTING.format(units=", ".join(heavy)))
-    if facts.face.height > HIGH:
-        found.append(HEIGHT)
-    return tuple(found)
+    return tuple(_cautions((facts,)))
 
 
 def building_cautions(leaves: tuple[LeafFacts, ...]) -> tuple[str, ...]:
-    """Every caution of any leaf, each once, the first one first."""
-    return tuple(dict.fromkeys([AID, *(caution for facts in leaves for caution in leaf_cautions(facts))]))
+    """The cautions of all leaves together, their figures added up."""
+    return tuple(_cautions(leaves))
+
+
+def _cautions(leaves: tuple[LeafFacts, ...]) -> Iterable[str]:
+    yield AID
+    yield from cutting_cautions(facts.coursing for facts in leaves)
+    yield from lifting_cautions(dict.fromkeys(mass for facts in leaves for mass in facts.masses))
+    if any(facts.face.height > HIGH for facts in leaves):
+        yield HEIGHT
+
+
+def cutting_cautions(leaves: Iterable[LeafCoursing]) -> Iterable[str]:
+    """How many pieces are cut in these leaves, and how; nothing where none is."""
+    number = sum(count.cut for laid in leaves for count in laid.counts)
+    if number:
+        yield DUST.format(number=f"{number} pieces" if number > 1 else "1 piece")
+
+
+def lifting_cautions(masses: Iterable[UnitMass]) -> Iterable[str]:
+    """Which units are too heavy for one person, with how heavy they are; and those nobody has said that of."""
+    given = sorted(masses, key=lambda m: m.unit)
+    heavy = [f"{m.unit} {'' if m.given else 'up to '}{millimetres(m.mass or 0.0, 1)} kg" for m in given if m.heavy]
+    unknown = [m.unit for m in given if m.mass is None]
+    limit = next((m.limit for m in given if m.limit is not None), None)
+    if heavy and limit is not None:
+        yield LIFTING.format(limit=millimetres(limit, 1), units=", ".join(heavy))
+    if unknown:
+        yield NOT_KNOWN.format(units=", ".join(unknown))

@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
 from elevgen.core.geometry import Rect, Span
-from elevgen.coursing.model import LeafCoursing
+from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.drawing.met_walls import MetWall, met_walls
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, WallTies
 from elevgen.joints.model import MovementJoint, Panel
@@ -59,6 +59,7 @@ class LeafFacts(NamedTuple):
     damp_courses: tuple[DampCourse, ...]
     met: tuple[MetWall, ...]
     findings: tuple[Finding, ...]
+    masses: tuple[UnitMass, ...] = ()
 
     @property
     def title(self) -> str:
@@ -114,6 +115,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 damp_courses=tuple(damp[leaf.id]),
                 met=met.get(leaf.id, ()),
                 findings=_findings_at(design.findings, leaf),
+                masses=tuple(mass for mass in design.coursing.masses if mass.unit in {z.unit.name for z in leaf.zones}),
             )
         )
     return tuple(facts)

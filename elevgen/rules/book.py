@@ -11,7 +11,7 @@ from elevgen.core.sourced import Sourced
 
 @dataclass(frozen=True, slots=True)
 class CatalogueUnit:
-    """A unit every spec of the country can use by name: work size in mm and where the size is from."""
+    """A unit every spec of the country can use by name: work size in mm, mass in kg if told, and where the size is from."""
 
     name: str
     material: str
@@ -19,6 +19,7 @@ class CatalogueUnit:
     height: float
     width: float
     source: Sourced
+    mass: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

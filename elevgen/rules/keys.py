@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands", "sizes", "words"]
-RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "word"]
+RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "word"]
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
 """The materials keys are made for, as the spec spells them."""
@@ -199,6 +199,13 @@ def _coursing() -> Iterator[Key]:
     yield _number("coursing.split.min", "mm", "least height of a unit cut in height")
 
 
+def _cutting_and_lifting() -> Iterator[Key]:
+    yield _number("cutting.saw", "mm", "what a saw takes away of a unit with each cut")
+    yield _number("lift.height", "mm", "height of a scaffold lift")
+    yield _number("lifting.mass", "kg", "heaviest unit one person lifts")
+    yield from _per_material("unit.density", "kg/m3", "greatest usual density of a unit")
+
+
 _WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels")
 
 
@@ -215,6 +222,7 @@ def _all() -> Iterator[Key]:
     yield from _ties()
     yield from _lintels_and_damp_proofing()
     yield from _coursing()
+    yield from _cutting_and_lifting()
     yield from _waste()
 
 

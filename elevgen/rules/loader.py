@@ -23,7 +23,7 @@ from elevgen.rules.keys import KEYS, MATERIALS, Key
 from elevgen.rules.overrides import OverrideLike, overridden
 
 _HEADINGS = frozenset({"title", "edition", "extends", "rules", "not_covered"})
-_UNIT_ENTRY = frozenset({"material", "length", "height", "width", "document", "edition", "clause", "status", "note"})
+_UNIT_ENTRY = frozenset({"material", "length", "height", "width", "mass", "document", "edition", "clause", "status", "note"})
 
 
 @dataclass(slots=True)
@@ -125,18 +125,20 @@ def _read_units(draft: _Draft, data: Mapping[str, Any], file: str) -> None:
             raise RuleDataError(file, key, f"allowed: {', '.join(sorted(_UNIT_ENTRY))}; got {strange[0] if strange else entry!r}")
         if entry.get("material") not in MATERIALS:
             raise RuleDataError(file, key, f"material {entry.get('material')!r}; allowed: {', '.join(MATERIALS)}")
-        sizes = []
-        for size in ("length", "height", "width"):
-            value = entry.get(size)
-            if isinstance(value, bool) or not isinstance(value, int | float) or not value > 0 or not isfinite(value):
-                raise RuleDataError(file, key, f"{size} {value!r} is not a size in mm")
-            sizes.append(float(value))
-        length, height, width = sizes
+        length, height, width = (_above_zero(entry, size, "a size in mm", file, key) for size in ("length", "height", "width"))
+        mass = _above_zero(entry, "mass", "a mass in kg", file, key) if "mass" in entry else None
         words = " x ".join(millimetres(size) for size in (length, width, height))
-        unit = CatalogueUnit(name, entry["material"], length, height, width, cited(key, words, "mm", entry, file))
+        unit = CatalogueUnit(name, entry["material"], length, height, width, cited(key, words, "mm", entry, file), mass)
         if draft.units.get(name) == unit:
             raise RuleDataError(file, key, "replaces the inherited unit by the same unit from the same source")
         draft.units[name] = unit
+
+
+def _above_zero(entry: Mapping[str, Any], name: str, what: str, file: str, key: str) -> float:
+    value = entry.get(name)
+    if isinstance(value, bool) or not isinstance(value, int | float) or not value > 0 or not isfinite(value):
+        raise RuleDataError(file, key, f"{name} {value!r} is not {what}")
+    return float(value)
 
 
 def _key(name: str, file: str) -> Key:

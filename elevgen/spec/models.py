@@ -83,6 +83,7 @@ Length = Annotated[
 UnitSize = Annotated[
     float, BeforeValidator(_length), Field(ge=10, le=2000, allow_inf_nan=False), _schema(minimum=10, maximum=2000)
 ]
+UnitMass = Annotated[float, Field(gt=0, le=500, allow_inf_nan=False, strict=True)]
 OpeningSize = Annotated[
     float,
     BeforeValidator(_length),
@@ -174,6 +175,10 @@ class UnitModel(Strict):
     joint: MortarJoint | None = Field(
         default=None,
         description="Nominal thickness of the mortar joints, horizontal and vertical. Leave out for the rule set's value.",
+    )
+    mass: UnitMass | None = Field(
+        default=None,
+        description="Mass of one unit in kg, as delivered. Leave out to have it reckoned from its size at a high density.",
     )
 
 

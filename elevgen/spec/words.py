@@ -33,6 +33,7 @@ _SPECIAL = {
     "start": "a list of two lengths, [x, y]",
     "end": "a list of two lengths, [x, y]",
     "joints": '"place", or a list of joints such as {"at": 6075}, with "place" among them to have more placed',
+    "mass": "a number of kg, without a unit",
     "value": "a number, or text in double quotes",
     "scale": "a whole number from 1 to 1000, or null",
 }
@@ -175,7 +176,7 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
         return f"must be {wanted}", wanted
     if kind in _BOUNDS:
         limit = f"{next(iter(context.values())):.15g}"
-        unit = " per cent" if percent else "" if last == "scale" else " mm"
+        unit = " per cent" if percent else {"scale": "", "mass": " kg"}.get(last, " mm")
         allowed = f"{_BOUNDS[kind]} {limit}{unit}"
         if kind.startswith("less"):
             return "is too large", allowed

@@ -17,6 +17,7 @@ class Measured(NamedTuple):
     """An item at a place, net as fixed.
 
     `waste` names the waste group it is ordered with; "" is ordered as counted, None is work and not ordered.
+    `needed` is what is bought before waste, where that is not net and laps.
     """
 
     code: str
@@ -27,6 +28,7 @@ class Measured(NamedTuple):
     derivation: str
     waste: str | None
     laps: float | None = None
+    needed: float | None = None
 
 
 def size(*lengths: float) -> str:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from elevgen.building.model import Leaf, Unit, Wall
+from elevgen.building.model import Building, Leaf, Unit, Wall
+from elevgen.coursing.cutting import total_needs
+from elevgen.coursing.model import UnitNeed
 from elevgen.result import Design
 from elevgen.takeoff.areas import cavity_area, masonry_area
-from elevgen.takeoff.items import Measured, codes_of, grouped, size, unit_words
+from elevgen.takeoff.items import Measured, codes_of, counted, grouped, size, unit_words
 from elevgen.takeoff.model import LeafArea
 
+UNITS = "UNIT-NR"
 MM2 = 1e6
 MM3 = 1e9
 
@@ -18,7 +21,7 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measu
     """Every masonry item of every leaf, in leaf order, then the cavities."""
     building = design.building
     units = {unit.name: unit for unit in building.units}
-    codes = codes_of([*units, *(leaf.bond for leaf in building.leaves)])
+    codes = _codes(building)
     for leaf, area in zip(building.leaves, areas, strict=True):
         yield from _walling(leaf, codes)
         yield from _units(design, leaf, units, codes)
@@ -41,16 +44,42 @@ def _walling(leaf: Leaf, codes: Mapping[str, str]) -> Iterator[Measured]:
 
 
 def _units(design: Design, leaf: Leaf, units: Mapping[str, Unit], codes: Mapping[str, str]) -> Iterator[Measured]:
-    for count in design.coursing.of(leaf.id).counts:
+    cutting = design.coursing.cutting
+    needs = {need.unit: need for need in cutting.of(leaf.id).needs}
+    for unit in dict.fromkeys(count.unit for count in design.coursing.of(leaf.id).counts):
+        need = needs.get(unit, UnitNeed(unit, 0, 0, 0, 0))
         yield Measured(
-            code=f"UNIT-NR/{codes[count.unit]}",
-            item=f"Units: {unit_words(units[count.unit])}",
+            code=f"{UNITS}/{codes[unit]}",
+            item=f"Units: {unit_words(units[unit])}",
             unit="nr",
-            net=count.full + count.cut,
+            net=need.whole + need.pieces,
             where=leaf.id,
-            derivation=f"{count.full} whole + {count.cut} cut; each cut piece taken as one whole unit, off-cuts not reused",
+            derivation=_pieces_words(need, cutting.saw),
             waste="units",
+            needed=need.to_buy,
         )
+
+
+def _pieces_words(need: UnitNeed, saw: float | None) -> str:
+    laid = f"pieces laid: {need.whole} whole + {need.pieces} cut"
+    if not need.pieces:
+        return laid
+    if saw is None:
+        return f"{laid}, each out of a unit of its own: the rule set does not say what a saw takes away"
+    return f"{laid}, these out of {counted(need.cut_from, 'unit')} in this leaf by itself, {size(saw)} mm for each saw cut"
+
+
+def units_needed(design: Design) -> dict[str, int]:
+    """By code, the whole units the building needs: laid whole, and those that are cut, each scaffold lift by itself."""
+    codes = _codes(design.building)
+    needs = total_needs(need for lift in design.coursing.cutting.lifts for need in lift.needs)
+    bought = {need.unit: need.to_buy for need in needs}
+    return {f"{UNITS}/{codes[unit.name]}": bought.get(unit.name, 0) for unit in design.building.units}
+
+
+def _codes(building: Building) -> dict[str, str]:
+    """The part of a code that stands for each unit and each bond."""
+    return codes_of([*(unit.name for unit in building.units), *(leaf.bond for leaf in building.leaves)])
 
 
 def _mortar(leaf: Leaf, area: LeafArea) -> Measured:

@@ -14,7 +14,7 @@ from elevgen.takeoff.areas import leaf_area
 from elevgen.takeoff.fittings import fitting_items
 from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
-from elevgen.takeoff.masonry import masonry_items
+from elevgen.takeoff.masonry import masonry_items, units_needed
 from elevgen.takeoff.model import Order, Quantity, Takeoff
 from elevgen.takeoff.sections import by_item
 from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, rounded_up, with_waste
@@ -33,7 +33,8 @@ def measure(design: Design) -> Takeoff:
     measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
-    orders = tuple(_order(alike) for _, alike in by_item(quantities) if alike[0].kind == "material")
+    units = units_needed(design)
+    orders = tuple(_order(alike, units.get(code)) for code, alike in by_item(quantities) if alike[0].kind == "material")
     return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
 
 
@@ -63,27 +64,31 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
     net = round(measured.net, PLACES)
     laps = None if measured.laps is None else round(measured.laps, PLACES)
     work = measured.waste is None
+    needed = net + (laps or 0.0) if measured.needed is None else measured.needed
     return Quantity(
         code=measured.code,
         item=measured.item,
         unit=measured.unit,
         net=net,
         waste=waste.percent,
-        order=net if work else rounded_up(with_waste(net + (laps or 0.0), waste.percent), measured.unit),
+        order=net if work else rounded_up(with_waste(needed, waste.percent), measured.unit),
         where=measured.where,
         derivation=measured.derivation,
         waste_known=waste.known,
         laps=laps,
         kind="work" if work else "material",
+        needed=None if work else needed,
     )
 
 
-def _order(places: tuple[Quantity, ...]) -> Order:
+def _order(places: tuple[Quantity, ...], units: int | None) -> Order:
+    """One order of all places; `units`: whole units the building needs, for what is bought as such."""
     first = places[0]
     net = round(sum(q.net for q in places), PLACES)
     known_laps = [q.laps for q in places if q.laps is not None]
     laps = round(sum(known_laps), PLACES) if len(known_laps) == len(places) else None
-    needed = with_waste(net + sum(known_laps), first.waste)
+    needed = round(net + sum(known_laps), PLACES) if units is None else units
+    wasted = with_waste(needed, first.waste)
     return Order(
         code=first.code,
         item=first.item,
@@ -92,9 +97,10 @@ def _order(places: tuple[Quantity, ...]) -> Order:
         laps=laps,
         waste=first.waste,
         waste_known=first.waste_known,
-        with_waste=round(needed, PLACES),
+        with_waste=round(wasted, PLACES),
         step=STEPS[first.unit],
-        order=rounded_up(needed, first.unit),
+        order=rounded_up(wasted, first.unit),
+        needed=needed,
     )
 
 

@@ -19,6 +19,8 @@ class Quantity:
     `laps` are ordered but never in `net`; None for what is not lapped, or where the lap is not known.
     `order` is rounded up for this place alone; the whole building's order is rounded once, in `Takeoff.orders`.
     Work is not ordered: its waste is 0 and its order repeats the net.
+    `needed` is what has to be bought before waste, None for work: net and laps, but units are measured as pieces laid and
+    bought as those laid whole and those the cut pieces come out of. Every order of a material is at least what is needed.
     """
 
     code: str
@@ -32,11 +34,15 @@ class Quantity:
     waste_known: str
     laps: float | None = None
     kind: QuantityKind = "material"
+    needed: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """One line of the order list: net and laps of the whole building, waste added, rounded up once to `step`."""
+    """One line of the order list: `needed` of the whole building, waste added, rounded up once to `step`.
+
+    What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift.
+    """
 
     code: str
     item: str
@@ -48,11 +54,12 @@ class Order:
     with_waste: float
     step: float
     order: float
+    needed: float
 
     @property
     def left_over(self) -> float:
-        """What remains when nothing is wasted: order less net and laps."""
-        return self.order - self.net - (self.laps or 0.0)
+        """What remains when nothing is wasted: order less what is needed."""
+        return self.order - self.needed
 
 
 @dataclass(frozen=True, slots=True)

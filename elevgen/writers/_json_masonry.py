@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from elevgen.core.ranges import Range
-from elevgen.coursing.model import Pattern
+from elevgen.coursing.model import Pattern, Piece
 from elevgen.joints.model import Relaxed
 from elevgen.joints.movement import JointCase, JointMovement
 from elevgen.joints.width_words import width_words
@@ -185,13 +185,18 @@ def pattern_record(pattern: Pattern) -> Record:
     return {
         "id": pattern.id,
         "unit": pattern.unit,
-        "pieces": [{"at": piece.at, "length": piece.length, "kind": piece.kind} for piece in pattern.pieces],
+        "pieces": [_piece(piece) for piece in pattern.pieces],
         "perpends": [{"at": perpend.at, "width": perpend.width} for perpend in pattern.perpends],
         "length": pattern.length,
         "height": pattern.height,
         "split": pattern.split,
         "hidden": pattern.hidden,
+        "unseen": [_piece(piece) for piece in pattern.unseen],
     }
+
+
+def _piece(piece: Piece) -> Record:
+    return {"at": piece.at, "length": piece.length, "kind": piece.kind, "laid": piece.laid, "deep": piece.deep}
 
 
 def rakes(design: Design) -> list[Record]:

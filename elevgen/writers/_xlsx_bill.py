@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from elevgen.core.version import VERSION
+from elevgen.drawing.cautions import cutting_cautions, lifting_cautions
 from elevgen.result import SEVERITIES, Design
 from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.sections import by_item, section
@@ -19,7 +20,7 @@ def summary(design: Design, takeoff: Takeoff) -> Sheet:
     """What building this is, the cautions, and how the faces divide."""
     blocks = (
         _project(design),
-        _cautions(),
+        _cautions(design),
         _finding_counts(design),
         _orders_in_short(takeoff),
         _not_measured(takeoff),
@@ -77,23 +78,24 @@ def order_list(takeoff: Takeoff) -> Sheet:
         Column("Material", 52, "wrap"),
         Column("Net", 11, "amount"),
         Column("Laps", 9, "amount"),
+        Column("Needed", 11, "amount"),
         Column("Waste %", 8, "percent"),
-        Column("How the waste is known", 24, "wrap"),
-        Column("With laps and waste", 12, "amount"),
+        Column("How the waste is known", 22, "wrap"),
+        Column("With waste", 12, "amount"),
         Column("Order", 11, "amount"),
         Column("Unit", 7),
         Column("Left over if none is wasted", 13, "amount"),
     )
     rows = tuple(
         (
-            *(o.code, o.item, amount(o.net, o.unit), o.laps, o.waste, o.waste_known, o.with_waste),
+            *(o.code, o.item, amount(o.net, o.unit), o.laps, amount(o.needed, o.unit), o.waste, o.waste_known, o.with_waste),
             *(amount(o.order, o.unit), o.unit, amount(o.left_over, o.unit)),
         )
         for o in takeoff.orders
     )
     purpose = (
-        "Net and laps, waste added, rounded up once for the whole building. Pack sizes are the merchant's: ask. "
-        "Cut units count as one whole unit each."
+        "What is needed, waste added, rounded up once for the whole building. Pack sizes are the merchant's: ask. "
+        "Needed is net and laps; of units, those laid whole and those the cut pieces come out of (sheet Units and cuts)."
     )
     return Sheet("Order list", purpose, (Block("Materials", columns, rows),))
 
@@ -114,10 +116,10 @@ def _project(design: Design) -> Block:
     return Block("Project", (Column("", 34), Column("", 62, "wrap")), tuple((name, text or None) for name, text in rows))
 
 
-def _cautions() -> Block:
-    return Block(
-        "Cautions", (Column("", 34), Column("", 62, "wrap")), tuple((f"{i}", text) for i, text in enumerate(CAUTIONS, 1))
-    )
+def _cautions(design: Design) -> Block:
+    coursing = design.coursing
+    texts = (*CAUTIONS, *cutting_cautions(coursing.leaves), *lifting_cautions(coursing.masses))
+    return Block("Cautions", (Column("", 34), Column("", 62, "wrap")), tuple((f"{i}", text) for i, text in enumerate(texts, 1)))
 
 
 def _orders_in_short(takeoff: Takeoff) -> Block:

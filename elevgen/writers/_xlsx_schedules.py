@@ -1,13 +1,11 @@
-"""Sheets that list what is built: joints, reinforcement, lintels, ties, damp-proofing, units and cuts. Lengths mm."""
+"""Sheets that list what is built: joints, reinforcement, lintels, ties, damp-proofing. Lengths mm."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from typing import NamedTuple
 
 from elevgen.core.measures import millimetres
-from elevgen.coursing.model import LeafCoursing, Misfit, Pattern
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
@@ -25,25 +23,6 @@ TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("partition", "Internal walls"),
 )
 WALL_TIES = tuple(kind for kind, _ in TIE_COLUMNS)
-
-
-class Laid(NamedTuple):
-    """Units of one kind in a leaf."""
-
-    leaf: str
-    unit: str
-    whole: int
-    cut: int
-
-
-class Cut(NamedTuple):
-    """Pieces of one size out of one unit; no size where cut to a slope."""
-
-    unit: str
-    to: str
-    length: float | None
-    height: float | None
-    number: int
 
 
 JOINTS: Fields[MovementJoint] = (
@@ -170,27 +149,6 @@ TRAYS: Fields[Tray] = (
     Field("Weeps", 7, "nr", lambda t: len(t.weeps)),
     Field("Weeps at", 40, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
 )
-UNITS: Fields[Laid] = (
-    Field("Leaf", 24, "text", lambda u: u.leaf),
-    Field("Unit", 24, "text", lambda u: u.unit),
-    Field("Whole", 10, "nr", lambda u: u.whole),
-    Field("Cut", 10, "nr", lambda u: u.cut),
-    Field("To lay", 10, "nr", lambda u: u.whole + u.cut),
-)
-CUTS: Fields[Cut] = (
-    Field("Unit", 24, "text", lambda c: c.unit),
-    Field("Cut", 24, "text", lambda c: c.to),
-    Field("Length", 10, "mm", lambda c: c.length),
-    Field("Height", 10, "mm", lambda c: c.height),
-    Field("Number", 10, "nr", lambda c: c.number),
-)
-MISFITS: Fields[Misfit] = (
-    Field("Leaf", 24, "text", lambda m: m.leaf),
-    Field("What", 24, "wrap", lambda m: m.what),
-    Field("Level m", 10, "level", lambda m: m.level / METRE),
-    Field("Nearest below", 10, "level", lambda m: m.down / METRE),
-    Field("Nearest above", 10, "level", lambda m: m.up / METRE),
-)
 
 
 def joints(design: Design) -> Sheet:
@@ -271,21 +229,6 @@ def damp_proofing(design: Design) -> Sheet:
     )
 
 
-def units_and_cuts(design: Design) -> Sheet:
-    """Units by leaf, the cut sizes, and the levels that land on no course."""
-    leaves = design.coursing.leaves
-    laid = (Laid(leaf.leaf, count.unit, count.full, count.cut) for leaf in leaves for count in leaf.counts)
-    return Sheet(
-        "Units and cuts",
-        "Each cut piece is taken out of one whole unit. A cut length is what is really laid, hidden ends included.",
-        (
-            table("Units by leaf", UNITS, laid),
-            table("Cut sizes", CUTS, _cut_sizes(design)),
-            table("Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits)),
-        ),
-    )
-
-
 def _no_rod(part: JointParts) -> str:
     return "none, tape" if part.bond_breaker == "tape" else NOT_KNOWN
 
@@ -299,30 +242,3 @@ def _rule_keys(*bases: Iterable[tuple[str, ...]]) -> Iterator[Block]:
     keys = sorted({key for basis in bases for each in basis for key in each})
     if keys:
         yield notes("Rule keys: values and sources are on the sheet Basis", keys, 16)
-
-
-def _cut_sizes(design: Design) -> Iterator[Cut]:
-    patterns = {pattern.id: pattern for pattern in design.coursing.patterns}
-    sizes: Counter[tuple[str, float, float]] = Counter()
-    rakes: Counter[str] = Counter()
-    for laid in design.coursing.leaves:
-        rakes.update(rake.unit for rake in laid.rakes)
-        for pattern, times in _uses(laid).items():
-            for size in _cuts(patterns[pattern]):
-                sizes[size] += times
-    for (unit, length, height), number in sorted(sizes.items()):
-        yield Cut(unit, "to a size", length, height, number)
-    for unit, number in sorted(rakes.items()):
-        yield Cut(unit, "to a slope", None, None, number)
-
-
-def _uses(laid: LeafCoursing) -> Counter[str]:
-    return Counter(placement.pattern for placement in laid.placements)
-
-
-def _cuts(pattern: Pattern) -> Iterator[tuple[str, float, float]]:
-    last = len(pattern.pieces) - 1
-    for index, piece in enumerate(pattern.pieces):
-        if piece.kind == "cut" or (pattern.split and piece.kind == "full"):
-            hidden = (pattern.hidden[0] if index == 0 else 0.0) + (pattern.hidden[1] if index == last else 0.0)
-            yield pattern.unit, round(piece.length + hidden, 1), round(pattern.height, 1)

@@ -13,6 +13,7 @@ from elevgen.core.sourced import Sourced
 from elevgen.core.version import VERSION
 from elevgen.result import Design, Finding
 from elevgen.takeoff.model import Takeoff
+from elevgen.writers._json_cuts import cuts, lifts, slope_cuts, unit_masses
 from elevgen.writers._json_fittings import bed_reinforcement, damp_courses, joint_parts, lintels, ties, trays
 from elevgen.writers._json_masonry import (
     courses,
@@ -43,6 +44,7 @@ def render(package: Package) -> dict[str, bytes]:
 def document(design: Design, takeoff: Takeoff) -> Record:
     """The result as plain data, fields in the order they are written."""
     sides = leaf_sides(design.building)
+    walls = {leaf.id: leaf.wall for leaf in design.building.leaves}
     return {
         "elevgen": VERSION,
         "name": design.name,
@@ -67,6 +69,10 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "joint_parts": joint_parts(design),
         "rakes": rakes(design),
         "misfits": misfits(design),
+        "cuts": cuts(design, walls, sides),
+        "slope_cuts": slope_cuts(design, walls, sides),
+        "lifts": lifts(design),
+        "unit_masses": unit_masses(design),
         "findings": [_finding(finding) for finding in design.findings],
         "areas": _areas(takeoff),
         "quantities": _quantities(takeoff),
@@ -151,6 +157,7 @@ def _quantities(takeoff: Takeoff) -> list[Record]:
             "kind": q.kind,
             "derivation": q.derivation,
             "waste_known": q.waste_known,
+            "needed": q.needed,
         }
         for q in takeoff.quantities
     ]
@@ -168,6 +175,7 @@ def _orders(takeoff: Takeoff) -> list[Record]:
             "waste_known": order.waste_known,
             "with_waste": order.with_waste,
             "order": order.order,
+            "needed": order.needed,
         }
         for order in takeoff.orders
     ]

@@ -13,8 +13,9 @@ from elevgen.writers._xlsx_bill import bill, measurement, order_list, summary
 from elevgen.writers._xlsx_book import workbook_bytes
 from elevgen.writers._xlsx_model import Sheet
 from elevgen.writers._xlsx_records import basis, findings, inputs
-from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, reinforcement, ties, units_and_cuts
+from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, reinforcement, ties
 from elevgen.writers._xlsx_text import TextTooLongError
+from elevgen.writers._xlsx_units import units_and_cuts
 
 FORMAT = "xlsx"
 NO_DATE = datetime(1980, 1, 1)

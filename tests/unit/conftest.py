@@ -25,6 +25,7 @@ from elevgen.building.model import (
 )
 from elevgen.core.geometry import Rect, Span
 from elevgen.core.sourced import Sourced
+from elevgen.coursing.cutting import cutting_of
 from elevgen.coursing.model import (
     Course,
     Coursing,
@@ -35,6 +36,7 @@ from elevgen.coursing.model import (
     Piece,
     Placement,
     UnitCount,
+    UnitMass,
 )
 from elevgen.drawing.scene import Scene
 from elevgen.fittings.model import BedReinforcement, DampCourse, Fittings, JointParts, Lintel, Tie, Tray, WallTies
@@ -60,6 +62,7 @@ WASTE = {
 
 FACING = Unit("facing", "clay", 215.0, 65.0, 102.5, 10.0)
 INNER = Unit("inner block", "aircrete", 215.0, 65.0, 100.0, 10.0)
+MASSES = (UnitMass("facing", 3.5, True, 20.0), UnitMass("inner block", 21.25, False, 20.0))
 HOLE = Rect(215.0, 75.0, 450.0, 225.0)
 
 
@@ -223,7 +226,7 @@ def small_design() -> Design:
         building=_building(),
         runs=(Run("R1", (edge,), nodes, 1004.5, False),),
         plan=_plan(),
-        coursing=Coursing(PATTERNS, laid),
+        coursing=Coursing(PATTERNS, laid, cutting_of(_building(), PATTERNS, laid, 4.0, 1500.0), MASSES),
         fittings=_fittings(),
         findings=_findings(),
     )

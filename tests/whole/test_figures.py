@@ -112,7 +112,9 @@ def test_xlsx_orders_are_the_orders(made: Set) -> None:
     rows = made.table("Order list", "Materials")
     assert {r["Code"]: r["Order"] for r in rows} == pytest.approx({o["code"]: o["order"] for o in made.json["orders"]})
     for o in made.json["orders"]:
-        assert o["order"] >= o["net"] + (o["laps"] or 0.0) - 1e-6
+        assert o["order"] >= o["needed"] - 1e-6
+        if not o["code"].startswith("UNIT-NR"):  # measured as pieces laid, bought whole
+            assert o["needed"] == pytest.approx(o["net"] + (o["laps"] or 0.0), abs=1e-3)
 
 
 def test_xlsx_schedules_add_up_to_the_bill(made: Set) -> None:

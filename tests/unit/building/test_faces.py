@@ -83,6 +83,13 @@ def test_a_leaf_is_as_thick_as_its_thickest_unit_and_takes_the_joint_of_the_set(
     assert [(u.name, u.joint, u.gauge) for u in building.units] == [("block", 8, 223), ("brick", 10, 75), ("thick", 10, 225)]
 
 
+def test_a_unit_has_its_mass_where_it_is_told(make: SimpleNamespace) -> None:
+    units = {name: {"material": "stone", "length": 390, "height": 190, "width": 90} for name in ("brick", "thick", "block")}
+    units["thick"]["mass"] = 17.5
+    building = make.build([make.wall("W", "mixed", (0, 0), (8000, 0))], units=units)
+    assert [(u.name, u.mass) for u in building.units] == [("block", None), ("brick", None), ("thick", 17.5)]
+
+
 def test_lines_on_face_and_on_centre(make: SimpleNamespace) -> None:
     def offsets(**more: object) -> list[float]:
         return [leaf.offset for leaf in make.build([make.wall("W", "cavity", (0, 0), (8000, 0), **more)]).leaves]

@@ -44,7 +44,7 @@ def half_course(design: Design) -> int:
     return next(p.course for p in laid.placements if design.coursing.pattern(p.pattern).pieces[0].length == 102.5)
 
 
-@pytest.mark.parametrize("code", ["lap", "piece-minimum", "course-misfit", "area-balance"])
+@pytest.mark.parametrize("code", ["lap", "piece-minimum", "piece-maximum", "course-misfit", "area-balance"])
 def test_a_wall_that_lands_and_bonds_passes(build: Build, found: Found, code: str) -> None:
     assert [f.severity for f in found(build([WALL]), code, everything=True)] == ["pass"]
 
@@ -73,6 +73,20 @@ def test_pieces_are_not_under_a_half(build: Build, found: Found, piece: float, s
     lengths = [piece, *[215.0] * 8, 215.0 + (102.5 - piece), *[215.0] * 10, 102.5]
     (finding,) = found(with_pattern(design, half_course(design), lengths), "piece-minimum", everything=True)
     assert (finding.severity, finding.measured) == (severity, piece)
+
+
+@pytest.mark.parametrize(("shown", "hidden", "severity"), [(215.0, 0.0, "pass"), (112.5, 102.5, "pass"), (112.6, 102.5, "warn")])
+def test_no_piece_is_longer_than_its_unit(build: Build, found: Found, shown: float, hidden: float, severity: str) -> None:
+    """The first piece of one course, longer by what is hidden of it in a return; its neighbour takes up the rest."""
+    design = build([WALL])
+    laid = with_pattern(design, half_course(design), [shown, *[215.0] * 8, 317.5 - shown, *[215.0] * 10, 102.5])
+    name = next(p.pattern for p in laid.coursing.leaves[0].placements if p.course == half_course(design))
+    patterns = tuple(replace(p, hidden=(hidden, 0.0)) if p.id == name else p for p in laid.coursing.patterns)
+    design = replace(laid, coursing=replace(laid.coursing, patterns=patterns))
+    (finding,) = found(design, "piece-maximum", everything=True)
+    assert finding.severity == severity
+    assert finding.measured == (None if severity == "pass" else pytest.approx(shown + hidden))
+    assert severity == "pass" or f"{shown + hidden:g} mm out of a unit of 215 mm" in finding.text
 
 
 def test_a_piece_counts_with_what_is_hidden_of_it(build: Build, found: Found) -> None:

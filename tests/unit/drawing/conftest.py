@@ -20,7 +20,7 @@ from elevgen.building.model import (
     Zone,
 )
 from elevgen.core.geometry import Point, Rect, Span, subtract
-from elevgen.coursing.model import Course, Coursing, LeafCoursing, Pattern, Perpend, Piece, Placement, UnitCount
+from elevgen.coursing.model import Course, Coursing, LeafCoursing, Pattern, Perpend, Piece, Placement, UnitCount, UnitMass
 from elevgen.fittings.model import BedReinforcement, DampCourse, Fittings, JointParts, Lintel, Tie, WallTies
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, RunPlacement
 from elevgen.pipeline import design_file
@@ -31,6 +31,7 @@ from elevgen.spec.models import Spec
 ROOT = Path(__file__).parents[3]
 BRICK = Unit("facing", "clay", 215, 65, 102.5, 10)
 BLOCK = Unit("dense_block_140", "dense_concrete", 440, 215, 140, 10)
+MASSES = (UnitMass("dense_block_140", 30.46, False, 20.0), UnitMass("facing", 3.2, False, 20.0))
 BASE = -150.0
 BASIS = ("movement_joint.spacing.normal.clay",)
 
@@ -170,7 +171,7 @@ def make_design(length: float, top: float, openings: Openings, joints: tuple[flo
         building=Building((wall,), (outer, inner), (), (BRICK, BLOCK)),
         runs=(run,),
         plan=JointPlan(placed, (RunPlacement("R1", True, tuple(j.id for j in placed), len(placed), ()),), panels),
-        coursing=Coursing(tuple(bricklayer.patterns.values()), laid),
+        coursing=Coursing(tuple(bricklayer.patterns.values()), laid, masses=MASSES),
         fittings=Fittings(
             tuple(lintels),
             tuple(beds),

@@ -7,8 +7,9 @@ from itertools import combinations
 import pytest
 
 from elevgen.core.geometry import Rect
+from elevgen.coursing.model import UnitMass
 from elevgen.drawing.board import SMALLEST_TEXT, dimension_text, text_box
-from elevgen.drawing.cautions import AID
+from elevgen.drawing.cautions import AID, lifting_cautions
 from elevgen.drawing.compose import compose
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import (
@@ -263,7 +264,24 @@ def test_lifting_caution_only_where_a_unit_is_heavy(small: Design) -> None:
     lifting = [c for c in scene.cautions if "20 kg" in c]
     assert lifting and "dense_block_140" in lifting[0] and "facing" not in lifting[0]
     outer = " ".join(p.text for s in scene.sheets if s.id.startswith("W1/outer") for p in s.primitives if isinstance(p, Text))
+    assert "dense_block_140 up to 30.5 kg" in lifting[0]
     assert "20 kg" not in outer and "dust" in outer
+
+
+def test_cutting_caution_counts_the_pieces_of_the_leaf_and_of_the_building(small: Design) -> None:
+    """The hand-made leaves say 43 cut pieces each."""
+    scene = compose(small)
+    assert [c for c in scene.cautions if c.startswith("Cutting (86 pieces)")]
+    outer = " ".join(p.text for s in scene.sheets if s.id.startswith("W1/outer") for p in s.primitives if isinstance(p, Text))
+    assert "Cutting (43 pieces)" in outer
+
+
+def test_a_unit_of_unknown_mass_is_not_passed_as_light() -> None:
+    masses = (UnitMass("b", None, False, 20.0), UnitMass("a", 20.0, True, 20.0), UnitMass("c", 20.25, True, 20.0))
+    heavy, unknown = lifting_cautions(masses)
+    assert "(c 20.3 kg)" in heavy or "(c 20.2 kg)" in heavy
+    assert "(b)" in unknown
+    assert list(lifting_cautions([UnitMass("c", 99.0, True, None)])) == []
 
 
 def test_sheets_are_numbered_by_leaf(small: Design) -> None:

@@ -129,8 +129,11 @@ def test_units_are_refused_without_a_size_or_material(tmp_path: Path) -> None:
     good = '[slab]\nmaterial = "stone"\nlength = 300\nheight = 90\nwidth = 70\nstatus = "practice"\n'
     write(tmp_path, "aa", HEAD, good)
     slab = load_book("aa", root=tmp_path).units["slab"]
-    assert (slab.length, slab.height, slab.width, slab.source.value) == (300, 90, 70, "300 x 70 x 90")
-    for i, (old, new) in enumerate([("300", "-3"), ("stone", "straw"), ('status = "practice"', 'status = "read"')]):
+    assert (slab.length, slab.height, slab.width, slab.mass, slab.source.value) == (300, 90, 70, None, "300 x 70 x 90")
+    write(tmp_path, "ab", HEAD, good + "mass = 4.75\n")
+    assert load_book("ab", root=tmp_path).units["slab"].mass == 4.75
+    wrong = [("300", "-3"), ("stone", "straw"), ('status = "practice"', 'status = "read"'), ("width", "mass = 0\nwidth")]
+    for i, (old, new) in enumerate(wrong):
         write(tmp_path, f"bad{i}", HEAD, good.replace(old, new))
         with pytest.raises(RuleDataError, match=r"unit\.slab"):
             load_book(f"bad{i}", root=tmp_path)

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from elevgen.building.model import Unit
+from elevgen.coursing.cutting import cutting_of
 from elevgen.result import Design
 from elevgen.takeoff.items import codes_of
 from elevgen.takeoff.measure import measure
@@ -47,10 +48,35 @@ def test_two_makes_of_walling_in_one_leaf_are_measured_apart(small_design: Desig
 
 def test_units_are_whole_and_cut_together_and_say_so(takeoff: Takeoff) -> None:
     bricks = one(takeoff, "UNIT-NR/FACING", "W1/outer")
-    assert (bricks.net, bricks.order, bricks.unit) == (18, 19, "nr")  # 18 + 5 % = 18.9
-    assert "14 whole + 4 cut" in bricks.derivation
-    assert "one whole unit" in bricks.derivation
-    assert one(takeoff, "UNIT-NR/INNER-BLOCK", "W1/inner").net == 10
+    assert (bricks.net, bricks.needed, bricks.order, bricks.unit) == (18, 16, 17, "nr")  # 14 + 2 and 5 % is 16.8
+    assert (
+        bricks.derivation == "pieces laid: 14 whole + 4 cut, these out of 2 units in this leaf by itself, 4 mm for each saw cut"
+    )
+    blocks = one(takeoff, "UNIT-NR/INNER-BLOCK", "W1/inner")
+    assert (blocks.net, blocks.needed, blocks.derivation) == (10, 10, "pieces laid: 10 whole + 0 cut")
+
+
+def test_without_a_saw_allowance_each_cut_piece_is_a_unit(small_design: Design) -> None:
+    old = small_design.coursing
+    cutting = cutting_of(small_design.building, old.patterns, old.leaves, None, 1500.0)
+    bricks = one(measure(replace(small_design, coursing=replace(old, cutting=cutting))), "UNIT-NR/FACING", "W1/outer")
+    assert (bricks.net, bricks.needed) == (18, 18)
+    assert "each out of a unit of its own" in bricks.derivation
+
+
+def test_off_cuts_of_one_leaf_serve_another_in_the_order_but_not_in_its_place(small_design: Design) -> None:
+    """One half in each of two leaves: a unit each by itself, one for both."""
+    old = small_design.coursing
+    half = replace(old.leaves[0], placements=tuple(p for p in old.leaves[0].placements if p.pattern == "P2")[:1])
+    building = small_design.building
+    twin = replace(building.leaves[0], id="W1/twin")
+    building = replace(building, leaves=(building.leaves[0], twin))
+    leaves = (half, replace(half, leaf=twin.id))
+    coursing = replace(old, leaves=leaves, cutting=cutting_of(building, old.patterns, leaves, 4.0, 1500.0))
+    takeoff = measure(replace(small_design, building=building, coursing=coursing))
+    assert [q.needed for q in takeoff.quantities if q.code == "UNIT-NR/FACING"] == [2, 2]
+    (order,) = [o for o in takeoff.orders if o.code == "UNIT-NR/FACING"]
+    assert (order.net, order.needed, order.with_waste, order.order, order.left_over) == (4, 3, 3.15, 4, 1)
 
 
 def test_mortar_is_its_face_times_the_leaf(takeoff: Takeoff) -> None:
@@ -130,9 +156,16 @@ def test_waste_is_the_specs_then_the_rule_sets_then_none_and_says_which(takeoff:
     assert "waste.ties" not in used
 
 
-def test_every_order_covers_net_and_laps(takeoff: Takeoff) -> None:
-    for line in (*takeoff.quantities, *takeoff.orders):
-        assert line.order >= line.net + (line.laps or 0) - 1e-9
+def test_every_order_covers_what_is_needed(takeoff: Takeoff) -> None:
+    """Net and laps; of units, measured as pieces laid, whole units for all of them. Work is not ordered."""
+    for line in (*(q for q in takeoff.quantities if q.kind == "material"), *takeoff.orders):
+        assert line.needed is not None
+        assert line.order >= line.needed - 1e-9
+        if line.code.startswith("UNIT-NR"):
+            assert line.needed <= line.net
+        else:
+            assert line.needed == pytest.approx(line.net + (line.laps or 0), abs=1e-4)
+    assert all(q.needed is None and q.order == q.net for q in takeoff.quantities if q.kind == "work")
     assert {q.code for q in takeoff.quantities if q.kind == "material"} == {order.code for order in takeoff.orders}
 
 

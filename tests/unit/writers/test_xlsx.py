@@ -93,11 +93,11 @@ def test_bill_measurement_design_json_and_take_off_agree(book: Workbook, small_p
         assert in_json[code] == pytest.approx(net, abs=1e-9)
 
 
-def test_the_order_list_covers_net_and_laps_and_shows_how_waste_is_known(book: Workbook, small_package: Package) -> None:
+def test_the_order_list_covers_what_is_needed_and_shows_how_waste_is_known(book: Workbook, small_package: Package) -> None:
     rows = table(book["Order list"], "Materials")
     assert [row["Code"] for row in rows] == [order.code for order in small_package.takeoff.orders]
     for row, order in zip(rows, small_package.takeoff.orders, strict=True):
-        assert row["Order"] == order.order >= order.net + (order.laps or 0)
+        assert row["Order"] == order.order >= order.needed == row["Needed"]
         assert row["How the waste is known"] == order.waste_known
     sealant = next(row for row in rows if row["Code"] == "JT-SEAL-L")
     assert (sealant["Net"], sealant["Waste %"], sealant["Order"], sealant["Unit"]) == (0.036, 10, 0.1, "l")
@@ -147,6 +147,12 @@ def test_the_bill_is_in_the_order_of_the_trade(book: Workbook, small_package: Pa
 def test_cut_sizes_add_up_to_the_cut_units(book: Workbook, small_package: Package) -> None:
     cuts = table(book["Units and cuts"], "Cut sizes")
     assert [(row["Unit"], row["Length"], row["Height"], row["Number"]) for row in cuts] == [("facing", 102.5, 65, 4)]
+    (sawing,) = table(book["Units and cuts"], "How units are cut")
+    assert (sawing["Pieces out of one length"], sawing["Lengths so cut"], sawing["Left of each"]) == ("102.5 + 102.5", 2, 2)
+    bought = {(row["Lift"], row["Unit"]): row for row in table(book["Units and cuts"], "Units to buy, by scaffold lift")}
+    columns = ("Laid whole", "Cut pieces", "Units these are cut out of", "Units to buy, no waste", "All of them kg, at most")
+    assert [bought["1", "facing"][c] for c in columns] == [14, 4, 2, 16, 56]
+    assert [bought["all", "inner block"][c] for c in columns] == [10, 0, 0, 10, 212]
     units = table(book["Units and cuts"], "Units by leaf")
     assert sum(int(str(row["Cut"])) for row in units) == 4
     assert sum(int(str(row["To lay"])) for row in units) == small_package.takeoff.total("UNIT-NR")
