@@ -190,6 +190,12 @@ MISFITS: Fields[Misfit] = (
     Field("Level m", 10, "level", lambda m: m.level / METRE),
     Field("Nearest below", 10, "level", lambda m: m.down / METRE),
     Field("Nearest above", 10, "level", lambda m: m.up / METRE),
+    Field("Course", 10, "nr", lambda m: m.course),
+    Field("Units cut to", 10, "mm", lambda m: m.cut_to),
+    Field("Bed made up to", 10, "mm", lambda m: m.made_up),
+    Field("Beds laid", 10, "mm", lambda m: m.bed),
+    Field("Bed it needs", 10, "mm", lambda m: m.bed_needed),
+    Field("Not laid because", 24, "wrap", lambda m: _barred(m)),
 )
 
 
@@ -284,6 +290,17 @@ def units_and_cuts(design: Design) -> Sheet:
             table("Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits)),
         ),
     )
+
+
+def _barred(misfit: Misfit) -> str:
+    loses = misfit.loses or 0
+    words = {
+        "tolerance": "outside the tolerance of beds",
+        "ties": "ties need the beds of the other leaf",
+        "run": "courses would not meet round corners",
+        "others": "1 level that now lands would not" if loses == 1 else f"{loses} levels that now land would not",
+    }
+    return "" if misfit.barred is None else words[misfit.barred]
 
 
 def _no_rod(part: JointParts) -> str:
