@@ -140,8 +140,8 @@ def test_one_level_missed_in_several_openings_and_both_leaves_is_one_finding(bui
     assert shared.leaves == ("A/outer", "A/inner")
     assert shared.text == (
         "+0.620 does not land on a course. Outer leaf: +0.600 or +0.675 would with beds of 10 mm; the bed of course 9 is made up "
-        "to 20 mm; a bed of 12.5 mm all the way up from ±0.000 would land it, but the ties need beds level with the other leaf's. "
-        "Inner leaf: +0.450 or +0.675 would with beds of 10 mm; units of course 3 are cut to 160 mm high there; "
+        "to 20 mm; a bed of 12.5 mm all the way up from ±0.000 would land it, but the ties need beds level with the other "
+        "leaf's. Inner leaf: +0.450 or +0.675 would with beds of 10 mm; units of course 3 are cut to 160 mm high there; "
         "only a bed of 95 mm all the way up from ±0.000 would land it, more than 5 mm off the usual one"
     )
     assert (shared.measured, shared.limit) == (620, 600)
