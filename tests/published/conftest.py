@@ -157,3 +157,39 @@ def ring() -> Callable[..., list[dict[str, Any]]]:
         return [{"start": list(a), "end": list(b), "top": top} for a, b in ends]
 
     return walls
+
+
+class Block(NamedTuple):
+    """The 8 x 8 x 16 in block of the American documents, work size 7 5/8 x 7 5/8 x 15 5/8 in with 3/8 in joints; mm."""
+
+    spec: Mapping[str, Any]
+    length: float
+    joint: float
+
+    def count(self, faces: Iterable[Face], course: int) -> float:
+        """Blocks in one course of all the walls, cut ones by their length, one that turns a corner once."""
+        return sum(in_units(face.courses[course], self.length, self.joint) for face in faces)
+
+    def pieces(self, faces: Iterable[Face], course: int) -> list[Laid]:
+        return [p for face in faces for p in face.courses[course] if p.kind != "return"]
+
+
+INCH = 25.4
+FOOT = 12 * INCH
+
+
+@pytest.fixture(scope="session")
+def block() -> Block:
+    size = {"length": "15 5/8 in", "height": "7 5/8 in", "width": "7 5/8 in", "joint": "3/8 in"}
+    return Block({"block": {"material": "dense_concrete"} | size}, 15.625 * INCH, 0.375 * INCH)
+
+
+@pytest.fixture(scope="session")
+def basement(draw: Draw, ring: Callable[..., list[dict[str, Any]]], block: Block) -> Callable[..., list[Face]]:
+    """`basement(feet, feet, height in feet, short=inches)`: the outer faces of four bonded walls, each so much shorter."""
+
+    def drawn(along: float, across: float, height: float, short: float = 0.375) -> list[Face]:
+        sizes = (side * FOOT - short * INCH for side in (along, across))
+        return list(draw(ring(*sizes, height * FOOT), unit="block", units=block.spec).values())
+
+    return drawn
