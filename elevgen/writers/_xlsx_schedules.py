@@ -7,11 +7,12 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from elevgen.core.measures import millimetres
-from elevgen.coursing.model import LeafCoursing, Misfit, Pattern
+from elevgen.coursing.model import LeafCoursing, Pattern
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
+from elevgen.writers._xlsx_misfits import MISFITS
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
@@ -184,19 +185,6 @@ CUTS: Fields[Cut] = (
     Field("Height", 10, "mm", lambda c: c.height),
     Field("Number", 10, "nr", lambda c: c.number),
 )
-MISFITS: Fields[Misfit] = (
-    Field("Leaf", 24, "text", lambda m: m.leaf),
-    Field("What", 24, "wrap", lambda m: m.what),
-    Field("Level m", 10, "level", lambda m: m.level / METRE),
-    Field("Nearest below", 10, "level", lambda m: m.down / METRE),
-    Field("Nearest above", 10, "level", lambda m: m.up / METRE),
-    Field("Course", 10, "nr", lambda m: m.course),
-    Field("Units cut to", 10, "mm", lambda m: m.cut_to),
-    Field("Bed made up to", 10, "mm", lambda m: m.made_up),
-    Field("Beds laid", 10, "mm", lambda m: m.bed),
-    Field("Bed it needs", 10, "mm", lambda m: m.bed_needed),
-    Field("Not laid because", 24, "wrap", lambda m: _barred(m)),
-)
 
 
 def joints(design: Design) -> Sheet:
@@ -290,17 +278,6 @@ def units_and_cuts(design: Design) -> Sheet:
             table("Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits)),
         ),
     )
-
-
-def _barred(misfit: Misfit) -> str:
-    loses = misfit.loses or 0
-    words = {
-        "tolerance": "outside the tolerance of beds",
-        "ties": "ties need the beds of the other leaf",
-        "run": "courses would not meet round corners",
-        "others": "1 level that now lands would not" if loses == 1 else f"{loses} levels that now land would not",
-    }
-    return "" if misfit.barred is None else words[misfit.barred]
 
 
 def _no_rod(part: JointParts) -> str:
