@@ -81,37 +81,39 @@ def _said(design: Design, wall: Wall, missed: Sequence[_Missed]) -> str:
 
 def _one_said(design: Design, missed: _Missed) -> str:
     misfit = missed.misfit
-    beds = "" if misfit.bed is None else f" with beds of {millimetres(misfit.bed)} mm"
-    near = f"{level(misfit.down)} or {level(misfit.up)} would{beds}"
+    near = f"{level(misfit.down)} or {level(misfit.up)} would"
     return "; ".join(filter(None, (near, _paid(misfit), _bed_needed(design, missed))))
 
 
 def _paid(misfit: Misfit) -> str:
     """The course that is cut or split, or the bed made up to a thickness."""
     if misfit.cut_to is not None:
-        return f"units of course {misfit.course} are cut to {millimetres(misfit.cut_to)} mm high there"
+        return f"units cut to {millimetres(misfit.cut_to)} mm in course {misfit.course}"
     if misfit.made_up is not None:
-        bed = "mortar there" if misfit.course is None else f"the bed of course {misfit.course}"
-        return f"{bed} is made up to {millimetres(misfit.made_up)} mm"
+        course = "" if misfit.course is None else f" in course {misfit.course}"
+        return f"a bed of {millimetres(misfit.made_up)} mm{course}"
     return ""
 
 
 def _bed_needed(design: Design, missed: _Missed) -> str:
-    """The bed that would land the level, and why it is not laid."""
-    misfit, tolerance = missed.misfit, rule(design, TOLERATED)
-    if misfit.bed_needed is None or misfit.barred is None:
+    """The beds that would land the level, from the bottom of its zone up, and why they are not laid."""
+    misfit = missed.misfit
+    if misfit.bed is None or misfit.bed_needed is None or misfit.barred is None:
         return ""
-    only = f"a bed of {millimetres(misfit.bed_needed)} mm all the way up from {level(_from(missed))}"
+    beds = f"beds of {millimetres(misfit.bed_needed)} mm in place of {millimetres(misfit.bed)}"
+    return f"{beds}, from {level(_from(missed))} up, would land it, but {_barred(design, misfit)}"
+
+
+def _barred(design: Design, misfit: Misfit) -> str:
     if misfit.barred == "tolerance":
-        allowed = "" if tolerance is None else f", more than {millimetres(tolerance.number)} mm off the usual one"
-        return f"only {only} would land it{allowed}"
+        tolerance = rule(design, TOLERATED)
+        return "differ too much" + ("" if tolerance is None else f", by over {millimetres(tolerance.number)} mm from the usual")
     if misfit.barred == "ties":
-        return f"{only} would land it, but the ties need beds level with the other leaf's"
+        return "both leaves keep theirs, which meet for the ties"
     if misfit.barred == "run":
-        return f"{only} would land it, but courses would not meet those of the walls it is bonded to"
+        return "not meet those of the walls it is bonded to"
     now = "lands" if misfit.loses == 1 else "land"
-    loses = "" if misfit.loses is None else f", but lose {counted(misfit.loses, 'level')} that now {now}"
-    return f"{only} would land it{loses}"
+    return "lose other levels" if misfit.loses is None else f"lose {counted(misfit.loses, 'level')} that now {now}"
 
 
 def _from(missed: _Missed) -> float:

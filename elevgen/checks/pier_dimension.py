@@ -87,7 +87,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _named(leaf: Leaf, pier: _Pier, near: Fit, limit: Sourced) -> Finding:
     length = pier.along.length
-    place = at_leaf(leaf).part(f"{pier.between} at {millimetres(pier.along.middle)}")
+    place = at_leaf(leaf).part(f"pier at {millimetres(pier.along.middle)}")
     place = place._replace(openings=pier.openings, joints=pier.joints)
     text = f"{millimetres(length)} mm of masonry {pier.between}, no number of half units: {near.words()} would be"
     return found("warn", place, text, measured=length, exactly=near.nearest(length), source=limit)

@@ -12,7 +12,7 @@ def _barred(misfit: Misfit) -> str:
     """Why the bed a level needs is not laid."""
     words = {
         "tolerance": "outside the tolerance of beds",
-        "ties": "ties need the beds of the other leaf",
+        "ties": "beds of both leaves meet for the ties",
         "run": "courses would not meet those of other walls",
         "others": "1 level that now lands would not" if misfit.loses == 1 else f"{misfit.loses} levels that now land would not",
     }
