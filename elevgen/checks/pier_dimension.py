@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf, LeafEnd, Opening, Unit
 from elevgen.checks._coordinating import Fit, fit
 from elevgen.checks._finding import BUILDING, at_leaf, found
-from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
+from elevgen.checks._masonry import joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted, listed
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most
@@ -29,9 +29,6 @@ BRICK = 113.0
 INSIDE = 1.0
 """Masonry between openings is looked at this far (mm) inside their heads and sills, where most others reach it."""
 
-Ending = Literal["opening", "joint", "end", "against"]
-"""What ends a piece of masonry: an opening; a movement joint; its own end; the face of a wall it is bonded to, a joint off."""
-
 
 class _Pier(NamedTuple):
     """Masonry between two upright edges, one of them an opening's, or the opening. `spare`: joints more than it has units."""
@@ -51,11 +48,15 @@ class _Pier(NamedTuple):
 
 
 class _Edge(NamedTuple):
-    """One end of a piece of masonry; `short` is how much of it belongs to another wall's units and the joint beside them."""
+    """One end of a piece of masonry: an opening, a movement joint, or its own end.
 
-    ending: Ending
+    Against the face of a wall it is bonded to it has one of the `joints` there. `short` is how much of it belongs to another
+    wall's units and the joint beside them.
+    """
+
     opening: str = ""
     joint: str = ""
+    joints: int = 0
     short: float = 0.0
 
 
@@ -114,59 +115,63 @@ def _odd_widths(leaf: Leaf, openings: Sequence[Opening], perpend: tuple[float, f
     return odd
 
 
+class _Row(NamedTuple):
+    """A leaf at one level, with the openings and the joints that stand there."""
+
+    leaf: Leaf
+    level: float
+    openings: tuple[Opening, ...]
+    joints: tuple[MovementJoint, ...]
+
+    def piers(self) -> Iterator[_Pier]:
+        """Every piece of masonry with an opening beside it and an upright edge at its other end."""
+        unit = _unit_at(self.leaf, self.level)
+        for solid in stretches(self.leaf, Span(self.level, self.level), [joint.gap for joint in self.joints]):
+            edges = [edge for side, at in enumerate((solid.start, solid.end)) if (edge := self._edge(at, side)) is not None]
+            if len(edges) == 2 and any(edge.opening for edge in edges):
+                left, right = edges
+                along = Span(solid.start + left.short, solid.end - right.short)
+                names = tuple(dict.fromkeys(edge.opening for edge in edges if edge.opening))
+                yield _Pier(along, unit, left.joints + right.joints - 1, names, tuple(e.joint for e in edges if e.joint))
+
+    def _edge(self, at: float, side: int) -> _Edge | None:
+        """What ends the masonry at one of its sides; None where it is a slope, a step, or the masonry of another wall in line."""
+        for joint in self.joints:
+            if abs((joint.gap.start if side else joint.gap.end) - at) <= TOLERANCE:
+                return _Edge(joint=joint.id)
+        for opening in self.openings:
+            if _bounds(opening.rect, at, self.level, side):
+                return _Edge(opening=opening.id)
+        if any(_bounds(void, at, self.level, side) for void in self.leaf.crossings):
+            return _Edge()
+        end, face = (self.leaf.finish_end, self.leaf.span.end) if side else (self.leaf.start_end, self.leaf.span.start)
+        return self._at_end(end, face) if abs(face - at) <= TOLERANCE else None
+
+    def _at_end(self, end: LeafEnd, face: float) -> _Edge | None:
+        if end.kind != "corner" or end.connection not in ("bonded", "tied"):
+            return _Edge()
+        depth = abs(end.far - end.near)
+        if depth <= TOLERANCE:
+            return None
+        if abs(end.far - face) > TOLERANCE:
+            return _Edge(joints=1)
+        stops = end.connection == "tied" and not end.through_on_even
+        return _Edge(short=depth + _unit_at(self.leaf, self.level).joint if stops else 0.0)
+
+
 def _piers(leaf: Leaf, openings: Sequence[Opening], joints: Sequence[MovementJoint]) -> list[_Pier]:
-    """Every piece of masonry with an opening beside it and an upright edge at its other end, from the left, each once."""
+    """The piers of a leaf from the left, each once, as they stand beside the heads and the sills of its openings."""
     found: dict[tuple[float, float, str], _Pier] = {}
-    for void in leaf.voids:
-        for level in (void.bottom + INSIDE, void.top - INSIDE):
-            for solid in stretches(leaf, Span(level, level), gaps_at(joints, level)):
-                pier = _pier(leaf, openings, joints, solid, level)
-                if pier is not None:
-                    found.setdefault((round(solid.start, 1), round(solid.end, 1), pier.unit.name), pier)
+    for level in sorted({round(y, 3) for void in leaf.voids for y in (void.bottom + INSIDE, void.top - INSIDE)}):
+        there = tuple(opening for opening in openings if opening.rect.levels.contains(level))
+        row = _Row(leaf, level, there, tuple(joint for joint in joints if joint.levels.contains(level)))
+        for pier in row.piers():
+            found.setdefault((round(pier.along.start, 1), round(pier.along.end, 1), pier.unit.name), pier)
     return [found[key] for key in sorted(found)]
-
-
-def _pier(leaf: Leaf, openings: Sequence[Opening], joints: Sequence[MovementJoint], solid: Span, level: float) -> _Pier | None:
-    left = _edge(leaf, openings, joints, solid.start, level, 0)
-    right = _edge(leaf, openings, joints, solid.end, level, 1)
-    if left is None or right is None or "opening" not in (left.ending, right.ending):
-        return None
-    along = Span(solid.start + left.short, solid.end - right.short)
-    spare = -1 + sum(edge.ending == "against" for edge in (left, right))
-    names = tuple(dict.fromkeys(edge.opening for edge in (left, right) if edge.opening))
-    return _Pier(along, _unit_at(leaf, level), spare, names, tuple(edge.joint for edge in (left, right) if edge.joint))
-
-
-def _edge(
-    leaf: Leaf, openings: Sequence[Opening], joints: Sequence[MovementJoint], at: float, level: float, side: int
-) -> _Edge | None:
-    """What ends the masonry at one of its sides; None where it is a slope, a step, or the masonry of another wall in line."""
-    for joint in joints:
-        if joint.levels.contains(level) and abs((joint.gap.start if side else joint.gap.end) - at) <= TOLERANCE:
-            return _Edge("joint", joint=joint.id)
-    for opening in openings:
-        if _bounds(opening.rect, at, level, side):
-            return _Edge("opening", opening=opening.id)
-    if any(_bounds(void, at, level, side) for void in leaf.crossings):
-        return _Edge("end")
-    end, face = (leaf.finish_end, leaf.span.end) if side else (leaf.start_end, leaf.span.start)
-    return _at_end(leaf, end, face, level) if abs(face - at) <= TOLERANCE else None
 
 
 def _bounds(rect: Rect, at: float, level: float, side: int) -> bool:
     return rect.levels.contains(level) and abs((rect.left if side else rect.right) - at) <= TOLERANCE
-
-
-def _at_end(leaf: Leaf, end: LeafEnd, face: float, level: float) -> _Edge | None:
-    if end.kind != "corner" or end.connection not in ("bonded", "tied"):
-        return _Edge("end")
-    depth = abs(end.far - end.near)
-    if depth <= TOLERANCE:
-        return None
-    if abs(end.far - face) > TOLERANCE:
-        return _Edge("against")
-    stops = end.connection == "tied" and not end.through_on_even
-    return _Edge("end", short=depth + _unit_at(leaf, level).joint if stops else 0.0)
 
 
 def _unit_at(leaf: Leaf, level: float) -> Unit:
