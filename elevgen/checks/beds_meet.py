@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -11,6 +11,7 @@ from elevgen.building.model import Leaf, Meeting
 from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import BUILDING, Place, at_wall, found
 from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
 from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
@@ -24,6 +25,8 @@ RATIONALE = (
     "and a tie lies in both leaves of a cavity wall only where their beds are."
 )
 KEY, UP = "tie.beds.tolerance", "tie.spacing.vertical"
+MANY = 6
+"""Up to so many levels are named one by one."""
 
 
 class _Off(NamedTuple):
@@ -89,7 +92,16 @@ def _across(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
             text += f"some do, {millimetres(apart)} mm from each other at most"
         else:
             text += f"none does for {millimetres(apart)} mm over {level(below)}, where no tie lies level"
+        text += f"; apart at {_named(off.level for off in differences if not at_most(off.by, tolerance.number))}"
     return found(severity, place, text, measured=worst.by, most=tolerance.number, source=tolerance)
+
+
+def _named(levels: Iterable[float]) -> str:
+    """Every level once where they are few; else the first ones, how many more and the last."""
+    found = sorted({round(y, 1) for y in levels})
+    if len(found) <= MANY:
+        return listed([level(y) for y in found])
+    return f"{', '.join(level(y) for y in found[: MANY - 1])} and {len(found) - MANY + 1} more levels up to {level(found[-1])}"
 
 
 def _within(off: _Off) -> str:

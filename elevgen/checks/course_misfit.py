@@ -7,8 +7,10 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening, Wall
 from elevgen.checks._finding import at_leaf, at_wall, found
-from elevgen.checks._words import listed
-from elevgen.core.measures import level
+from elevgen.checks._rules import rule
+from elevgen.checks._words import counted, listed
+from elevgen.core.geometry import at_most
+from elevgen.core.measures import level, millimetres
 from elevgen.coursing.model import Misfit
 from elevgen.result import Design, Finding
 
@@ -17,6 +19,7 @@ TITLE = "Levels that land on courses"
 RATIONALE = (
     "A level off the courses means units cut in height or a thick bed: slow to lay, plain to see, and easy to avoid on paper."
 )
+TOLERATED = "bed.tolerance"
 
 
 class _Missed(NamedTuple):
@@ -40,7 +43,7 @@ def check(design: Design) -> Iterator[Finding]:
             if not missed:
                 yield found("pass", at_leaf(leaf), "every level lands on a course")
         for together in alike.values():
-            yield _named(wall, together)
+            yield _named(design, wall, together)
 
 
 def _missed(wall: Wall, leaf: Leaf, misfit: Misfit) -> _Missed:
@@ -51,7 +54,7 @@ def _missed(wall: Wall, leaf: Leaf, misfit: Misfit) -> _Missed:
     return _Missed(leaf, misfit.what, None, misfit)
 
 
-def _named(wall: Wall, missed: Sequence[_Missed]) -> Finding:
+def _named(design: Design, wall: Wall, missed: Sequence[_Missed]) -> Finding:
     leaves = list({m.leaf.id: m.leaf for m in missed}.values())
     openings = tuple(dict.fromkeys(o.id for o in sorted((m.opening for m in missed if m.opening), key=lambda o: (o.rect, o.id))))
     many = "s" if len(openings) > 1 else ""
@@ -59,18 +62,61 @@ def _named(wall: Wall, missed: Sequence[_Missed]) -> Finding:
     wanted = missed[0].misfit.level
     place = at_leaf(leaves[0]) if len(leaves) == 1 else at_wall(wall)
     place = place.part(what)._replace(leaves=tuple(leaf.id for leaf in leaves), openings=openings)
-    text = f"{level(wanted)} does not land on a course: {_would(wall, missed)}"
+    text = f"{level(wanted)} does not land on a course{_said(design, wall, missed)}"
     near = [nearest for m in missed for nearest in (m.misfit.down, m.misfit.up)]
     return found("warn", place, text, measured=wanted, exactly=min(near, key=lambda at: (abs(at - wanted), at)))
 
 
-def _would(wall: Wall, missed: Sequence[_Missed]) -> str:
-    """The levels that would land, for each leaf where they differ."""
-    levels: dict[str, list[str]] = {}
+def _said(design: Design, wall: Wall, missed: Sequence[_Missed]) -> str:
+    """Which levels would land, what is cut or made up, and which bed would do, for each leaf where they differ."""
+    sides: dict[str, list[str]] = {}
     for m in missed:
-        sides = levels.setdefault(f"{level(m.misfit.down)} or {level(m.misfit.up)} would", [])
-        if m.leaf.side not in sides:
-            sides.append(m.leaf.side)
-    if len(levels) == 1 and len(wall.leaves) == len(next(iter(levels.values()))):
-        return next(iter(levels))
-    return ", ".join(f"{would} in the {listed(sides)} leaf" for would, sides in levels.items())
+        leaves = sides.setdefault(_one_said(design, m), [])
+        if m.leaf.side not in leaves:
+            leaves.append(m.leaf.side)
+    if len(sides) == 1 and len(wall.leaves) == len(next(iter(sides.values()))):
+        return f": {next(iter(sides))}"
+    return "".join(f". {listed(leaves).capitalize()} leaf: {said}" for said, leaves in sides.items())
+
+
+def _one_said(design: Design, missed: _Missed) -> str:
+    misfit = missed.misfit
+    near = f"{level(misfit.down)} or {level(misfit.up)} would"
+    return "; ".join(filter(None, (near, _paid(misfit), _bed_needed(design, missed))))
+
+
+def _paid(misfit: Misfit) -> str:
+    """The course that is cut or split, or the bed made up to a thickness."""
+    if misfit.cut_to is not None:
+        return f"units cut to {millimetres(misfit.cut_to)} mm in course {misfit.course}"
+    if misfit.made_up is not None:
+        course = "" if misfit.course is None else f" in course {misfit.course}"
+        return f"a bed of {millimetres(misfit.made_up)} mm{course}"
+    return ""
+
+
+def _bed_needed(design: Design, missed: _Missed) -> str:
+    """The beds that would land the level, from the bottom of its zone up, and why they are not laid."""
+    misfit = missed.misfit
+    if misfit.bed is None or misfit.bed_needed is None or misfit.barred is None:
+        return ""
+    beds = f"beds of {millimetres(misfit.bed_needed)} mm in place of {millimetres(misfit.bed)}"
+    return f"{beds}, from {level(_from(missed))} up, would land it, but {_barred(design, misfit)}"
+
+
+def _barred(design: Design, misfit: Misfit) -> str:
+    if misfit.barred == "tolerance":
+        tolerance = rule(design, TOLERATED)
+        return "differ too much" + ("" if tolerance is None else f", by over {millimetres(tolerance.number)} mm from the usual")
+    if misfit.barred == "ties":
+        return "both leaves keep theirs, which meet for the ties"
+    if misfit.barred == "run":
+        return "not meet those of the walls it is bonded to"
+    now = "lands" if misfit.loses == 1 else "land"
+    return "lose other levels" if misfit.loses is None else f"lose {counted(misfit.loses, 'level')} that now {now}"
+
+
+def _from(missed: _Missed) -> float:
+    """Where the courses a level lies among begin."""
+    reached = (zone.levels.start for zone in missed.leaf.zones if at_most(missed.misfit.level, zone.levels.end))
+    return next(reached, missed.leaf.zones[-1].levels.start)

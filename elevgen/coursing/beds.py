@@ -5,39 +5,78 @@ A band is what lies in one run, of one unit, between levels its zones share: its
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 from typing import NamedTuple
 
-from elevgen.building.model import Building, Leaf, Zone
+from elevgen.building.model import Building, Leaf, Unit, Zone
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.gauge import Target, cut_by_slope
-
-Beds = Mapping[str, tuple[float, ...]]
-"""By leaf: the bed thickness of each of its zones, lowest first."""
+from elevgen.coursing.model import Bar
 
 
 class _Part(NamedTuple):
-    """A zone of a leaf, with the levels above its bottom that ought to land and whether its own top can."""
+    """A zone of a leaf, with the levels above its bottom that ought to land."""
 
     leaf: str
     zone: Zone
     wanted: frozenset[tuple[float, bool]]
-    lands: bool
 
 
 @dataclass(frozen=True, slots=True)
 class _Band:
-    """The zones of one unit in one run that share levels."""
+    """The zones of one unit in one run that share levels. `wanted`: heights that ought to land, heads or not, and how many."""
 
     parts: tuple[_Part, ...]
+    wanted: Mapping[tuple[float, bool], int]
 
     @property
-    def bottom(self) -> float:
-        return min(part.zone.levels.start for part in self.parts)
+    def unit(self) -> Unit:
+        return self.parts[0].zone.unit
+
+    @property
+    def starts(self) -> tuple[float, ...]:
+        """How far the bottom of each part lies over the lowest."""
+        bottom = min(part.zone.levels.start for part in self.parts)
+        return tuple(part.zone.levels.start - bottom for part in self.parts)
+
+    def apart(self, bed: float) -> int:
+        """How many parts would have courses that do not meet those of the lowest."""
+        return sum(not lands(start, self.unit.height + bed, 0.0) for start in self.starts)
+
+    def missed(self, bed: float) -> frozenset[tuple[float, bool]]:
+        gauge = self.unit.height + bed
+        return frozenset((y, head) for y, head in self.wanted if not lands(y, gauge, bed if head else 0.0))
+
+    def number(self, heights: Iterable[tuple[float, bool]]) -> int:
+        return sum(self.wanted[height] for height in heights)
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneBed:
+    """The bed of a zone (mm), and the band it was chosen for. `tied`: the beds of the other leaf keep it nominal."""
+
+    bed: float
+    band: _Band
+    tied: bool
+    tolerance: float
+
+    def bar_to(self, bed: float) -> tuple[Bar, int | None]:
+        """Why another bed is not laid; and where it could be, how many levels that land now it would lose."""
+        if not at_most(abs(bed - self.band.unit.joint), self.tolerance):
+            return "tolerance", None
+        if self.tied:
+            return "ties", None
+        loses = self.band.number(self.band.missed(bed) - self.band.missed(self.bed))
+        return ("run" if self.band.apart(bed) > self.band.apart(self.bed) else "others"), loses
+
+
+Beds = Mapping[str, tuple[ZoneBed, ...]]
+"""By leaf: the beds of its zones, lowest first."""
 
 
 def beds_of(building: Building, targets: Mapping[str, Sequence[Target]], allowances: Allowances) -> Beds:
@@ -47,21 +86,47 @@ def beds_of(building: Building, targets: Mapping[str, Sequence[Target]], allowan
     the bed that keeps the courses of the band in one gauge and loses fewest targets, no further off nominal than
     bed.tolerance; the nominal one wins a tie.
     """
-    parts = [_part(leaf, zone, targets[leaf.id], allowances) for leaf in building.leaves for zone in leaf.zones]
+    parts = [_part(leaf, zone, targets[leaf.id]) for leaf in building.leaves for zone in leaf.zones]
     bound = _co_coursing(building, allowances)
-    found: dict[tuple[str, float], float] = {}
+    found: dict[tuple[str, float], ZoneBed] = {}
     for band in _bands(parts, _runs(building)):
-        keeps = any((part.leaf, part.zone.levels.start) in bound for part in band.parts)
-        bed = band.parts[0].zone.unit.joint if keeps else _best(band, allowances)
-        found.update({(part.leaf, part.zone.levels.start): bed for part in band.parts})
+        tied = any((part.leaf, part.zone.levels.start) in bound for part in band.parts)
+        bed = band.unit.joint if tied else _best(band, allowances.bed_tolerance)
+        chosen = ZoneBed(bed, band, tied, allowances.bed_tolerance)
+        found.update({(part.leaf, part.zone.levels.start): chosen for part in band.parts})
     return {leaf.id: tuple(found[leaf.id, zone.levels.start] for zone in leaf.zones) for leaf in building.leaves}
 
 
-def _part(leaf: Leaf, zone: Zone, targets: Iterable[Target], allowances: Allowances) -> _Part:
+def beds_landing(unit: Unit, height: float, head: bool, tolerance: float) -> Iterator[tuple[float, float]]:
+    """The least and the greatest bed that land a height over a zone's bottom, for each number of courses that may do.
+
+    A head lands anywhere in the bed over a course. Beyond the tolerance, the next number of courses either way is given.
+    """
+    few = floor(height / (unit.gauge + tolerance))
+    many = ceil(height / max(unit.gauge - tolerance, unit.height))
+    for n in range(max(few, 1), many + 1):
+        most = height / n - unit.height
+        if most > TOLERANCE:
+            yield ((height - n * unit.height) / (n + 1) if head else most), most
+
+
+def nearest_bed(unit: Unit, height: float, head: bool, tolerance: float) -> float | None:
+    """The bed nearest nominal that lands a height over a zone's bottom; None where no bed does."""
+    beds = (min(max(unit.joint, least), most) for least, most in beds_landing(unit, height, head, tolerance))
+    return min(beds, key=lambda bed: abs(bed - unit.joint), default=None)
+
+
+def lands(height: float, gauge: float, reach: float) -> bool:
+    """Whether a height over a zone's bottom lies on a course top or no more than `reach` over it."""
+    courses = floor((height + TOLERANCE) / gauge)
+    return at_most(height - courses * gauge, reach)
+
+
+def _part(leaf: Leaf, zone: Zone, targets: Iterable[Target]) -> _Part:
     start, end = zone.levels.start, zone.levels.end
     wanted = {(t.level - start, t.head) for t in targets if start + TOLERANCE < t.level <= end + TOLERANCE}
-    lands = not cut_by_slope(leaf, zone)
-    return _Part(leaf.id, zone, frozenset(wanted | ({(end - start, False)} if lands else set())), lands)
+    lands_too = set() if cut_by_slope(leaf, zone) else {(end - start, False)}
+    return _Part(leaf.id, zone, frozenset(wanted | lands_too))
 
 
 def _runs(building: Building) -> dict[str, str]:
@@ -84,35 +149,28 @@ def _bands(parts: Iterable[_Part], runs: Mapping[str, str]) -> list[_Band]:
         band: list[_Part] = []
         for part in sorted(group, key=lambda p: (p.zone.levels.start, p.leaf)):
             if band and part.zone.levels.start >= max(p.zone.levels.end for p in band) - TOLERANCE:
-                bands.append(_Band(tuple(band)))
+                bands.append(_band(band))
                 band = []
             band.append(part)
-        bands.append(_Band(tuple(band)))
+        bands.append(_band(band))
     return bands
 
 
-def _best(band: _Band, allowances: Allowances) -> float:
-    unit = band.parts[0].zone.unit
-    beds = {unit.joint}
-    for part in band.parts:
-        height = part.zone.levels.length
-        if part.lands:
-            beds |= {height / n - unit.height for n in {floor(height / unit.gauge), ceil(height / unit.gauge)} if n}
-    allowed = [bed for bed in beds if bed > TOLERANCE and at_most(abs(bed - unit.joint), allowances.bed_tolerance)]
+def _band(parts: Sequence[_Part]) -> _Band:
+    return _Band(tuple(parts), Counter(height for part in parts for height in part.wanted))
+
+
+def _best(band: _Band, tolerance: float) -> float:
+    """The fewest targets are lost at nominal beds or where one more just lands: at an end of the beds that land it."""
+    unit = band.unit
+    heights = {*band.wanted, *((start, False) for start in band.starts if start > TOLERANCE)}
+    beds = {unit.joint, *(bed for y, head in heights for ends in beds_landing(unit, y, head, tolerance) for bed in ends)}
+    allowed = [bed for bed in beds if bed > TOLERANCE and at_most(abs(bed - unit.joint), tolerance)]
 
     def cost(bed: float) -> tuple[int, int, float, float]:
-        gauge = unit.height + bed
-        apart = sum(not _lands(part.zone.levels.start - band.bottom, gauge, 0.0) for part in band.parts)
-        missed = sum(not _lands(y, gauge, bed if head else 0.0) for part in band.parts for y, head in part.wanted)
-        return apart, missed, round(abs(bed - unit.joint), 6), bed
+        return band.apart(bed), band.number(band.missed(bed)), round(abs(bed - unit.joint), 6), bed
 
-    return min(allowed, key=cost, default=unit.joint)
-
-
-def _lands(height: float, gauge: float, reach: float) -> bool:
-    """Whether a height over a zone's bottom lies on a course top or no more than `reach` over it."""
-    courses = floor((height + TOLERANCE) / gauge)
-    return at_most(height - courses * gauge, reach)
+    return min(allowed, key=cost)
 
 
 def _co_coursing(building: Building, allowances: Allowances) -> set[tuple[str, float]]:
@@ -138,6 +196,6 @@ def _share_beds(one: Zone, other: Zone, spacing: float | None) -> bool:
     first = ceil((levels.start - coarse.levels.start - TOLERANCE) / pitch)
     last = floor((levels.end - coarse.levels.start + TOLERANCE) / pitch)
     heights = [coarse.levels.start + k * pitch - fine.levels.start for k in range(first, last + 1)]
-    shared = [y for y in heights if _lands(y, fine.unit.gauge, 0.0)]
+    shared = [y for y in heights if lands(y, fine.unit.gauge, 0.0)]
     apart = max((b - a for a, b in pairwise(shared)), default=0.0)
     return len(shared) > 1 and at_least(max(spacing or 0.0, pitch), apart)

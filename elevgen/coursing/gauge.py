@@ -1,4 +1,4 @@
-"""Gauge: the heights of a leaf. Whole courses of one bed thickness as far as they go in each zone, and what does not land.
+"""Gauge: the heights of a leaf. Whole courses of one bed thickness as far as they go in each zone.
 
 Levels in mm from datum. A sill or a top lands on a course top; a lintel's underside anywhere in the bed over one.
 """
@@ -6,13 +6,12 @@ Levels in mm from datum. A sill or a top lands on a course top; a lintel's under
 from __future__ import annotations
 
 from itertools import pairwise
-from math import ceil, floor
+from math import floor
 from typing import Literal, NamedTuple
 
 from elevgen.building.model import Leaf, Opening, Profile, Unit, Zone
-from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, subtract
+from elevgen.core.geometry import TOLERANCE, Span, at_least, subtract
 from elevgen.coursing.allowances import Allowances
-from elevgen.coursing.model import Misfit
 
 
 class Band(NamedTuple):
@@ -32,7 +31,7 @@ class Target(NamedTuple):
 
     what: str
     level: float
-    kind: Literal["sill", "head", "top"]
+    kind: Literal["sill", "head", "step", "top"]
 
     @property
     def head(self) -> bool:
@@ -49,7 +48,7 @@ def targets_of(leaf: Leaf, openings: tuple[Opening, ...]) -> tuple[Target, ...]:
         if rect.top < leaf.top.highest(rect.along) - TOLERANCE and _masonry_at(leaf, rect.along, rect.top, below=False):
             found.append(Target(f"head of {opening.id}", rect.top, "head"))
     lowest = leaf.base.lowest(leaf.span)
-    found += [Target("step of the base", y, "sill") for y in flats(leaf.base, leaf.span) if y > lowest + TOLERANCE]
+    found += [Target("step of the base", y, "step") for y in flats(leaf.base, leaf.span) if y > lowest + TOLERANCE]
     found += [Target(f"top of {zone.unit.name}", zone.levels.end, "top") for zone in leaf.zones[:-1]]
     found += [Target("top of the wall", y, "top") for y in flats(leaf.top, leaf.span)]
     return tuple(sorted(found, key=lambda t: (t.level, t.what)))
@@ -78,20 +77,6 @@ def cut_by_slope(leaf: Leaf, zone: Zone) -> bool:
     return sloping and zone is leaf.zones[-1]
 
 
-def misfits_of(leaf: Leaf, targets: tuple[Target, ...], bands: tuple[Band, ...]) -> tuple[Misfit, ...]:
-    """Every target that does not land, with the nearest levels down and up that would at the beds in use."""
-    missed: list[Misfit] = []
-    for target in targets:
-        levels = _landing_levels(leaf, bands, target)
-        if any(at_least(target.level, low) and at_most(target.level, high) for low, high in levels):
-            continue
-        down = max((high for _, high in levels if high < target.level), default=None)
-        up = min((low for low, _ in levels if low > target.level), default=None)
-        if down is not None and up is not None:
-            missed.append(Misfit(leaf.id, target.what, target.level, down, up))
-    return tuple(missed)
-
-
 def _masonry_at(leaf: Leaf, along: Span, level: float, below: bool) -> bool:
     """Whether any masonry meets a horizontal edge from below or from above."""
     edge = [v for v in leaf.voids if (v.bottom < level - TOLERANCE <= v.top if below else v.bottom <= level + TOLERANCE < v.top)]
@@ -117,16 +102,3 @@ def _zone_bands(unit: Unit, levels: Span, bed: float, split_min: float, sloping:
 
 def _band(unit: Unit, bottom: float, bed: float, height: float) -> Band:
     return Band(unit, bottom, bottom + bed, bottom + bed + height)
-
-
-def _landing_levels(leaf: Leaf, bands: tuple[Band, ...], target: Target) -> list[tuple[float, float]]:
-    """(lowest, highest) level of every place that counts as landing in the target's zone, its courses going on past its top.
-
-    A zone's own top lands sills and heads however it was made up.
-    """
-    zone = next((z for z in leaf.zones if at_most(target.level, z.levels.end)), leaf.zones[-1])
-    bed = min(b.level - b.bottom for b in bands if zone.levels.start - TOLERANCE <= b.bottom < zone.levels.end)
-    courses = ceil((zone.levels.length - TOLERANCE) / (zone.unit.height + bed))
-    starts = [zone.levels.start + k * (zone.unit.height + bed) for k in range(courses + 1)]
-    made_up = [] if target.kind == "top" else [(zone.levels.end, zone.levels.end)]
-    return made_up + [(y, y + (bed if target.head else 0.0)) for y in starts]

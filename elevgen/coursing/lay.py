@@ -7,9 +7,10 @@ from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.beds import beds_of
 from elevgen.coursing.clearings import seats_of
 from elevgen.coursing.cutting import cutting_of
-from elevgen.coursing.gauge import bands_of, misfits_of, targets_of
+from elevgen.coursing.gauge import bands_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.lifting import masses_of
+from elevgen.coursing.misfits import misfits_of
 from elevgen.coursing.model import Coursing
 from elevgen.coursing.turns import turns_of
 from elevgen.joints.model import JointPlan
@@ -29,11 +30,11 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     leaves = []
     targets = {leaf.id: targets_of(leaf, openings.get(leaf.wall, ())) for leaf in building.leaves}
     beds = beds_of(building, targets, allowances)
-    bands = {leaf.id: bands_of(leaf, beds[leaf.id], allowances) for leaf in building.leaves}
+    bands = {leaf.id: bands_of(leaf, tuple(zone.bed for zone in beds[leaf.id]), allowances) for leaf in building.leaves}
     turns = turns_of(building, plan, bands)
     seats = seats_of(building, plan, reader)
     for leaf in building.leaves:
-        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id])
+        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], allowances.split_min)
         joints = plan.on_leaf(leaf.id)
         of_leaf = turns[leaf.id], seats.get(leaf.id, ())
         leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, *of_leaf, allowances, yard))

@@ -258,15 +258,32 @@ class UnitCount:
     cut: int
 
 
+Bar = Literal["tolerance", "ties", "run", "others"]
+"""Why a bed that would land a level is not laid: it is outside the tolerance; ties need the beds of the other leaf;
+courses would not meet those of the walls of the run; other levels would be lost."""
+
+
 @dataclass(frozen=True, slots=True)
 class Misfit:
-    """A level that does not land on a course: which, and the nearest levels that would."""
+    """A level that does not land on a course: which, and the nearest levels that would at the beds as laid.
+
+    `course` is the one that pays: its units are `cut_to` this height there, or its bed is `made_up` to this thickness.
+    `bed` is that of all courses of the zone; `bed_needed`, nearest nominal, would land the level but is `barred`, and
+    `loses` so many levels that land now. None: there is none, or nobody has looked.
+    """
 
     leaf: str
     what: str
     level: float
     down: float
     up: float
+    course: int | None = None
+    cut_to: float | None = None
+    made_up: float | None = None
+    bed: float | None = None
+    bed_needed: float | None = None
+    barred: Bar | None = None
+    loses: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,6 +195,7 @@ def _coursing() -> Iterator[Key]:
     yield _number("bed.tolerance", "mm", "how far a bed may differ from the average of eight")
     yield _number("joint.nominal", "mm", "bed and perpend where a unit has none of its own")
     yield _number("opening.pier.min", "mm", "narrowest masonry between two openings side by side")
+    yield _number("opening.pier.coordinated", "mm", "masonry beside an opening up to this long is a number of half units long")
     yield _number("opening.strip.min", "mm", "lowest masonry between two openings over each other")
     yield _number("coursing.split.min", "mm", "least height of a unit cut in height")
 

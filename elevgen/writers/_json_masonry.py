@@ -209,9 +209,23 @@ def rakes(design: Design) -> list[Record]:
 
 
 def misfits(design: Design) -> list[Record]:
-    """Levels that land on no course."""
+    """Levels that land on no course, the course that pays, and the bed that would land them."""
     return [
-        {"wall": leaf.wall, "leaf": leaf.side, "what": m.what, "level": m.level, "down": m.down, "up": m.up}
+        {
+            "wall": leaf.wall,
+            "leaf": leaf.side,
+            "what": m.what,
+            "level": m.level,
+            "down": m.down,
+            "up": m.up,
+            "course": m.course,
+            "cut_to": m.cut_to,
+            "made_up": m.made_up,
+            "bed": m.bed,
+            "bed_needed": m.bed_needed,
+            "barred": m.barred,
+            "loses": m.loses,
+        }
         for leaf in design.building.leaves
         for m in design.coursing.of(leaf.id).misfits
     ]

@@ -42,7 +42,7 @@ def _levels_wanted(design: Design) -> dict[str, str]:
     """By finding of a level off the courses, the levels that would land on one; by leaf where those of its leaves differ."""
     found = {}
     for finding in design.findings:
-        if finding.operator != "==" or finding.measured is None:
+        if finding.code != "course-misfit" or finding.measured is None:
             continue
         leaves = finding.leaves or tuple(leaf.id for w in finding.walls for leaf in design.building.leaves_of(w))
         wanted: dict[str, str] = {}

@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from elevgen.core.measures import millimetres
 from elevgen.coursing.cutting import total_needs
-from elevgen.coursing.model import CutPiece, Misfit, OffCut, Sawing, SlopeCut, UnitMass, UnitNeed
+from elevgen.coursing.model import CutPiece, OffCut, Sawing, SlopeCut, UnitMass, UnitNeed
 from elevgen.result import Design
+from elevgen.writers._xlsx_misfits import MISFITS
 from elevgen.writers._xlsx_model import Field, Fields, Sheet, table
 
 METRE = 1000.0
@@ -109,13 +110,6 @@ OFF_CUTS: Fields[tuple[int, OffCut]] = (
     Field("Height", 10, "mm", lambda o: o[1].box.height),
     Field("Number", 10, "nr", lambda o: o[1].number),
     Field("All of them m", 12, "area", lambda o: o[1].box.length * o[1].number / METRE),
-)
-MISFITS: Fields[Misfit] = (
-    Field("Leaf", 24, "text", lambda m: m.leaf),
-    Field("What", 24, "wrap", lambda m: m.what),
-    Field("Level m", 14, "level", lambda m: m.level / METRE),
-    Field("Nearest below", 14, "level", lambda m: m.down / METRE),
-    Field("Nearest above", 10, "level", lambda m: m.up / METRE),
 )
 
 

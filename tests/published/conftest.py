@@ -1,15 +1,23 @@
-"""What the uk rule set says a document says, as default or as alternative."""
+"""What the uk rule set says a document says, as default or as alternative; and walls read off their drawings."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import groupby, pairwise
+from types import SimpleNamespace
+from typing import Any, NamedTuple
 
 import pytest
 
+from elevgen import pipeline
 from elevgen.core.sourced import Value
+from elevgen.drawing.compose import compose
+from elevgen.drawing.scene import BlockUse, Polyline, Role
 from elevgen.rules.book import RuleBook
 from elevgen.rules.loader import load_book
+from elevgen.spec.models import Spec
 
+UNITS = (Role.UNIT, Role.CUT_UNIT)
 Said = Callable[[str, str], tuple[Value, str]]
 
 
@@ -29,3 +37,159 @@ def said(uk: RuleBook) -> Said:
         return found[0]
 
     return look_up
+
+
+class Laid(NamedTuple):
+    """One piece of masonry as it is drawn on an elevation (mm along the wall, mm from datum)."""
+
+    left: float
+    right: float
+    bottom: float
+    top: float
+    kind: str
+
+    @property
+    def length(self) -> float:
+        return self.right - self.left
+
+
+class Face(NamedTuple):
+    """A leaf as drawn: what every outline of a unit on its elevation says, and nothing that was reckoned."""
+
+    pieces: tuple[Laid, ...]
+
+    @property
+    def courses(self) -> tuple[tuple[Laid, ...], ...]:
+        """The pieces of each course from the left, the lowest course first."""
+        rows = groupby(self.pieces, key=lambda p: round(p.bottom, 3))
+        return tuple(tuple(sorted(row)) for _, row in rows)
+
+    @property
+    def height(self) -> float:
+        """From datum to the top of the highest piece."""
+        return max(p.top for p in self.pieces)
+
+
+Draw = Callable[..., Mapping[str, Face]]
+
+
+def _faces(spec: Mapping[str, Any]) -> Mapping[str, Face]:
+    design = pipeline.design(Spec.model_validate(spec), "drawn")
+    scene = compose(design)
+    outlines = {
+        block.name: [(p.points, p.title) for p in block.primitives if isinstance(p, Polyline) and p.role in UNITS]
+        for block in scene.blocks
+    }
+    faces = {}
+    for leaf in design.building.leaves:
+        uses = [p for p in scene.view(leaf.id).primitives if isinstance(p, BlockUse) and outlines.get(p.block)]
+        pieces = [_piece(use.at, points, title) for use in uses for points, title in outlines[use.block]]
+        faces[leaf.id] = Face(tuple(sorted(pieces, key=lambda p: (round(p.bottom, 3), p.left))))
+    return faces
+
+
+def _piece(at: tuple[float, float], points: Sequence[tuple[float, float]], title: str) -> Laid:
+    xs, ys = zip(*points, strict=True)
+    return Laid(at[0] + min(xs), at[0] + max(xs), at[1] + min(ys), at[1] + max(ys), title.split(" ")[0] or "full")
+
+
+@pytest.fixture(scope="session")
+def draw() -> Draw:
+    """`draw(walls, units=..., unit="brick")` gives the faces of single-leaf walls of one unit as drawn, by leaf.
+
+    `walls` are dicts of the spec's fields; what is left out is that of a straight wall without movement joints.
+    """
+
+    def make(walls: Sequence[Mapping[str, Any]], unit: str = "brick_65", units: Mapping[str, Any] | None = None) -> Any:
+        spec = {
+            "spec": 1,
+            "units": dict(units or {}),
+            "leaves": {"masonry": {"zones": [{"unit": unit}]}},
+            "wall_types": {"single": {"outer": "masonry"}},
+            "walls": [{"id": f"W{n}", "type": "single", "base": 0, "joints": []} | dict(wall) for n, wall in enumerate(walls, 1)],
+        }
+        return _faces(spec)
+
+    return make
+
+
+def gaps(pieces: Sequence[Laid]) -> list[float]:
+    """The perpends between neighbours of a course, what is left open by an opening included (mm)."""
+    return [b.left - a.right for a, b in pairwise(pieces)]
+
+
+def in_units(pieces: Iterable[Laid], length: float, joint: float) -> float:
+    """How many units the pieces come to, each with a joint, a half unit as a half; ends of units round a corner left out."""
+    return sum((p.length + joint) / (length + joint) for p in pieces if p.kind != "return")
+
+
+class Read(NamedTuple):
+    """Lengths read off a course: n units with the joints between them, with one of the joints beside them, with both."""
+
+    co_minus: float
+    co: float
+    co_plus: float
+
+
+def read(courses: Sequence[Sequence[Laid]], units: float, length: float) -> Read:
+    """So many units, whole or ending with a half, in the course that begins with what is left over, from its outlines."""
+    half = units % 1 == 0.5
+    course = next(c for c in courses if (abs(c[0].length - length) > 0.01) == half)
+    count = int(units) + half
+    taken, beyond = course[:count], course[count]
+    before = course[0].left - (beyond.left - taken[-1].right)
+    return Read(taken[-1].right - taken[0].left, beyond.left - taken[0].left, beyond.left - before)
+
+
+@pytest.fixture(scope="session")
+def reading() -> Any:
+    """The functions by which a drawing is read: `gaps`, `in_units`, `read`."""
+    return SimpleNamespace(gaps=gaps, in_units=in_units, read=read)
+
+
+@pytest.fixture(scope="session")
+def ring() -> Callable[..., list[dict[str, Any]]]:
+    """`ring(along, across, top)` gives four walls round a rectangle, by their outer faces (mm)."""
+
+    def walls(along: float, across: float, top: float) -> list[dict[str, Any]]:
+        corners = ((0, 0), (along, 0), (along, across), (0, across))
+        ends = zip(corners, (*corners[1:], corners[0]), strict=True)
+        return [{"start": list(a), "end": list(b), "top": top} for a, b in ends]
+
+    return walls
+
+
+class Block(NamedTuple):
+    """The 8 x 8 x 16 in block of the American documents, work size 7 5/8 x 7 5/8 x 15 5/8 in with 3/8 in joints; mm."""
+
+    spec: Mapping[str, Any]
+    length: float
+    joint: float
+
+    def count(self, faces: Iterable[Face], course: int) -> float:
+        """Blocks in one course of all the walls, cut ones by their length, one that turns a corner once."""
+        return sum(in_units(face.courses[course], self.length, self.joint) for face in faces)
+
+    def pieces(self, faces: Iterable[Face], course: int) -> list[Laid]:
+        return [p for face in faces for p in face.courses[course] if p.kind != "return"]
+
+
+INCH = 25.4
+FOOT = 12 * INCH
+
+
+@pytest.fixture(scope="session")
+def block() -> Block:
+    size = {"length": "15 5/8 in", "height": "7 5/8 in", "width": "7 5/8 in", "joint": "3/8 in"}
+    return Block({"block": {"material": "dense_concrete"} | size}, 15.625 * INCH, 0.375 * INCH)
+
+
+@pytest.fixture(scope="session")
+def basement(draw: Draw, ring: Callable[..., list[dict[str, Any]]], block: Block) -> Callable[..., list[Face]]:
+    """`basement(feet, feet, height in feet, short=inches)`: the outer faces of four bonded walls, each so much shorter."""
+
+    def drawn(along: float, across: float, height: float, short: float = 0.375) -> list[Face]:
+        sizes = (side * FOOT - short * INCH for side in (along, across))
+        return list(draw(ring(*sizes, height * FOOT), unit="block", units=block.spec).values())
+
+    return drawn

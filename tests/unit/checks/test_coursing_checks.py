@@ -153,7 +153,10 @@ def test_one_level_missed_in_several_openings_and_both_leaves_is_one_finding(bui
     assert (shared.where, shared.openings) == ("A sills of V1 and V2", ("V1", "V2"))
     assert shared.leaves == ("A/outer", "A/inner")
     assert shared.text == (
-        "+0.620 does not land on a course: +0.600 or +0.675 would in the outer leaf, +0.450 or +0.675 would in the inner leaf"
+        "+0.620 does not land on a course. Outer leaf: +0.600 or +0.675 would; a bed of 20 mm in course 9; beds of 12.5 mm in "
+        "place of 10, from ±0.000 up, would land it, but both leaves keep theirs, which meet for the ties. Inner leaf: +0.450 or "
+        "+0.675 would; units cut to 160 mm in course 3; beds of 95 mm in place of 10, from ±0.000 up, would land it, but differ "
+        "too much, by over 5 mm from the usual"
     )
     assert (shared.measured, shared.limit) == (620, 600)
     assert not [f for f in findings if f is not shared and {"V1", "V2"} & set(f.openings) and "sill" in f.where]
@@ -165,4 +168,24 @@ def test_levels_that_would_do_are_said_once_where_both_leaves_agree(build: Build
     design = build([WALL | {"type": "cavity", "openings": [window]}], leaves={"brick": brick, "block": brick})
     (finding,) = found(design, "course-misfit")
     assert (finding.where, finding.leaves) == ("A sill of V1", ("A/outer", "A/inner"))
-    assert finding.text == "+0.620 does not land on a course: +0.600 or +0.675 would"
+    assert finding.text.startswith("+0.620 does not land on a course: +0.600 or +0.675 would; a bed of 20 mm in course 9;")
+
+
+def test_the_bed_that_would_land_a_level_loses_others(build: Build, found: Found) -> None:
+    """590 over eight courses is 73.75: the head at 1,190 and the top at 1,500 land with beds of 10 mm only."""
+    window = {"id": "V1", "kind": "window", "at": 1572.5, "width": 910, "sill": 590, "height": 620}
+    (finding,) = found(build([WALL | {"openings": [window]}]), "course-misfit")
+    assert "units cut to 55 mm in course 8" in finding.text
+    assert finding.text.endswith("beds of 8.8 mm in place of 10, from ±0.000 up, would land it, but lose 2 levels that now land")
+
+
+def test_a_bed_outside_the_tolerance_is_measured_against_it(build: Build, found: Found, lacking: Callable[..., Design]) -> None:
+    """322 is 5 courses of 64.4, less than a brick, or 4 of 80.5: beds of 15.5 mm."""
+    design = build([WALL | {"top": 322}])
+    (finding,) = found(design, "course-misfit")
+    assert finding.text.endswith(
+        "; a bed of 32 mm in course 4; beds of 15.5 mm in place of 10, from ±0.000 up, would land it, but differ too much, "
+        "by over 5 mm from the usual"
+    )
+    (unlimited,) = found(lacking(design, "bed.tolerance"), "course-misfit")
+    assert unlimited.text.endswith("would land it, but differ too much")

@@ -117,5 +117,15 @@ def test_leaves_that_meet_often_enough_for_ties_are_noted(build: Build, found: F
     (finding,) = found(lifted, "beds-meet")
     assert (finding.severity, finding.measured) == ("note", pytest.approx(30))
     assert "450 mm" in finding.text
+    assert finding.text.endswith("; apart at +0.940")
     two = raised(raised(cavity, "A/inner", 30, first=5), "A/inner", -30, first=7)
     assert [f.severity for f in found(two, "beds-meet")] == ["warn"]
+
+
+def test_the_levels_at_which_two_leaves_do_not_meet_are_named(build: Build, found: Found) -> None:
+    """Blocks 36 mm up: their undersides lie 271, 496, 721 ... mm up, where the bricks' lie 235 and 310, 460 and 535 ..."""
+    (finding,) = found(raised(build([WALL | {"type": "cavity"}]), "A/inner", 36), "beds-meet")
+    assert "; apart at +0.271, +0.496, +0.721, +0.946, +1.171 and 6 more levels up to +2.521" in finding.text
+    low = WALL | {"type": "cavity", "top": 900}
+    (few,) = found(raised(build([low]), "A/inner", 36), "beds-meet")
+    assert few.text.endswith("; apart at +0.271, +0.496 and +0.721")

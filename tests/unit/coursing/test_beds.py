@@ -11,6 +11,7 @@ import pytest
 from elevgen import pipeline
 from elevgen.building.model import Zone
 from elevgen.core.geometry import Span
+from elevgen.coursing.model import Misfit
 from elevgen.result import Design
 
 
@@ -121,3 +122,32 @@ def test_a_partition_tied_to_the_inner_leaves_has_their_gauge(tmp_path):
     }
     made = design(tmp_path, walls, wall_types=types, junctions=[{"walls": ["W0", "P1"], "connection": "tied"}])
     assert levels(made, "P1/outer", 2760) == pytest.approx(levels(made, "W0/inner", 2760))
+
+
+def misfits(made: Design) -> dict[tuple[str, str], Misfit]:
+    return {(m.leaf, m.what): m for leaf in made.coursing.leaves for m in leaf.misfits}
+
+
+def test_a_bed_the_ties_bar_is_named(tmp_path):
+    """2,736 is 36 courses of 76: inside the tolerance, but blocks of 225 would meet none of them."""
+    made = corner(tmp_path, 2736, 2736, kind="cavity")
+    missed = misfits(made)["W0/outer", "top of the wall"]
+    assert (missed.bed, missed.bed_needed, missed.barred, missed.loses) == (10, pytest.approx(11), "ties", None)
+    assert (missed.course, missed.cut_to) == (37, pytest.approx(26))
+
+
+def test_what_another_wall_of_the_run_would_lose_is_counted(tmp_path):
+    made = corner(tmp_path, 2736, 2700, 2736)
+    missed = misfits(made)["W1/outer", "top of the wall"]
+    assert (missed.bed, missed.bed_needed, missed.barred, missed.loses) == (11, 10, "others", 2)
+
+
+def test_a_bed_that_would_part_the_walls_of_a_run_is_named(tmp_path):
+    """A base 300 mm up round the corner: four courses of 75. 2,736 would take 76, four of which are 304."""
+    walls = [
+        wall("W0", (0, 0), (3590, 0), 2736, "single"),
+        wall("W1", (3590, 0), (3590, 2915), 2736, "single") | {"base": 300},
+    ]
+    made = design(tmp_path, walls)
+    missed = misfits(made)["W0/outer", "top of the wall"]
+    assert (missed.bed, missed.bed_needed, missed.barred) == (10, pytest.approx(11), "run")
