@@ -22,7 +22,7 @@ CODE = "lap"
 TITLE = "Lap of units over those below"
 RATIONALE = "Masonry holds together by lapping; where perpends come over one another it has a straight joint, and splits there."
 KEY = "bond.lap.fraction"
-LOW, HIGH, CHANGE = "bond.lap.low", "bond.lap.high", "bond.lap.low.height"
+LOW, HIGH, CHANGE = "bond.lap.shallow", "bond.lap.tall", "bond.lap.shallow.height"
 
 _Pair = tuple[str, str, float]
 

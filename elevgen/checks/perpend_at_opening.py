@@ -84,13 +84,14 @@ def _masonry_beside(leaf: Leaf, at: float, level: float, head: bool, along: Span
 
 def _at_lintel_ends(design: Design, leaf: Leaf, opening: Opening, work: LaidWork, least: Sourced) -> Iterator[_Near]:
     for lintel in design.fittings.lintels:
-        if lintel.leaf != leaf.id or opening.id != lintel.openings[0]:
+        if lintel.leaf != leaf.id or opening.id not in lintel.openings:
             continue
         for course in _courses(work.coursing.courses, lintel.level, True)[:1]:
             lines = work.lines(course.number)
-            ends = (("left", lintel.span.start, lintel.clear.start), ("right", lintel.span.end, lintel.clear.end))
-            for side, at, reveal in ends:
-                if abs(at - reveal) > TOLERANCE:
+            left = "left", lintel.span.start, lintel.clear.start, max(opening.rect.left, leaf.span.start)
+            right = "right", lintel.span.end, lintel.clear.end, min(opening.rect.right, leaf.span.end)
+            for side, at, reveal, own in (left, right):
+                if abs(at - reveal) > TOLERANCE and abs(reveal - own) <= TOLERANCE:
                     what = f"the {side} end of the lintel, in course {course.number} on it"
                     yield from _nearest(lines, at, lintel.level, course, what, least)
 

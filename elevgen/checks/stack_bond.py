@@ -13,7 +13,7 @@ from elevgen.result import Design, Finding, Severity
 CODE = "stack-bond"
 TITLE = "Reinforcement of stack bond"
 RATIONALE = "Without lap every perpend is a straight joint from bottom to top: only steel in the beds makes a wall of it."
-KEY = "bond.stack.reinforced_every"
+KEY = "bond.stack.bed_spacing"
 UNLAPPED = "stack"
 """The bond whose units do not lap."""
 

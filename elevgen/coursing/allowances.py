@@ -57,7 +57,7 @@ class Allowances(NamedTuple):
 
 def read_allowances(reader: RuleReader) -> Allowances:
     """Reads bed.tolerance, coursing.split.min, perpend.min, perpend.max, bond.lap.fraction, bond.piece.min_fraction,
-    tie.spacing.vertical, bond.opening.clear, bond.opening.courses, bond.lintel_end.clear, bond.lap.low.*, bond.lap.high.*."""
+    tie.spacing.vertical, bond.opening.clear, bond.opening.courses, bond.lintel_end.clear, bond.lap.shallow.*, bond.lap.tall.*."""
 
     def number(key: str) -> float | None:
         return figure(reader, key)
@@ -71,9 +71,9 @@ def read_allowances(reader: RuleReader) -> Allowances:
         piece_fraction=number("bond.piece.min_fraction") or 0.0,
         tie_spacing=number("tie.spacing.vertical"),
         lap_by_height=LapByHeight(
-            number("bond.lap.low.height") or 0.0,
-            (number("bond.lap.low.height_fraction") or 0.0, number("bond.lap.low.min") or 0.0),
-            (number("bond.lap.high.height_fraction") or 0.0, number("bond.lap.high.min") or 0.0),
+            number("bond.lap.shallow.height") or 0.0,
+            (number("bond.lap.shallow.height_fraction") or 0.0, number("bond.lap.shallow.min") or 0.0),
+            (number("bond.lap.tall.height_fraction") or 0.0, number("bond.lap.tall.min") or 0.0),
         ),
         corner_clear=number("bond.opening.clear") or 0.0,
         corner_courses=round(number("bond.opening.courses") or 0),

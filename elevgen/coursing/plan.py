@@ -38,6 +38,8 @@ from elevgen.coursing.slots import Slot, Slots
 
 PLINTH = 10**4
 """What a perpend costs that laps too little on a course of other units: less than a cut, more than being off the middle."""
+OUT_OF_STEP = 4 * CUT
+"""What it costs that a single course beside an opening has other perpends than it needs: they stand over none of its fellows."""
 WORST = 100 * CLASH
 """No two slots cost more than this together, so that sums stay within whole numbers."""
 ROUNDS = 3
@@ -305,9 +307,13 @@ def _offered(site: _Site) -> Iterator[Option]:
     """Layouts of a slot that may suit: whole units only where they fit; else broken at every place where that is least seen."""
     stretch, limits = site.stretch, site.limits
     fitting = set()
-    for frame in unbroken_frames(stretch, limits):
+    frames = list(unbroken_frames(stretch, limits))
+    nearest_to = min((limits.off_nominal(frame.perpend) for frame in frames), default=0.0)
+    for frame in frames:
         fitting.add((frame.left, frame.right))
         cost = effort(stretch, limits, frame.left, frame.right, frame.perpend)
+        if stretch.clear and limits.off_nominal(frame.perpend) > nearest_to + TOLERANCE:
+            cost += OUT_OF_STEP
         yield _option(frame.layout(frame.wholes), cost, nan, stretch)
     for frame in broken_frames(stretch, limits):
         if (frame.left, frame.right) in fitting:

@@ -181,15 +181,15 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
 
 def _coursing() -> Iterator[Key]:
     yield _number("bond.lap.fraction", "ratio", "least lap of a unit over the one below, of its length")
-    for which, meaning in (("low", "units up to the height where the rule changes"), ("high", "higher units")):
+    for which, meaning in (("shallow", "units up to the height where the rule changes"), ("tall", "taller units")):
         yield _number(f"bond.lap.{which}.height_fraction", "ratio", f"least lap of {meaning}, of their height", optional=True)
         yield _number(f"bond.lap.{which}.min", "mm", f"least lap of {meaning}, however low they are", optional=True)
-    yield _number("bond.lap.low.height", "mm", "height of a unit past which the lap is another part of it", optional=True)
+    yield _number("bond.lap.shallow.height", "mm", "height of a unit past which the lap is another part of it", optional=True)
     yield _number("bond.piece.min_fraction", "ratio", "least length of a cut piece, of a unit")
     yield _number("bond.opening.clear", "mm", "distance perpends keep from the line of an opening's corner", may_be_zero=True)
     yield _number("bond.opening.courses", "nr", "courses over a head and under a sill in which they keep it", may_be_zero=True)
     yield _number("bond.lintel_end.clear", "mm", "distance perpends on a lintel keep from its ends", may_be_zero=True)
-    yield _number("bond.stack.reinforced_every", "mm", "greatest distance between reinforced beds where units do not lap")
+    yield _number("bond.stack.bed_spacing", "mm", "greatest distance between reinforced beds where units do not lap")
     yield _number("perpend.min", "mm", "least width of a perpend")
     yield _number("perpend.max", "mm", "greatest width of a perpend")
     yield _number("bed.tolerance", "mm", "how far a bed may differ from the average of eight")
