@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening
-from elevgen.checks._finding import at_opening, found
+from elevgen.checks._finding import at_leaf, at_opening, found
 from elevgen.checks._heads import SLIVER, edges
 from elevgen.checks._laid import LaidWork
 from elevgen.checks._masonry import stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.checks.stack_bond import UNLAPPED
 from elevgen.core.geometry import TOLERANCE, Span, at_least
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -47,6 +48,9 @@ def check(design: Design) -> Iterator[Finding]:
     for leaf in design.building.leaves:
         openings = design.building.wall(leaf.wall).openings
         if not openings:
+            continue
+        if leaf.bond == UNLAPPED:
+            yield found("note", at_leaf(leaf), "stack bond: its perpends are in line all the way up")
             continue
         if corner is None or courses is None or lintel_end is None:
             yield uncovered(design, at_opening(leaf, *openings), CORNER, COURSES, LINTEL)

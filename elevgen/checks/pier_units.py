@@ -12,8 +12,8 @@ from elevgen.result import Design, Finding
 CODE = "pier-units"
 TITLE = "Units of piers"
 RATIONALE = (
-    "A pier stands out of its wall and is bonded into it in every other course. Its units are wanted on site like the wall's, and "
-    "an order without them falls short."
+    "A pier stands out of its wall and is bonded into it in every other course. Its units are wanted on site like the wall's: an "
+    "order without them falls short."
 )
 
 

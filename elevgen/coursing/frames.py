@@ -1,12 +1,13 @@
 """Frames of a course: rows of pieces at its ends, what its bond repeats between them, and at most one broken bond.
 
-All mm. A broken bond is one cut piece or two alike, in place of what links the two halves of the course.
+All mm. A broken bond stands in place of what links the two halves of the course: whole pieces in another order, where the bond
+repeats more than one kind; else one cut piece or two alike.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import product
+from itertools import chain, product
 from math import ceil, floor, inf
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ import numpy as np
 
 from elevgen.core.geometry import TOLERANCE, at_most
 from elevgen.coursing.setout import (
+    CUT,
     Candidate,
     Ground,
     Layout,
@@ -25,6 +27,9 @@ from elevgen.coursing.setout import (
     effort,
     layout_of,
 )
+
+OUT_OF_ORDER = CUT // 2
+"""What it costs that whole pieces stand in another order than the bond's."""
 
 
 class Frame(NamedTuple):
@@ -52,6 +57,15 @@ class Frame(NamedTuple):
         after = self.repeat[::-1] * (self.wholes - before)
         pieces = [*self.left, *self.repeat * before, *self.middle, *after, *self.right[::-1]]
         return layout_of(pieces, self.perpend, self.rests)
+
+    def price(self, limits: Limits) -> int:
+        """What its middle costs wherever it stands."""
+        return self.cuts * cut_cost(self.cut, limits) if self.cuts else OUT_OF_ORDER
+
+    @property
+    def seen(self) -> int:
+        """What each mm costs that its middle stands from where it is least seen."""
+        return max(1, self.cuts)
 
     def place(self, before: int) -> float:
         """Where the middle of the middle then is."""
@@ -122,6 +136,25 @@ def broken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
             yield Frame(left, right, repeat, count, (limits.least,), limits.least, 1, perpend)
 
 
+def reordered_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
+    """Whole pieces in another order in place of the link; for bonds that repeat more than one kind."""
+    for left, right in product(stretch.left.rows, stretch.right.rows):
+        ends = {"left": stretch.left._replace(rows=(left,)), "right": stretch.right._replace(rows=(right,))}
+        for middle in _orders(stretch.repeated(limits)):
+            if middle != stretch.link:
+                yield from unbroken_frames(stretch._replace(link=middle, **ends), limits)
+
+
+def _orders(repeat: Pieces) -> list[Pieces]:
+    """Up to four pieces that read alike from both sides, of a bond that repeats more than one kind; the fewest first."""
+    kinds = [(kind,) for kind in sorted(set(repeat), reverse=True)]
+    if len(kinds) < 2:
+        return []
+    halves = [(), *kinds, *(a + b for a, b in product(kinds, kinds))]
+    orders = {half + centre + half[::-1] for half in halves for centre in ((), *kinds)}
+    return sorted((order for order in orders if len(order) <= 4), key=lambda order: (len(order), order))
+
+
 def _sides(repeat: Pieces) -> Iterator[Pieces]:
     """What may stand on both sides of a cut besides the repeats: the beginnings of one."""
     return (repeat[:k] for k in range(len(repeat)))
@@ -138,7 +171,8 @@ def unbroken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candi
 
 def broken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:
     """Every broken frame at its best place, with what it costs."""
-    return (_best_place(stretch, limits, ground, frame) for frame in broken_frames(stretch, limits))
+    frames = chain(reordered_frames(stretch, limits), broken_frames(stretch, limits))
+    return (_best_place(stretch, limits, ground, frame) for frame in frames)
 
 
 def _best_place(stretch: Stretch, limits: Limits, ground: Ground, frame: Frame) -> Candidate:
@@ -155,9 +189,9 @@ def _best_place(stretch: Stretch, limits: Limits, ground: Ground, frame: Frame) 
     laps = costs_left + costs_right[::-1] + sum(ground.cost(edge + step) for step in within)
     middle = edge + (sum(frame.middle) + len(frame.middle) * perpend) / 2
     off_middle = np.abs(middle - stretch.length / 2).round(3).round().astype(np.int64)
-    cost = laps + off_middle * frame.cuts
+    cost = laps + off_middle * frame.seen
     before = int(cost.argmin())
-    fixed = frame.cuts * cut_cost(frame.cut, limits) + effort(stretch, limits, frame.left, frame.right, perpend)
+    fixed = frame.price(limits) + effort(stretch, limits, frame.left, frame.right, perpend)
     return int(cost[before]) + fixed, frame.layout(before)
 
 

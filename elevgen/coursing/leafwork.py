@@ -73,7 +73,7 @@ def lay_leaf(
     if key not in yard.leaves:
         bond = load_bond(leaf.bond)
         work = LeafWork(leaf, bond, gaps, turns, allowances, yard)
-        clear = clearings_of(leaf, bands, seats, allowances, whole_at_bearing=not bond.HEADERS)
+        clear = clearings_of(leaf, bands, seats, allowances, whole_at_bearing=not bond.HEADERS) if bond.LAPS else {}
         for number, band in enumerate(bands):
             work.lay_course(band, clear.get(number, ()))
         yard.leaves[key] = work.finished()

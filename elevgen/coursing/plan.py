@@ -17,7 +17,7 @@ import numpy as np
 
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.choose import Costs, choose
-from elevgen.coursing.frames import broken_frames, unbroken_frames
+from elevgen.coursing.frames import broken_frames, reordered_frames, unbroken_frames
 from elevgen.coursing.part_course import cleared
 from elevgen.coursing.setout import (
     CLASH,
@@ -27,7 +27,6 @@ from elevgen.coursing.setout import (
     Limits,
     Lines,
     Stretch,
-    cut_cost,
     effort,
     in_the_way,
     lacking,
@@ -323,10 +322,10 @@ def _offered(site: _Site) -> Iterator[Option]:
         if stretch.clear and limits.off_nominal(frame.perpend) > nearest_to + TOLERANCE:
             cost += OUT_OF_STEP
         yield _option(frame.layout(frame.wholes), cost, nan, stretch)
-    for frame in broken_frames(stretch, limits):
+    for frame in chain(reordered_frames(stretch, limits), broken_frames(stretch, limits)):
         if (frame.left, frame.right) in fitting:
             continue
-        fixed = frame.cuts * cut_cost(frame.cut, limits) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
+        fixed = frame.price(limits) + effort(stretch, limits, frame.left, frame.right, frame.perpend)
         pitch = sum(frame.repeat) + len(frame.repeat) * frame.perpend
         first = frame.place(0)
         for target in site.targets:
@@ -335,7 +334,7 @@ def _offered(site: _Site) -> Iterator[Option]:
                 if 0 <= before <= frame.wholes:
                     place = first + before * pitch
                     off = min(abs(place - t) for t in site.targets)
-                    yield _option(frame.layout(before), fixed + frame.cuts * round(round(off, 3)), place, stretch)
+                    yield _option(frame.layout(before), fixed + frame.seen * round(round(off, 3)), place, stretch)
 
 
 def _option(layout: Layout, cost: int, place: float, stretch: Stretch) -> Option:
