@@ -139,10 +139,10 @@ def broken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
 def reordered_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
     """Whole pieces in another order in place of the link; for bonds that repeat more than one kind."""
     for left, right in product(stretch.left.rows, stretch.right.rows):
-        ends = {"left": stretch.left._replace(rows=(left,)), "right": stretch.right._replace(rows=(right,))}
+        one, other = stretch.left._replace(rows=(left,)), stretch.right._replace(rows=(right,))
         for middle in _orders(stretch.repeated(limits)):
             if middle != stretch.link:
-                yield from unbroken_frames(stretch._replace(link=middle, **ends), limits)
+                yield from unbroken_frames(stretch._replace(left=one, right=other, link=middle), limits)
 
 
 def _orders(repeat: Pieces) -> list[Pieces]:
