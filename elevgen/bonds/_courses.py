@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from elevgen.core.geometry import Span
+from elevgen.core.geometry import TOLERANCE, Span
 
 Pieces = tuple[float, ...]
 """Lengths of pieces as they show on the face, one after another (mm)."""
 
 
 class Brick(NamedTuple):
-    """A unit by its face length, the face of its end, and the perpend (mm)."""
+    """A unit by its length, what it shows as a header, and the perpend; `width` is how wide its end really is (mm).
+
+    In a leaf as thick as a unit is wide a header is a half, whatever its width.
+    """
 
     length: float
     header: float
     joint: float
+    width: float
 
     @property
     def half(self) -> float:
@@ -51,6 +55,11 @@ class Motif(NamedTuple):
     ends: tuple[Pieces, ...]
     through: tuple[Pieces, ...]
     returned: tuple[Pieces, ...]
+
+    def closers(self, brick: Brick) -> Pieces:
+        """The lengths of the slips its rows hold: shorter than a half, and no header."""
+        pieces = {piece for row in (*self.ends, *self.through, *self.returned) for piece in row}
+        return tuple(sorted(piece for piece in pieces if piece < brick.half - TOLERANCE and piece != brick.header))
 
 
 class Grid(NamedTuple):

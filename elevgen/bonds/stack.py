@@ -14,9 +14,9 @@ LAPS = False
 
 
 def course(number: int, through: bool, brick: Brick) -> Motif:
-    """Stretchers, every course alike, whole ones at the ends; a half beyond a return brings the perpends back into line."""
-    whole = (brick.length,)
-    return Motif(whole, (), (whole,), (whole,), ((brick.half,),))
+    """Stretchers, every course alike, whole ones at the ends; what the end shown at a return lacks of a unit stands beyond it."""
+    whole, rest = (brick.length,), (brick.length - brick.width - brick.joint,)
+    return Motif(whole, (), (whole,), (whole,), (rest,))
 
 
 def grid(span: Span, unit_length: float, joint: float) -> Grid:

@@ -17,10 +17,13 @@ LAPS = True
 
 
 def course(number: int, through: bool, brick: Brick) -> Motif:
-    """Stretchers; every other course begins with two thirds, and where it does so at one end it ends with two such pieces."""
-    whole, two_thirds = brick.length, brick.part(2, 3)
+    """Stretchers; every other course begins with two thirds, and where it does so at one end it ends with two such pieces.
+
+    Where both ends show the end of a unit from round a corner a third stands beside one of them as a closer.
+    """
+    whole, two_thirds, third = brick.length, brick.part(2, 3), brick.part(1, 3)
     ends = (whole,), (two_thirds,), (two_thirds, two_thirds)
-    return Motif((whole,), (), ends, ((whole,),), ends)
+    return Motif((whole,), (), ends, ((whole,),), (*ends, (third,)))
 
 
 def grid(span: Span, unit_length: float, joint: float) -> Grid:

@@ -73,7 +73,9 @@ def _limit(design: Design, unit: Unit, least: Sourced) -> _Limit:
     """The stricter of the two rules for a unit."""
     by_length = _Limit(least.number * unit.length, least)
     change = rule(design, CHANGE)
-    stem = LOW if change is not None and at_least(change.number, unit.height) else HIGH
+    if change is None:
+        return by_length
+    stem = LOW if at_least(change.number, unit.height) else HIGH
     fraction, lowest = rule(design, f"{stem}.height_fraction"), rule(design, f"{stem}.min")
     if fraction is None or lowest is None:
         return by_length

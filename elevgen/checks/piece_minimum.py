@@ -9,7 +9,7 @@ from elevgen.building.model import Unit
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
-from elevgen.core.geometry import at_least
+from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import LeafCoursing, Pattern
@@ -40,12 +40,15 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _shortest(pattern: Pattern) -> float | None:
-    """The shortest cut piece of a pattern, what is hidden in a return included."""
+    """The shortest cut piece of a pattern, what is hidden in a return included; closers second from an end left out."""
     last = len(pattern.pieces) - 1
+    begun = pattern.hidden[0] > 0 or any(perpend.at <= TOLERANCE for perpend in pattern.perpends)
+    ended = pattern.hidden[1] > 0 or any(perpend.at + perpend.width >= pattern.length - TOLERANCE for perpend in pattern.perpends)
+    second = {0 if begun else 1, last if ended else last - 1}
     cut = [
         piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
         for i, piece in enumerate(pattern.pieces)
-        if piece.kind == "cut" and not (piece.laid == "closer" and (i <= 1 or i >= last - 1))
+        if piece.kind == "cut" and not (piece.laid == "closer" and i in second)
     ]
     return min(cut, default=None)
 

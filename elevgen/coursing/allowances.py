@@ -22,7 +22,9 @@ class LapByHeight(NamedTuple):
     high: tuple[float, float] = (0.0, 0.0)
 
     def least(self, height: float) -> float:
-        """The least lap of a unit of this height."""
+        """The least lap of a unit of this height; none where the set does not say at which height the rule changes."""
+        if not self.height:
+            return 0.0
         fraction, least = self.low if at_most(height, self.height) else self.high
         return max(fraction * height, least)
 

@@ -52,7 +52,7 @@ class Turns(NamedTuple):
 def brick_of(leaf: Leaf, unit: Unit) -> Brick:
     """A unit as the leaf's bond sees it: a leaf as thick as a unit is wide shows halves for headers."""
     half = (unit.length - unit.joint) / 2
-    return Brick(unit.length, unit.width if leaf.build == "one_brick" else half, unit.joint)
+    return Brick(unit.length, unit.width if leaf.build == "one_brick" else half, unit.joint, unit.width)
 
 
 def motif_of(leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, course: int) -> Motif:

@@ -30,6 +30,8 @@ from elevgen.coursing.setout import (
 
 OUT_OF_ORDER = CUT // 2
 """What it costs that whole pieces stand in another order than the bond's."""
+_NOISE = 1e-9
+"""What arithmetic leaves over of a perpend as wide as nominal (mm)."""
 
 
 class Frame(NamedTuple):
@@ -100,8 +102,8 @@ def unbroken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
 
 
 def _rests(stretch: Stretch, more: float) -> tuple[float, float]:
-    """What perpends beyond the ends that are so much wider leave of the stretch; nothing where they are as nominal."""
-    if abs(more) <= TOLERANCE:
+    """What perpends beyond the ends that are so much wider leave of the stretch."""
+    if abs(more) < _NOISE:
         return 0.0, 0.0
     return more if stretch.left.perpend else 0.0, more if stretch.right.perpend else 0.0
 

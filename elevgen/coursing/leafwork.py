@@ -170,7 +170,7 @@ class LeafWork:
         left, right = slot.finishes
         hidden, margins = (left.end.hidden, right.end.hidden), (left.margin, right.margin)
         brick, deep = brick_of(self._leaf, slot.unit), 2 if self._leaf.build == "one_brick" else 1
-        laying = Laying(slot.unit.length, brick.header, deep, self._bond.HEADERS)
+        laying = Laying(slot.unit.length, brick.header, deep, self._bond.HEADERS, slot.motif.closers(brick))
         return assemble(self._yard.rows, slot.right - slot.left, layout, laying, hidden, margins)
 
     def _worth_cutting(self, cell: Cell, band: Band) -> bool:

@@ -81,12 +81,13 @@ class Rows:
 
 class Laying(NamedTuple):
     """How pieces of a unit lie in a leaf: `unit` and `header` are the faces a whole one shows, `deep` how many stretchers lie
-    one behind another; `headers` says whether the bond shows ends of units."""
+    one behind another; `headers` says whether the bond shows ends of units, `closers` how long its closers are."""
 
     unit: float
     header: float
     deep: int
     headers: bool
+    closers: tuple[float, ...]
 
     def piece(self, at: float, shown: float, real: float, shared: bool) -> Piece:
         """A piece that shows so much of its real length. A header is whole where it goes through the leaf."""
@@ -94,7 +95,7 @@ class Laying(NamedTuple):
             return Piece(at, shown, "full", "stretcher", 1 if shared else self.deep)
         if (self.headers or self.deep > 1) and abs(real - self.header) <= TOLERANCE:
             return Piece(at, shown, "full" if self.deep > 1 else "cut", "header", 1)
-        if self.headers and real < self.header:
+        if any(abs(real - closer) <= TOLERANCE for closer in self.closers):
             return Piece(at, shown, "cut", "closer", 1)
         return Piece(at, shown, "cut", "stretcher", 1 if shared else self.deep)
 
