@@ -1,6 +1,7 @@
 """Bond patterns, one file each: what a bond is, never how a wall is set out.
 
-Every file has NAME, THICKNESS, HEADERS, PERIOD, LAPS, `course` and `grid`; the `Bond` protocol says what they take and give.
+Every file has NAME, TITLE, THICKNESS, HEADERS, PERIOD, LAPS, `course` and `grid`; the `Bond` protocol says what they take and
+give.
 """
 
 from __future__ import annotations
@@ -21,11 +22,12 @@ Thickness = Literal["half_brick", "one_brick"]
 class Bond(Protocol):
     """What every bond file offers; lengths in mm.
 
-    THICKNESS is what it is usually built in; HEADERS: whether ends of units show on its face; PERIOD: after how many courses
-    it comes round again; LAPS: whether its courses lap.
+    TITLE is what the trade calls it; THICKNESS what it is usually built in; HEADERS: whether ends of units show on its face;
+    PERIOD: after how many courses it comes round again; LAPS: whether its courses lap.
     """
 
     NAME: str
+    TITLE: str
     THICKNESS: Thickness
     HEADERS: bool
     PERIOD: int

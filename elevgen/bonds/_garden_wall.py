@@ -9,10 +9,11 @@ from elevgen.bonds.english import headers
 def garden_wall(number: int, stretcher_courses: int, brick: Brick) -> Motif:
     """So many courses of stretchers lapping by half, then a course of headers.
 
-    The course of headers shows the quoin unit's long face on one side of a corner; there the closer comes after it.
+    The course of headers shows the quoin unit's long face on one side of a corner; there the closer comes after it. So it does
+    at an end where the courses of stretchers over and under it begin with a header.
     """
     if number % (stretcher_courses + 1) == stretcher_courses:
-        motif = headers(brick)
-        return motif._replace(through=((brick.length, brick.closer),))
+        motif, long_quoin = headers(brick), (brick.length, brick.closer)
+        return motif._replace(ends=(*motif.ends, long_quoin), through=(long_quoin,))
     whole = (brick.length,)
     return Motif(whole, (), (whole, (brick.header,)), (whole,), (whole,))

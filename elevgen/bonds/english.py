@@ -9,6 +9,7 @@ from elevgen.bonds._courses import Brick, Grid, Motif, parts_grid
 from elevgen.core.geometry import Span
 
 NAME = "english"
+TITLE = "English bond"
 THICKNESS = "one_brick"
 HEADERS = True
 PERIOD = 2

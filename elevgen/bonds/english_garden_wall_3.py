@@ -7,6 +7,7 @@ from elevgen.bonds._garden_wall import garden_wall
 from elevgen.core.geometry import Span
 
 NAME = "english_garden_wall_3"
+TITLE = "English garden wall bond, three courses of stretchers"
 THICKNESS = "one_brick"
 HEADERS = True
 PERIOD = 4

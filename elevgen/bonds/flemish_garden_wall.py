@@ -9,6 +9,7 @@ from elevgen.bonds._courses import Brick, Grid, Motif, parts_grid
 from elevgen.core.geometry import Span
 
 NAME = "flemish_garden_wall"
+TITLE = "Flemish garden wall bond"
 THICKNESS = "one_brick"
 HEADERS = True
 PERIOD = 2

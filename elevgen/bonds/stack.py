@@ -6,6 +6,7 @@ from elevgen.bonds._courses import Brick, Grid, Motif, parts_grid
 from elevgen.core.geometry import Span
 
 NAME = "stack"
+TITLE = "stack bond"
 THICKNESS = "half_brick"
 HEADERS = False
 PERIOD = 2

@@ -9,6 +9,7 @@ from elevgen.bonds._courses import Brick, Grid, Motif, parts_grid
 from elevgen.core.geometry import Span
 
 NAME = "stretcher"
+TITLE = "stretcher bond"
 THICKNESS = "half_brick"
 HEADERS = False
 PERIOD = 2

@@ -159,7 +159,7 @@ class _Corner(NamedTuple):
         if runs_through:
             return self._through(depth, convex)
         margin = Margin(self.unit.joint, self._returned(depth) if convex else 0.0)
-        return Finish(End(self._lapping(margin.length, depth, convex)), margin)
+        return Finish(End(self._lapping(margin.length, depth, convex), perpend=True), margin)
 
     def _returned(self, depth: float) -> float:
         """How much of the unit from round the corner shows: its end, or all of a leaf that is thicker than this one."""
@@ -197,4 +197,5 @@ class _Corner(NamedTuple):
         last = len(row) if first < len(row) else len(row) + begun * len(repeat)
         shown = (pieces[first] - hidden, *pieces[first + 1 : last])
         unseen = tuple(pieces[0 if runs_through else 1 : first])
-        return Finish(End((shown,), hidden), Margin(max(0.0, start - depth), unseen=unseen))
+        joint = max(0.0, start - depth)
+        return Finish(End((shown,), hidden, perpend=joint > 0), Margin(joint, unseen=unseen))

@@ -30,7 +30,7 @@ from elevgen.coursing.setout import (
 class Frame(NamedTuple):
     """The pieces that make up a length; how many of the `wholes` repeats stand before the middle is still open.
 
-    `left` and `right` are read inwards; `cuts` of the middle's pieces are cut to `cut`.
+    `left` and `right` are read inwards; `cuts` of the middle's pieces are cut to `cut`. `rests` as in a layout.
     """
 
     left: Pieces
@@ -41,15 +41,17 @@ class Frame(NamedTuple):
     cut: float
     cuts: int
     perpend: float
+    rests: tuple[float, float] = (0.0, 0.0)
 
     def layout(self, before: int) -> Layout:
         """With so many repeats before the middle."""
         if len(self.repeat) == 1 and len(self.left) == len(self.right) == 1:
             (unit,) = self.repeat
             runs = [(self.left[0], 1), (unit, before), *((x, 1) for x in self.middle), (unit, self.wholes - before)]
-            return _joined([*runs, (self.right[0], 1)], self.perpend)
+            return _joined([*runs, (self.right[0], 1)], self.perpend)._replace(rests=self.rests)
         after = self.repeat[::-1] * (self.wholes - before)
-        return layout_of([*self.left, *self.repeat * before, *self.middle, *after, *self.right[::-1]], self.perpend)
+        pieces = [*self.left, *self.repeat * before, *self.middle, *after, *self.right[::-1]]
+        return layout_of(pieces, self.perpend, self.rests)
 
     def place(self, before: int) -> float:
         """Where the middle of the middle then is."""
@@ -69,17 +71,35 @@ def _joined(runs: list[tuple[float, int]], perpend: float) -> Layout:
 
 
 def unbroken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
-    """Nothing cut but what the rows at the ends ask for, the perpends sharing the difference."""
+    """Nothing cut but what the rows at the ends ask for, the perpends sharing the difference, those beyond the ends too."""
     repeat, link = stretch.repeated(limits), stretch.link
+    beyond = stretch.left.perpend + stretch.right.perpend
     for left, right in product(stretch.left.rows, stretch.right.rows):
         fixed = (*left, *link, *right)
         free = stretch.length - sum(fixed) - (len(fixed) - 1) * limits.joint
         near = free / (sum(repeat) + len(repeat) * limits.joint)
         for count in sorted({floor(near), ceil(near)}):
-            spare = stretch.length - sum(fixed) - count * sum(repeat)
-            perpend = spare / (len(fixed) + count * len(repeat) - 1) if count >= 0 else inf
+            spare = stretch.length + beyond * limits.joint - sum(fixed) - count * sum(repeat)
+            perpend = spare / (len(fixed) + count * len(repeat) - 1 + beyond) if count >= 0 else inf
             if limits.allow(perpend):
-                yield Frame(left, right, repeat, count, link, 0.0, 0, perpend)
+                yield Frame(left, right, repeat, count, link, 0.0, 0, perpend, _rests(stretch, perpend - limits.joint))
+
+
+def _rests(stretch: Stretch, more: float) -> tuple[float, float]:
+    """What perpends beyond the ends that are so much wider leave of the stretch; nothing where they are as nominal."""
+    if abs(more) <= TOLERANCE:
+        return 0.0, 0.0
+    return more if stretch.left.perpend else 0.0, more if stretch.right.perpend else 0.0
+
+
+def alone(stretch: Stretch, limits: Limits) -> Iterator[Layout]:
+    """One piece that both ends take, where the perpends beyond them make up what it lacks or is too long."""
+    beyond = stretch.left.perpend + stretch.right.perpend
+    pieces = {row[0] for end in (stretch.left, stretch.right) for row in end.rows if len(row) == 1 and not end.hidden}
+    for piece in sorted(pieces, reverse=True) if beyond and not (stretch.left.hidden or stretch.right.hidden) else ():
+        perpend = limits.joint + (stretch.length - piece) / beyond
+        if limits.allow(perpend):
+            yield Layout(((piece, 1),), perpend, _rests(stretch, perpend - limits.joint))
 
 
 def broken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
@@ -112,6 +132,8 @@ def unbroken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candi
     for frame in unbroken_frames(stretch, limits):
         layout = frame.layout(frame.wholes)
         yield int(ground.cost(layout.lines()).sum()) + effort(stretch, limits, frame.left, frame.right, frame.perpend), layout
+    for layout in alone(stretch, limits):
+        yield effort(stretch, limits, (), (), layout.perpend), layout
 
 
 def broken(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:

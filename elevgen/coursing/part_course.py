@@ -36,7 +36,7 @@ def cleared(stretch: Stretch, layout: Layout, limits: Limits) -> Layout:
     wrong = np.flatnonzero(in_the_way(lines, stretch.clear)).tolist()
     pieces = layout.lengths
     for part in reversed(_parts(wrong, len(pieces))):
-        pieces[part.first : part.last + 1] = _recut(part, pieces, lines, stretch, layout.perpend, limits)
+        pieces[part.first : part.last + 1] = _recut(part, pieces, lines, stretch, layout, limits)
     return layout_of(pieces, layout.perpend, layout.rests)
 
 
@@ -53,12 +53,12 @@ def _parts(wrong: Sequence[int], count: int) -> list[_Part]:
 
 
 def _recut(
-    part: _Part, pieces: Sequence[float], lines: Lines, stretch: Stretch, perpend: float, limits: Limits
+    part: _Part, pieces: Sequence[float], lines: Lines, stretch: Stretch, layout: Layout, limits: Limits
 ) -> Sequence[float]:
     """The pieces of a part, cut anew where that costs less."""
-    half = perpend / 2
-    left = 0.0 if part.first == 0 else float(lines[part.first - 1]) + half
-    right = stretch.length if part.last == len(pieces) - 1 else float(lines[part.last]) - half
+    perpend = layout.perpend
+    left = layout.rests[0] if part.first == 0 else float(lines[part.first - 1]) + perpend / 2
+    right = stretch.length - layout.rests[1] if part.last == len(pieces) - 1 else float(lines[part.last]) - perpend / 2
     limits = limits._replace(joint=perpend)
     inside = Stretch(
         right - left,

@@ -62,9 +62,15 @@ class _Site(NamedTuple):
 
     origin: float
     stretch: Stretch
-    fixed: tuple[float, ...]
+    fixed: tuple[float | None, float | None]
     targets: tuple[float, ...]
     limits: Limits
+
+    def fixed_lines(self, rests: tuple[float, float] = (0.0, 0.0)) -> list[float]:
+        """The perpends its ends bring, where a layout leaves such rests beside them."""
+        left, right = self.fixed
+        found = (left + rests[0] / 2 if left is not None else None, right - rests[1] / 2 if right is not None else None)
+        return [line for line in found if line is not None]
 
 
 @dataclass(slots=True)
@@ -99,7 +105,8 @@ def _site(slot: Slot, limits: Limits, middles: Sequence[float], from_right: bool
     targets = tuple(x for x in middles if slot.left < x < slot.right)
     if from_right:
         origin = -(slot.start + stretch.length)
-        return _Site(origin, stretch.mirrored(), tuple(-x for x in slot.fixed), _near(stretch, -origin, -1, targets), limits)
+        left, right = (None if x is None else -x for x in slot.fixed)
+        return _Site(origin, stretch.mirrored(), (right, left), _near(stretch, -origin, -1, targets), limits)
     return _Site(slot.start, stretch, slot.fixed, _near(stretch, slot.start, 1, targets), limits)
 
 
@@ -183,9 +190,9 @@ class _Work:
     def _unavoidable(self, pair: tuple[int, int]) -> int:
         """What the perpends cost that the ends of two slots bring with them."""
         one, other = (self._sites[i] for i in pair)
-        if not (one.fixed and other.fixed):
+        if not (one.fixed_lines() and other.fixed_lines()):
             return 0
-        near = [min(abs(x - y) for x in one.fixed) for y in other.fixed]
+        near = [min(abs(x - y) for x in one.fixed_lines()) for y in other.fixed_lines()]
         return int(lacking(min(one.limits.lap, other.limits.lap) - np.array(near)).sum())
 
     def _split_off(self) -> bool:
@@ -250,7 +257,8 @@ class _Work:
         """The perpends of every option of a slot and those its ends bring."""
         site, known = self._sites[i], self._lines[i]
         for option in self._options[i][len(known) :]:
-            known.append(np.sort(np.concatenate([site.fixed, site.origin + option.lines])))
+            fixed = site.fixed_lines(option.layout.rests)
+            known.append(np.sort(np.concatenate([fixed, site.origin + option.lines])))
         return known
 
     def _fit_to_measure(self, i: int) -> bool:
@@ -293,7 +301,7 @@ def _prices(ones: Sequence[Lines], others: Sequence[Lines], price: Callable[[Lin
 
 
 def _options(site: _Site, memory: Memory) -> tuple[Option, ...]:
-    key = site._replace(origin=0.0, fixed=())
+    key = site._replace(origin=0.0, fixed=(None, None))
     if key not in memory.options:
         stretch = site.stretch
         options = list(_offered(site)) if stretch.length > max(stretch.repeated(site.limits)) else []

@@ -115,14 +115,11 @@ def assemble(
     pieces = [laying.piece(at, shown, real, beside) for (at, shown), real, beside in zip(places, reach, shared, strict=True)]
     ends = [at + shown for at, shown in places[:-1]]
     perpends = [Perpend(at, layout.perpend) for at in ends]
-    if layout.rests[0] > 0:
-        perpends.insert(0, Perpend(left.length, layout.rests[0]))
-    if layout.rests[1] > 0:
-        perpends.append(Perpend(length - right.length - layout.rests[1], layout.rests[1]))
-    if left.joint:
-        perpends.insert(0, Perpend(left.returned, left.joint))
-    if right.joint:
-        perpends.append(Perpend(length - right.length, right.joint))
+    before, after = left.joint + layout.rests[0], right.joint + layout.rests[1]
+    if before > 0:
+        perpends.insert(0, Perpend(left.returned, before))
+    if after > 0:
+        perpends.append(Perpend(length - right.returned - after, after))
     if left.returned:
         pieces.insert(0, Piece(0.0, left.returned, "return", "header"))
     if right.returned:

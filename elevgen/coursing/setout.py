@@ -55,13 +55,15 @@ class End(NamedTuple):
     """How a stretch may end: the rows of pieces that may stand there, read inwards, the one to prefer first.
 
     `hidden` is what the first of them has besides, out of sight round a corner. A raking end takes any length. An `open` end is
-    a perpend within the masonry: what stands beside it is judged like any other piece.
+    a perpend within the masonry: what stands beside it is judged like any other piece. Where a `perpend` stands beyond the end
+    it is opened and tightened with the others.
     """
 
     rows: tuple[Pieces, ...]
     hidden: float = 0.0
     raking: bool = False
     open: bool = False
+    perpend: bool = False
 
     def row_of(self, lengths: Sequence[float]) -> int:
         """How many of these pieces, read inwards, are a row that may stand there; the longest such row."""
@@ -106,7 +108,10 @@ class Stretch(NamedTuple):
 
 
 class Layout(NamedTuple):
-    """Pieces from left to right as (length, how many) with equal perpends between; `rests` is mortar left at the two ends."""
+    """Pieces from left to right as (length, how many) with equal perpends between; `rests` is mortar left at the two ends.
+
+    Less than nothing where the perpend beyond an end is tightened.
+    """
 
     runs: tuple[tuple[float, int], ...]
     perpend: float
@@ -172,12 +177,12 @@ def in_the_way(lines: Lines, clear: Sequence[Clear]) -> NDArray[np.int64]:
 
 def set_out(stretch: Stretch, limits: Limits) -> Layout:
     """The pieces and perpends that fill a stretch exactly. Never refuses: too short a stretch gets cut pieces."""
-    from elevgen.coursing.frames import broken, unbroken
+    from elevgen.coursing.frames import alone, broken, unbroken
 
     if stretch.left.raking and (not stretch.right.raking or _later(stretch)):
         return set_out(stretch.mirrored(), limits).mirrored()
     if stretch.length + stretch.left.hidden + stretch.right.hidden <= max(stretch.repeated(limits)) + TOLERANCE:
-        return Layout(((stretch.length, 1),), limits.joint)
+        return next(alone(stretch, limits), Layout(((stretch.length, 1),), limits.joint))
     ground = Ground(stretch, limits)
     if stretch.right.raking:
         best = min(_running_out(stretch, limits, ground), key=_cost)

@@ -43,12 +43,13 @@ class Slot(NamedTuple):
         return Stretch(length, left.end, right.end, (), self.motif.repeat, self.motif.link, clear)
 
     @property
-    def fixed(self) -> tuple[float, ...]:
-        """Centre lines of the perpends its ends bring with them."""
+    def fixed(self) -> tuple[float | None, float | None]:
+        """Centre lines of the perpends its ends bring with them, as wide as nominal."""
         left, right = (finish.margin for finish in self.finishes)
-        return (self.left + left.length - left.joint / 2,) * bool(left.joint) + (
-            self.right - right.length + right.joint / 2,
-        ) * bool(right.joint)
+        return (
+            self.left + left.length - left.joint / 2 if left.joint else None,
+            self.right - right.length + right.joint / 2 if right.joint else None,
+        )
 
 
 class _Laid(NamedTuple):

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
+from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
 from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import LeafCoursing, UnitMass
@@ -79,6 +80,13 @@ class LeafFacts(NamedTuple):
     @property
     def seen_from(self) -> str:
         return "seen from its right-hand side" if self.wall.internal else "seen from outside"
+
+    @property
+    def bond(self) -> str:
+        """The bond in words, and how thick the leaf is where that is not what the bond is usually built in."""
+        bond = load_bond(self.leaf.bond)
+        thick = "" if self.leaf.build == bond.THICKNESS else f", {self.leaf.build.replace('_', ' ')} thick"
+        return f"{bond.TITLE}{thick}"
 
 
 def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:

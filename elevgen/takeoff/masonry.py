@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from elevgen.bonds import load_bond
 from elevgen.building.model import Building, Leaf, Unit, Wall
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import UnitNeed
@@ -25,7 +26,7 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measu
     for leaf, area in zip(building.leaves, areas, strict=True):
         yield from _walling(leaf, codes)
         yield from _units(design, leaf, units, codes)
-        yield _mortar(leaf, area)
+        yield _mortar(design, leaf, area)
     yield from _cavities(design)
 
 
@@ -34,7 +35,7 @@ def _walling(leaf: Leaf, codes: Mapping[str, str]) -> Iterator[Measured]:
         net = sum(masonry_area(leaf, levels=zone.levels) for zone in zones)
         yield Measured(
             code=f"WALL-M2/{codes[unit.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
-            item=f"Walling in {unit_words(unit)}, {leaf.bond} bond, leaf {size(leaf.thickness)} mm thick",
+            item=f"Walling in {unit_words(unit)}, {load_bond(leaf.bond).TITLE}, leaf {size(leaf.thickness)} mm thick",
             unit="m2",
             net=net / MM2,
             where=leaf.id,
@@ -82,16 +83,34 @@ def _codes(building: Building) -> dict[str, str]:
     return codes_of([*(unit.name for unit in building.units), *(leaf.bond for leaf in building.leaves)])
 
 
-def _mortar(leaf: Leaf, area: LeafArea) -> Measured:
+def _mortar(design: Design, leaf: Leaf, area: LeafArea) -> Measured:
+    """Beds and perpends through the thickness, and the upright joint between stretchers one behind another."""
+    between = _between_stretchers(design, leaf)
+    derivation = f"bed and perpend face {area.mortar / MM2:.2f} m2 x {size(leaf.thickness)} mm"
+    if between:
+        derivation += f", {between / MM3:.3f} m3 between stretchers one behind another"
     return Measured(
         code="MORTAR-M3",
         item="Mortar in beds and perpends, wet volume in place",
         unit="m3",
-        net=area.mortar * leaf.thickness / MM3,
+        net=(area.mortar * leaf.thickness + between) / MM3,
         where=leaf.id,
-        derivation=f"bed and perpend face {area.mortar / MM2:.2f} m2 x {size(leaf.thickness)} mm; frogs and cores not filled",
+        derivation=f"{derivation}; frogs and cores not filled",
         waste="mortar",
     )
+
+
+def _between_stretchers(design: Design, leaf: Leaf) -> float:
+    """Volume of the upright joints inside a leaf where units lie two deep (mm3)."""
+    if leaf.build == "half_brick":
+        return 0.0
+    gaps = {zone.unit.name: leaf.thickness - 2 * zone.unit.width for zone in leaf.zones}
+    face = {
+        pattern.id: pattern.height * gaps[pattern.unit] * sum(p.length for p in pattern.pieces if p.laid == "stretcher")
+        for pattern in design.coursing.patterns
+        if pattern.unit in gaps
+    }
+    return sum(face[placement.pattern] for placement in design.coursing.of(leaf.id).placements)
 
 
 def _cavities(design: Design) -> Iterator[Measured]:

@@ -177,7 +177,6 @@ def test_at_a_corner_as_the_set_out_has_it(
     assert seen == {True, False}
 
 
-@pytest.mark.xfail(strict=True, reason="the set-out keeps the perpend beside a return at its nominal width and cuts instead")
 @pytest.mark.parametrize(("pier", "outward"), [(330.0, False), (890.0, True)])
 def test_the_perpend_beside_a_return_is_opened_before_anything_is_cut(
     build: Build, found: Found, pier: float, outward: bool
