@@ -134,6 +134,11 @@ def ell(module: float, joint: float, top: float, along: float, across: float) ->
     return round_about(((0, 0), (x, 0), (x, y2), (x2, y2), (x2, y), (0, y)), top)
 
 
+def straight(module: float, joint: float, top: float, along: float, across: float) -> list[dict[str, Any]]:
+    """One wall between stopped ends."""
+    return [{"start": [0, 0], "end": [along * module - joint, 0], "top": top}]
+
+
 def pierced(module: float, joint: float, top: float, along: float, across: float) -> list[dict[str, Any]]:
     """A window in the first wall, five units wide with its perpends, and a movement joint in the second."""
     walls = ring(module, joint, top, along, across)
@@ -144,7 +149,7 @@ def pierced(module: float, joint: float, top: float, along: float, across: float
     return walls
 
 
-PLANS = {"ring": ring, "odd": odd_ring, "ell": ell, "pierced": pierced}
+PLANS = {"ring": ring, "odd": odd_ring, "ell": ell, "pierced": pierced, "straight": straight}
 
 
 def near(a: float, b: float) -> bool:
