@@ -2,7 +2,8 @@
 
 Bibliography: trade web pages (60 bricks a square metre printed, 120 where the wall is a brick thick, quoted; 59.26 and 118.52
 exact, derived: RATE-01); arithmetic (RATE-02, derived); Masonry magazine, September 1969 (112.5 faces of 8 x 16 in to 100 sq ft,
-read: EST-03); geometry of the modular sizes in BIA Technical Notes 10B, January 1971 (EST-18, derived; 675 to 100 sq ft also quoted).
+read: EST-03); geometry of the modular sizes in BIA Technical Notes 10B, January 1971 (EST-18, derived; 675 to 100 sq ft also
+quoted).
 """
 
 from __future__ import annotations
