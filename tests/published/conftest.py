@@ -95,16 +95,21 @@ def _piece(at: tuple[float, float], points: Sequence[tuple[float, float]], title
 
 @pytest.fixture(scope="session")
 def draw() -> Draw:
-    """`draw(walls, units=..., unit="brick")` gives the faces of single-leaf walls of one unit as drawn, by leaf.
+    """`draw(walls, units=..., unit="brick", bond=...)` gives the faces of single-leaf walls of one unit as drawn, by leaf.
 
     `walls` are dicts of the spec's fields; what is left out is that of a straight wall without movement joints.
     """
 
-    def make(walls: Sequence[Mapping[str, Any]], unit: str = "brick_65", units: Mapping[str, Any] | None = None) -> Any:
+    def make(
+        walls: Sequence[Mapping[str, Any]],
+        unit: str = "brick_65",
+        units: Mapping[str, Any] | None = None,
+        bond: str = "stretcher",
+    ) -> Any:
         spec = {
             "spec": 1,
             "units": dict(units or {}),
-            "leaves": {"masonry": {"zones": [{"unit": unit}]}},
+            "leaves": {"masonry": {"bond": bond, "zones": [{"unit": unit}]}},
             "wall_types": {"single": {"outer": "masonry"}},
             "walls": [{"id": f"W{n}", "type": "single", "base": 0, "joints": []} | dict(wall) for n, wall in enumerate(walls, 1)],
         }

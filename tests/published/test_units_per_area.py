@@ -1,8 +1,9 @@
 """Units to an area, counted off drawn walls and measured by their outlines and one joint each way.
 
-Bibliography: trade web pages (60 bricks a square metre printed, quoted; 59.26 exact, derived: RATE-01); arithmetic (RATE-02,
-derived); Masonry magazine, September 1969 (112.5 faces of 8 x 16 in to 100 sq ft, read: EST-03); geometry of the modular sizes in
-BIA Technical Notes 10B, January 1971 (EST-18, derived; 675 to 100 sq ft also quoted).
+Bibliography: trade web pages (60 bricks a square metre printed, 120 where the wall is a brick thick, quoted; 59.26 and 118.52
+exact, derived: RATE-01); arithmetic (RATE-02, derived); Masonry magazine, September 1969 (112.5 faces of 8 x 16 in to 100 sq ft,
+read: EST-03); geometry of the modular sizes in BIA Technical Notes 10B, January 1971 (EST-18, derived; 675 to 100 sq ft also
+quoted).
 """
 
 from __future__ import annotations
@@ -42,6 +43,34 @@ def test_bricks_and_blocks_to_a_square_metre(draw: Draw, reading: Any) -> None:
     assert bricks == pytest.approx(59.26, abs=0.005)
     assert 59 < bricks < 60
     assert rate(draw([wall], unit="dense_block_100")["W1/outer"], reading, 440, 10, 1e6) == pytest.approx(9.877, abs=0.0005)
+
+
+def both_faces(piece: Any) -> float:
+    """How many bricks through the wall a piece of face is: two stretchers, a header, half a header where a closer shows."""
+    return {215.0: 2.0, 102.5: 1.0, 46.25: 0.5}[round(piece.length, 2)]
+
+
+@pytest.mark.parametrize(
+    ("bond", "length"),
+    [
+        # lengths in bricks that suit the bond, so that it is whole from end to end
+        ("english", 40),
+        ("english_garden_wall_3", 40),
+        ("english_garden_wall_5", 40),
+        ("flemish", 40),
+        ("flemish_garden_wall", 41),
+    ],
+)
+def test_bricks_to_a_square_metre_of_a_wall_a_brick_thick(draw: Draw, bond: str, length: int) -> None:
+    """RATE-01: 118.52, which the pages print as 120; in every bond, each course by itself."""
+    wall = {"start": [0, 0], "end": [225 * length - 10, 0], "top": 2700}
+    face = draw([wall], bond=bond)["W1/outer"]
+    assert len(face.courses) == 36
+    for course in face.courses:
+        assert sum(both_faces(piece) for piece in course) / (225 * length * 75) * 1e6 == pytest.approx(118.52, abs=0.005)
+    total = sum(both_faces(piece) for piece in face.pieces) / (225 * length * face.height) * 1e6
+    assert total == pytest.approx(118.52, abs=0.005)
+    assert 118 < total < 120
 
 
 def test_faces_of_8_by_16_to_100_square_feet(draw: Draw, reading: Any, block: Any) -> None:
