@@ -63,6 +63,8 @@ def test_an_unknown_bond_is_refused() -> None:
 def test_a_bond_goes_by_its_file_name_and_says_what_it_is(name: str) -> None:
     bond = load_bond(name)
     assert name == bond.NAME
+    assert " bond" in bond.TITLE
+    assert "_" not in bond.TITLE
     assert bond.THICKNESS in ("half_brick", "one_brick")
     assert isinstance(bond.HEADERS, bool)
     assert isinstance(bond.LAPS, bool)
