@@ -32,25 +32,32 @@ def check(design: Design) -> Iterator[Finding]:
         yield uncovered(design, BUILDING, KEY)
         return
     units = {unit.name: unit for unit in design.building.units}
-    shortest = {p.id: s for p in design.coursing.patterns if (s := _shortest(p)) is not None}
     unit_of = {p.id: units[p.unit] for p in design.coursing.patterns}
+    shortest = {p.id: s for p in design.coursing.patterns if (s := _shortest(p, unit_of[p.id])) is not None}
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for laid in design.coursing.leaves:
         yield _judged(at_leaf(leaves[laid.leaf]), laid, shortest, unit_of, least)
 
 
-def _shortest(pattern: Pattern) -> float | None:
+def _shortest(pattern: Pattern, unit: Unit) -> float | None:
     """The shortest cut piece of a pattern, what is hidden in a return included; closers second from an end left out."""
     last = len(pattern.pieces) - 1
     begun = pattern.hidden[0] > 0 or any(perpend.at <= TOLERANCE for perpend in pattern.perpends)
     ended = pattern.hidden[1] > 0 or any(perpend.at + perpend.width >= pattern.length - TOLERANCE for perpend in pattern.perpends)
     second = {0 if begun else 1, last if ended else last - 1}
-    cut = [
-        piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
-        for i, piece in enumerate(pattern.pieces)
-        if piece.kind == "cut" and not (piece.laid == "closer" and i in second)
-    ]
+    cut = []
+    for i, piece in enumerate(pattern.pieces):
+        real = piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
+        if piece.kind == "cut" and not (piece.laid == "closer" and i in second and _as_closer(real, unit)):
+            cut.append(real)
     return min(cut, default=None)
+
+
+def _as_closer(length: float, unit: Unit) -> bool:
+    """Half a header, by its real or its bond's width, or a third of a unit, each less its part of the perpends."""
+    half = (unit.length - unit.joint) / 2
+    closers = (unit.width - unit.joint) / 2, (half - unit.joint) / 2, (unit.length - 2 * unit.joint) / 3
+    return any(abs(length - closer) <= TOLERANCE for closer in closers)
 
 
 def _judged(place: Place, laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced) -> Finding:

@@ -20,6 +20,8 @@ from elevgen.rules.book import RuleReader
 
 IN_LINE = 9 * CUT // 2
 """What a perpend costs by a corner or a lintel's end: one is moved with up to four cut units, two with up to eight."""
+LIKELY = 3 * CUT // 2
+"""What moving it is likely to cost: three cut units move two."""
 HALF_UNDER_BEARING = 3 * CUT
 """What it costs that the unit at a reveal under a bearing is not whole."""
 
@@ -69,7 +71,7 @@ def _by_corners(leaf: Leaf, bands: Sequence[Band], allowances: Allowances) -> It
         for at, aside in ((void.left, -1.0), (void.right, 1.0)):
             for y, up, courses in ((void.top, 1.0, over), (void.bottom, -1.0, under)):
                 if reach and _corner(leaf, holes, at, y, aside, up):
-                    yield from ((number, Clear(at - reach, at + reach, IN_LINE)) for number in courses)
+                    yield from ((number, Clear(at - reach, at + reach, IN_LINE, LIKELY)) for number in courses)
 
 
 def _corner(leaf: Leaf, holes: Sequence[Rect], at: float, y: float, aside: float, up: float) -> bool:
@@ -94,10 +96,10 @@ def _at_seats(
                 continue
             for number in _over(bands, seat.level)[:1] if allowances.lintel_end_clear else ():
                 reach = allowances.lintel_end_clear
-                yield number, Clear(end - reach, end + reach, IN_LINE)
+                yield number, Clear(end - reach, end + reach, IN_LINE, LIKELY)
             for number in _under(bands, seat.level)[:1] if whole_at_bearing else ():
                 far = reveal + way * (bands[number].unit.length - TOLERANCE)
-                yield number, Clear(min(reveal, far), max(reveal, far), HALF_UNDER_BEARING)
+                yield number, Clear(min(reveal, far), max(reveal, far), HALF_UNDER_BEARING, HALF_UNDER_BEARING)
 
 
 def _over(bands: Sequence[Band], level: float) -> list[int]:

@@ -138,12 +138,15 @@ def _carried(lines: Iterable[float], length: float, module: float) -> list[float
 
 
 def _pieces(lengths: Lines, off_middle: Lines, stretch: Stretch, limits: Limits) -> NDArray[np.int64]:
-    """What pieces within the stretch cost; none shorter than the tip, or cut by less than half a joint: perpends take that."""
+    """What pieces within the stretch cost; none shorter than the tip, or sawn by less than half a joint: perpends take that."""
     lack = (limits.least - lengths).round(3)
     cost = CUT + np.abs(off_middle).round(3).round().astype(np.int64)
     cost[lack > TOLERANCE] += SHORT + PARE * lack[lack > TOLERANCE].round().astype(np.int64)
     cost[(lengths > limits.unit - limits.joint / 2) | (lengths < max(limits.tip, TOLERANCE))] = _NEVER
-    for piece in {*stretch.repeated(limits), *stretch.link}:
+    kept = {*stretch.repeated(limits), *stretch.link}
+    for piece in kept:
+        cost[np.abs(lengths - piece) < limits.joint / 2] = _NEVER
+    for piece in kept:
         cost[np.abs(lengths - piece) <= TOLERANCE] = 0
     return cost
 

@@ -129,13 +129,19 @@ def broken_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:
             free = stretch.length - sum(fixed) - (len(fixed) + cuts - 1) * limits.joint
             count = floor((free - cuts * limits.least + TOLERANCE) / pitch)
             cut = (free - count * pitch) / cuts
-            if count >= 0 and at_most(cut, limits.unit):
+            if count >= 0 and at_most(cut, limits.unit) and not _hardly_sawn(cut, stretch, limits):
                 yield Frame(left, right, repeat, count, (*side, *(cut,) * cuts, *side[::-1]), cut, cuts, limits.joint)
         count = floor((stretch.length - sum(ends) - (len(ends) + 1) * limits.joint - 2 * limits.least + TOLERANCE) / pitch) + 2
         spare = stretch.length - sum(ends) - count * sum(repeat) - limits.least
         perpend = spare / (len(ends) + count * len(repeat)) if count >= 0 else inf
         if limits.allow(perpend):
             yield Frame(left, right, repeat, count, (limits.least,), limits.least, 1, perpend)
+
+
+def _hardly_sawn(cut: float, stretch: Stretch, limits: Limits) -> bool:
+    """Whether a piece is within half a joint of one the bond has, and perpends may take up the difference."""
+    off = min(abs(cut - piece) for piece in (*stretch.repeated(limits), *stretch.link))
+    return limits.narrow < limits.wide and TOLERANCE < off < limits.joint / 2
 
 
 def reordered_frames(stretch: Stretch, limits: Limits) -> Iterator[Frame]:

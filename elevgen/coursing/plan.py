@@ -39,8 +39,8 @@ PLINTH = 10**4
 """What a perpend costs that laps too little on a course of other units: less than a cut, more than being off the middle."""
 OUT_OF_STEP = 4 * CUT
 """What it costs that a single course beside an opening has other perpends than it needs: they stand over none of its fellows."""
-WORST = 100 * CLASH
-"""No two slots cost more than this together, so that sums stay within whole numbers."""
+MOST = 4 * 10**18
+"""All slots together cost no more than this, so that sums stay within whole numbers."""
 ROUNDS = 3
 """How often layouts made to measure are added before the choice stands."""
 _FAR = 1e7
@@ -174,7 +174,11 @@ class _Work:
             if (i, j) not in self._met or self._met[i, j].shape != sizes:
                 self._met[i, j] = self._meeting(i, j)
         single = [np.array([o.cost for o in self._options[i]], np.int64) * self._weight(i) for i in flat]
-        pairs = {(number[i], number[j]): np.minimum(self._met[i, j] * times, WORST) for (i, j), times in self._weights.items()}
+        worst = MOST // max(1, len(self._weights))
+        pairs = {
+            (number[i], number[j]): np.minimum(np.minimum(self._met[i, j], worst // times) * times, worst)
+            for (i, j), times in self._weights.items()
+        }
         for i, option in zip(flat, choose(single, pairs), strict=True):
             self._chosen[i] = option
 
@@ -340,7 +344,8 @@ def _offered(site: _Site) -> Iterator[Option]:
 def _option(layout: Layout, cost: int, place: float, stretch: Stretch) -> Option:
     """An option at its cost and that of the perpends it has where none should be."""
     lines = layout.lines()
-    return Option(layout, cost + int(in_the_way(lines, stretch.clear).sum()), lines, place)
+    planned = [place._replace(cost=place.planned) for place in stretch.clear]
+    return Option(layout, cost + int(in_the_way(lines, planned).sum()), lines, place)
 
 
 def _tailored(layout: Layout, site: _Site) -> Option:

@@ -72,11 +72,15 @@ class End(NamedTuple):
 
 
 class Clear(NamedTuple):
-    """A place to be kept clear of perpends, from the left of a stretch, and what one in it costs."""
+    """A place to be kept clear of perpends, from the left of a stretch, and what one in it costs.
+
+    `planned` is what it costs while a layout is chosen, when it may still be moved out of the place by cutting a part anew.
+    """
 
     left: float
     right: float
     cost: int
+    planned: int
 
 
 class Stretch(NamedTuple):
@@ -95,7 +99,7 @@ class Stretch(NamedTuple):
 
     def mirrored(self) -> Stretch:
         below = tuple(self.length - b for b in reversed(self.below))
-        clear = tuple(Clear(self.length - c.right, self.length - c.left, c.cost) for c in reversed(self.clear))
+        clear = tuple(c._replace(left=self.length - c.right, right=self.length - c.left) for c in reversed(self.clear))
         return self._replace(left=self.right, right=self.left, below=below, clear=clear)
 
     def repeated(self, limits: Limits) -> Pieces:

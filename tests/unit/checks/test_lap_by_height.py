@@ -116,7 +116,6 @@ def test_without_the_rule_for_tall_units_their_length_alone_is_judged(
     assert judged(found, lacking(design, *SHALLOW)).limit == pytest.approx(100)
 
 
-@pytest.mark.xfail(reason="without the height that parts them every unit is judged as a tall one")
 def test_without_the_height_that_parts_low_from_tall_the_length_alone_is_judged(
     wall: Any, found: Found, lacking: Callable[..., Design]
 ) -> None:
