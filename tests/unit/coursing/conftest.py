@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 import pytest
 
@@ -14,6 +16,8 @@ from elevgen.coursing.lay import lay
 from elevgen.coursing.model import Coursing, LeafCoursing, Pattern, Placement
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint
 from elevgen.rules.book import RuleBook, RuleReader
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 BRICK = Unit("brick", "clay", 215, 65, 102.5, 10)
 BLOCK = Unit("block", "dense_concrete", 440, 215, 100, 10)
