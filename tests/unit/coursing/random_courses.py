@@ -79,7 +79,7 @@ OPEN = End((), open=True)
 BRICK = limits_of(UNIT, JOINT, 50.0, HALF)
 BLOCK = limits_of(440.0, JOINT, 110.0, 215.0)
 IN_STEP = (36, 36, 36, 18, 24, 30, 27)
-"""Perpends of bricks, in steps of a thirty-sixth of a module: a unit apart mostly, else a half, two thirds or a closer's shift."""
+"""Perpends of bricks, in steps of a thirty-sixth of a module: a unit apart mostly, else less by a bond's shift."""
 
 STRETCHER = Family(
     "stretcher", 6.25, BRICK, (end((UNIT,), (HALF,)), end((UNIT,)), end((HALF,)), End(((108.75,),), 106.25), OPEN), IN_STEP
