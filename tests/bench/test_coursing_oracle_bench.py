@@ -27,7 +27,7 @@ pytestmark = pytest.mark.bench
 
 @pytest.mark.parametrize("family", [*FAMILIES, FINE], ids=[f.name for f in (*FAMILIES, FINE)])
 def test_a_thousand_courses(family: Family) -> None:
-    """How often a course is worse than the best there is, and in what; where all laps can be kept hardly ever, round no corner."""
+    """How often a course is worse than the best there is, and in what; where all laps can be kept hardly ever."""
     random = Random(101)
     closed = family._replace(ends=tuple(e for e in family.ends if not e.open))
     tally: Counter[str] = Counter()

@@ -140,6 +140,5 @@ def in_the_way(laid: Laid) -> dict[str, list[tuple[str, float]]]:
             for at, reveal in ((lintel.span.start, lintel.clear.start), (lintel.span.end, lintel.clear.end)):
                 if abs(at - reveal) > NEAR:
                     near = [("lintel", abs(x - at)) for n in on for x in lines[n] if abs(x - at) < LINTEL_END - NEAR]
-                    for name in lintel.openings[:1] if near else ():
-                        found["+".join(lintel.openings)] += near
+                    found["+".join(lintel.openings)] += near
     return {name: near for name, near in found.items() if near}

@@ -1,6 +1,6 @@
-"""What holds of every leaf, on whole designs of walls nobody drew: every bond, both builds, bricks, blocks and units of one's own.
+"""What holds of every leaf, on whole designs of walls nobody drew: every bond, both builds, bricks and blocks.
 
-A sample here; thousands in tests/bench (`test_leaf_properties_bench`).
+A sample here; thousands in tests/bench (`test_coursing_oracle_bench`).
 """
 
 from __future__ import annotations
