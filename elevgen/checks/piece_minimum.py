@@ -44,7 +44,7 @@ def _shortest(pattern: Pattern, unit: Unit) -> float | None:
     last = len(pattern.pieces) - 1
     begun = pattern.hidden[0] > 0 or any(perpend.at <= TOLERANCE for perpend in pattern.perpends)
     ended = pattern.hidden[1] > 0 or any(perpend.at + perpend.width >= pattern.length - TOLERANCE for perpend in pattern.perpends)
-    second = {0 if begun else 1, last if ended else last - 1}
+    second = {1, last - 1, *([0] if begun else []), *([last] if ended else [])}
     cut = []
     for i, piece in enumerate(pattern.pieces):
         real = piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)

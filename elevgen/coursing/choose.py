@@ -7,6 +7,7 @@ of those neighbours, what it would best have been.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from heapq import heapify, heappop, heappush
 from math import prod
 from typing import NamedTuple
 
@@ -50,19 +51,26 @@ def choose(single: Sequence[Costs], pairs: Mapping[tuple[int, int], Costs], larg
         beside[i].add(j)
         beside[j].add(i)
     taken: list[_Taken] = []
+    waiting = [(len(others), thing) for thing, others in beside.items()]
+    heapify(waiting)
     while tables:
-        thing = min(tables, key=lambda t: (len(beside[t]), t))
+        many, thing = heappop(waiting)
+        if thing not in tables or many != len(beside[thing]):
+            continue
         neighbours = tuple(sorted(beside[thing]))
         if prod(len(single[t]) for t in (thing, *neighbours)) <= largest:
             taken.append(_take_out(thing, neighbours, tables))
             for t in neighbours:
                 beside[t].update(neighbours)
                 beside[t] -= {t, thing}
+                heappush(waiting, (len(beside[t]), t))
         else:
+            heappush(waiting, (many, thing))
             thing = max(tables, key=lambda t: (len(beside[t]), -t))
             taken.append(_settle(thing, tables))
             for t in beside[thing]:
                 beside[t].discard(thing)
+                heappush(waiting, (len(beside[t]), t))
     return _read_back(taken)
 
 

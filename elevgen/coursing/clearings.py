@@ -99,7 +99,7 @@ def _at_seats(
                 yield number, Clear(end - reach, end + reach, IN_LINE, LIKELY)
             for number in _under(bands, seat.level)[:1] if whole_at_bearing else ():
                 far = reveal + way * (bands[number].unit.length - TOLERANCE)
-                yield number, Clear(min(reveal, far), max(reveal, far), HALF_UNDER_BEARING, HALF_UNDER_BEARING)
+                yield number, Clear(min(reveal, far), max(reveal, far), HALF_UNDER_BEARING)
 
 
 def _over(bands: Sequence[Band], level: float) -> list[int]:

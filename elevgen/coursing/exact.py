@@ -98,26 +98,29 @@ def _places(stretch: Stretch, limits: Limits) -> Iterator[Lines]:
     """The centre lines a perpend may need, in order: those near at hand, then every one."""
     length, half = stretch.length, limits.joint / 2
     module = min(stretch.repeated(limits)) + limits.joint
-    starts = [x + half for x in {*_reaches(stretch.left, limits), limits.least}]
-    finishes = [length - half - x for x in {*_reaches(stretch.right, limits), limits.least}]
+    starts = [x + half for x in {*_reaches(stretch.left, limits), limits.least - stretch.left.hidden}]
+    finishes = [length - half - x for x in {*_reaches(stretch.right, limits), limits.least - stretch.right.hidden}]
     if stretch.left.open:
         starts.append(-half)
     if stretch.right.open:
         finishes.append(length + half)
     ends = _carried(starts, length, module) + _carried(finishes, length, module)
     laps = [b + side * limits.lap for b in stretch.below for side in (-1, 1)]
+    laps += [(a + b) / 2 for a, b in pairwise(stretch.below) if b - a < 2 * limits.lap]
     laps += [edge for place in stretch.clear for edge in (place.left, place.right) if 0 < edge < length]
     if stretch.left.raking or stretch.right.raking:
         laps += [b + module / 2 for b in stretch.below] or [length / 2]
     if 3 * len(ends) + len(laps) > MOST_PLACES:
         return
-    least = limits.least + limits.joint
-    beside = [x + side for x in ends for side in (least, -least)]
+    steps = [limits.least + limits.joint]
+    if limits.module > module + TOLERANCE:
+        steps.append(limits.module)
+    beside = [x + side * step for x in ends for step in steps for side in (1, -1)]
     yield _in_order([*ends, *beside, *laps], length)
     phases = {round(x % module, 4) for x in laps}
     if 3 * len(phases) * length <= MOST_PLACES * module:
         carried = _carried(phases, length, module)
-        yield _in_order([*ends, *beside, *carried, *(x + side for x in carried for side in (least, -least))], length)
+        yield _in_order([*ends, *beside, *carried, *(x + side * s for x in carried for s in steps for side in (1, -1))], length)
 
 
 def _reaches(end: End, limits: Limits) -> set[float]:
@@ -156,8 +159,8 @@ def _at_end(
 ) -> tuple[NDArray[np.int64], dict[int, Pieces]]:
     """What stands from the left end of the stretch to each line costs, the perpend there included; and where it is a row."""
     lengths = lines - limits.joint / 2
-    cost = _pieces(lengths, stretch.length / 2 - lengths / 2, stretch, limits)
-    cost[lengths + end.hidden > limits.unit + TOLERANCE] = _NEVER
+    cost = _pieces(lengths + end.hidden, stretch.length / 2 - lengths / 2, stretch, limits)
+    cost[(lengths + end.hidden > limits.unit + TOLERANCE) | (lengths < TOLERANCE)] = _NEVER
     known = cost < _NEVER
     if end.raking:
         cost[known] = 0

@@ -155,15 +155,23 @@ class _Work:
         From the top first: over a head the upper course has less room to move than the one on the lintel.
         """
         asked = [i for i, site in enumerate(self._sites) if site.stretch.clear and not self._raking[i]]
-        for i in (*reversed(asked), *asked):
-            site = self._sites[i]
-            option = self._options[i][self._chosen[i]]
-            if in_the_way(option.lines, site.stretch.clear).any():
-                beside = [j for j in sorted(self._beside[i]) if not self._raking[j]]
-                layout = cleared(site.stretch._replace(below=self._lines_of(beside, site)), option.layout, site.limits)
-                if layout != option.layout:
-                    self._options[i].append(_tailored(layout, site))
-                    self._chosen[i] = len(self._options[i]) - 1
+        moved = {i for i in reversed(asked) if self._clear(i)}
+        for i in asked:
+            if moved & self._beside[i]:
+                self._clear(i)
+
+    def _clear(self, i: int) -> bool:
+        """Cuts a slot anew where perpends are in the way; whether that helped."""
+        site, option = self._sites[i], self._options[i][self._chosen[i]]
+        if not in_the_way(option.lines, site.stretch.clear).any():
+            return False
+        beside = [j for j in sorted(self._beside[i]) if not self._raking[j]]
+        layout = cleared(site.stretch._replace(below=self._lines_of(beside, site)), option.layout, site.limits)
+        if layout == option.layout:
+            return False
+        self._options[i].append(_tailored(layout, site))
+        self._chosen[i] = len(self._options[i]) - 1
+        return True
 
     def _choose(self) -> None:
         """The best option of every slot, all taken together."""
@@ -344,7 +352,7 @@ def _offered(site: _Site) -> Iterator[Option]:
 def _option(layout: Layout, cost: int, place: float, stretch: Stretch) -> Option:
     """An option at its cost and that of the perpends it has where none should be."""
     lines = layout.lines()
-    planned = [place._replace(cost=place.planned) for place in stretch.clear]
+    planned = [c if c.planned is None else c._replace(cost=c.planned) for c in stretch.clear]
     return Option(layout, cost + int(in_the_way(lines, planned).sum()), lines, place)
 
 

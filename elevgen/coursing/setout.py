@@ -74,13 +74,13 @@ class End(NamedTuple):
 class Clear(NamedTuple):
     """A place to be kept clear of perpends, from the left of a stretch, and what one in it costs.
 
-    `planned` is what it costs while a layout is chosen, when it may still be moved out of the place by cutting a part anew.
+    `planned` is what it costs while a layout is chosen, when it may still be moved out by cutting a part anew; None: as much.
     """
 
     left: float
     right: float
     cost: int
-    planned: int
+    planned: int | None = None
 
 
 class Stretch(NamedTuple):
@@ -286,7 +286,8 @@ def _running_out(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[C
 def _starts(stretch: Stretch, limits: Limits) -> Iterator[tuple[float, Pieces]]:
     """(mortar before it, the first pieces); under a rake at both ends the bond below says where units lie."""
     if not stretch.left.raking:
-        yield from ((0.0, row) for row in stretch.left.rows if sum(row) + (len(row) - 1) * limits.joint <= stretch.length)
+        rows = [row for row in stretch.left.rows if sum(row) + (len(row) - 1) * limits.joint <= stretch.length]
+        yield from ((0.0, row) for row in rows or [stretch.left.rows[0][:1]])
         return
     unit = stretch.repeated(limits)[0]
     middle = min(stretch.below, key=lambda b: abs(b - stretch.length / 2), default=stretch.length / 2)
