@@ -28,8 +28,11 @@ class Brick(NamedTuple):
 
     @property
     def closer(self) -> float:
-        """Two closers and a perpend are one header: it brings the header over the middle of half a stretcher."""
-        return (self.header - self.joint) / 2
+        """Two closers and a perpend are one header: it brings the header over the middle of half a stretcher.
+
+        Of units hardly wider than a joint a quarter of the header, so that there is one.
+        """
+        return max(self.header - self.joint, self.header / 2) / 2
 
     @property
     def three_quarter(self) -> float:

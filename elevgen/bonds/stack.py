@@ -14,9 +14,10 @@ LAPS = False
 
 
 def course(number: int, through: bool, brick: Brick) -> Motif:
-    """Stretchers, every course alike, whole ones at the ends; what the end shown at a return lacks of a unit stands beyond it."""
-    whole, rest = (brick.length,), (brick.length - brick.width - brick.joint,)
-    return Motif(whole, (), (whole,), (whole,), (rest,))
+    """Stretchers, every course alike, whole ones at the ends; what the end shown at a return lacks of a unit stands beyond it,
+    a half where that is too little to cut."""
+    whole, rest = (brick.length,), brick.length - brick.width - brick.joint
+    return Motif(whole, (), (whole,), (whole,), ((rest if rest > brick.joint else brick.half,),))
 
 
 def grid(span: Span, unit_length: float, joint: float) -> Grid:

@@ -17,12 +17,14 @@ RATIONALE = (
     "corner is cut, and headers do not stand over the middle of stretchers."
 )
 PARTS = {"third": 3, "quarter": 4}
-"""How many widths make up a length, perpends counted; two in every other bond that turns on its headers."""
-WITHOUT_HEADERS = ("stretcher", "stack")
+"""How many widths make up a length, perpends counted."""
+WITHOUT_HEADERS = ("stretcher", "stack", *PARTS)
+"""Bonds in which no unit goes through a leaf one brick thick."""
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Each unit of each leaf: its length against so many widths and perpends, to a perpend. Common practice, no source."""
+    """Each unit of each leaf: its length against so many widths and perpends, to a perpend, and against the thickness of a leaf
+    one brick thick, which headers have to hold together. Common practice, no source."""
     for leaf in design.building.leaves:
         units = {zone.unit.name: zone.unit for zone in leaf.zones}
         misfits = [said for unit in units.values() if (said := _misfit(leaf, unit))]
@@ -32,12 +34,33 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _misfit(leaf: Leaf, unit: Unit) -> Finding | None:
-    if leaf.bond in WITHOUT_HEADERS or (leaf.bond not in PARTS and leaf.build == "half_brick"):
+    if leaf.build == "one_brick":
+        return _not_through(leaf, unit)
+    if leaf.bond not in PARTS:
         return None
-    parts = PARTS.get(leaf.bond, 2)
+    parts = PARTS[leaf.bond]
     made_up = parts * (unit.width + unit.joint) - unit.joint
     if at_most(abs(made_up - unit.length), unit.joint):
         return None
-    words = "two widths and a joint" if parts == 2 else f"{parts} widths and {parts - 1} joints"
-    text = f"{words} of {unit.name} make {millimetres(made_up)} mm, its length is {millimetres(unit.length)} mm: "
-    return found("warn", at_leaf(leaf), text + "corners and ends will need cut pieces", measured=made_up, exactly=unit.length)
+    words = f"{parts} widths and {parts - 1} joints of {unit.name} make {millimetres(made_up)} mm, its length is "
+    text = f"{words}{millimetres(unit.length)} mm: corners and ends will need cut pieces"
+    return found("warn", at_leaf(leaf), text, measured=made_up, exactly=unit.length)
+
+
+def _not_through(leaf: Leaf, unit: Unit) -> Finding | None:
+    """What keeps a leaf one brick thick from being held together by headers as long as it is thick."""
+    thickness, made_up = leaf.thickness, 2 * unit.width + unit.joint
+    long = f"{millimetres(unit.length)} mm"
+    if not at_most(abs(unit.length - thickness), unit.joint / 2):
+        text = f"{unit.name} is {long} long and does not go through a leaf {millimetres(thickness)} mm thick"
+        return found("warn", at_leaf(leaf), text, measured=unit.length, exactly=thickness)
+    if not at_most(abs(made_up - unit.length), unit.joint):
+        text = (
+            f"two widths and a joint of {unit.name} make {millimetres(made_up)} mm, its length is {millimetres(unit.length)} mm"
+        )
+        text += ": headers do not stand over the middle of stretchers, and two stretchers do not fill the thickness"
+        return found("warn", at_leaf(leaf), text, measured=made_up, exactly=unit.length)
+    if leaf.bond in WITHOUT_HEADERS:
+        text = "no header goes through: two skins and a joint between them, to be tied as an engineer says"
+        return found("warn", at_leaf(leaf), text)
+    return None

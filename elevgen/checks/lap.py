@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import NamedTuple
 
-from elevgen.building.model import Unit
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.checks._lap_limits import LapLimit, lap_limit
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.checks.stack_bond import UNLAPPED
@@ -22,16 +22,8 @@ CODE = "lap"
 TITLE = "Lap of units over those below"
 RATIONALE = "Masonry holds together by lapping; where perpends come over one another it has a straight joint, and splits there."
 KEY = "bond.lap.fraction"
-LOW, HIGH, CHANGE = "bond.lap.shallow", "bond.lap.tall", "bond.lap.shallow.height"
 
 _Pair = tuple[str, str, float]
-
-
-class _Limit(NamedTuple):
-    """The least lap (mm) and the rule it is from."""
-
-    least: float
-    source: Sourced
 
 
 class _Worst(NamedTuple):
@@ -60,7 +52,7 @@ def check(design: Design) -> Iterator[Finding]:
     units = {unit.name: unit for unit in design.building.units}
     known: dict[_Pair, float | None] = {}
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
-    limits = {name: _limit(design, unit, least) for name, unit in units.items()}
+    limits = {name: lap_limit(design, unit, least) for name, unit in units.items()}
     for laid in design.coursing.leaves:
         place = at_leaf(leaves[laid.leaf])
         if leaves[laid.leaf].bond == UNLAPPED:
@@ -69,27 +61,12 @@ def check(design: Design) -> Iterator[Finding]:
             yield _judged(place, laid, patterns, lines, limits, known)
 
 
-def _limit(design: Design, unit: Unit, least: Sourced) -> _Limit:
-    """The stricter of the two rules for a unit."""
-    by_length = _Limit(least.number * unit.length, least)
-    change = rule(design, CHANGE)
-    if change is None:
-        return by_length
-    stem = LOW if at_least(change.number, unit.height) else HIGH
-    fraction, lowest = rule(design, f"{stem}.height_fraction"), rule(design, f"{stem}.min")
-    if fraction is None or lowest is None:
-        return by_length
-    by_height = fraction.number * unit.height
-    other = _Limit(max(by_height, lowest.number), fraction if by_height > lowest.number else lowest)
-    return max(by_length, other, key=lambda limit: limit.least)
-
-
 def _judged(
     place: Place,
     laid: LeafCoursing,
     patterns: dict[str, Pattern],
     lines: dict[str, tuple[float, ...]],
-    limits: dict[str, _Limit],
+    limits: dict[str, LapLimit],
     known: dict[_Pair, float | None],
 ) -> Finding:
     worst: _Worst | None = None

@@ -64,5 +64,6 @@ def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_
 
 
 def _whole(piece: LaidPiece, unit: Unit) -> bool:
-    """A stretcher as long as the unit, or a header its bond asks for."""
-    return piece.piece.laid == "header" or abs(piece.real - unit.length) <= TOLERANCE
+    """A stretcher as long as the unit, or a header that goes through the leaf."""
+    through = piece.piece.laid == "header" and piece.piece.kind == "full"
+    return through or abs(piece.real - unit.length) <= TOLERANCE

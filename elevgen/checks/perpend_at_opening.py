@@ -9,6 +9,7 @@ from elevgen.building.model import Leaf, Opening
 from elevgen.checks._finding import at_leaf, at_opening, found
 from elevgen.checks._heads import SLIVER, edges
 from elevgen.checks._laid import LaidWork
+from elevgen.checks._lap_limits import lap_limit
 from elevgen.checks._masonry import stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
@@ -131,7 +132,7 @@ def _why(leaf: Leaf, near: _Near, work: LaidWork, design: Design) -> str:
         return "the opening's edge does not land on a course, and the units cut in height end there"
     unit = next(u for u in design.building.units if u.name == course.unit)
     fraction = rule(design, "bond.lap.fraction")
-    lap = fraction.number * unit.length if fraction else 0.0
+    lap = lap_limit(design, unit, fraction).least if fraction else 0.0
     others = [*work.lines(near.course - 1), *work.lines(near.course + 1)]
     clear = near.least.number
     places = (*(near.line + side * clear for side in (-1, 1)), *(other + side * lap for other in others for side in (-1, 1)))

@@ -70,7 +70,7 @@ def tallies(leaf: Leaf, laid: LeafCoursing, patterns: Mapping[str, Pattern], lif
     for (lift, name), times in Counter((lift_of[p.course], p.pattern) for p in laid.placements).items():
         pattern = patterns[name]
         found.setdefault(lift, Tally()).add(_of_pattern(pattern, units[pattern.unit], leaf.thickness), times)
-    for rake in laid.rakes:
+    for rake in (rake for rake in laid.rakes if rake.deep):
         shape = _shape(rake, units[rake.unit], leaf.thickness)
         found.setdefault(lift_of[rake.course], Tally()).shapes[shape] += rake.deep
     return found
@@ -99,9 +99,11 @@ def _depth(unit: Unit, thickness: float, deep: int) -> float:
 
 
 def _box(unit: Unit, laid: Laid, length: float, height: float, depth: float) -> Box:
-    """A header lies along the thickness, so what shows of it is its width. A closer no deeper than the unit is wide comes off
-    the unit's length as a bat does; a deeper one is a slip off its side."""
-    if laid == "header" or (laid == "closer" and depth > unit.width + TOLERANCE):
+    """A header or a closer deeper than the unit is wide lies along the thickness: a slip off the unit's side.
+
+    Else it comes off the unit's length as a bat does.
+    """
+    if laid in ("header", "closer") and depth > unit.width + TOLERANCE:
         return Box(depth, length, height)
     return Box(length, tenths(unit.width), height)
 

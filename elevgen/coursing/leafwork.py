@@ -204,7 +204,8 @@ class LeafWork:
         for piece in pieces:
             left, right = cell.left + piece.at, cell.left + piece.at + piece.length
             hidden = row.hidden[0] * (piece is row.pieces[0]) + row.hidden[1] * (piece is row.pieces[-1])
-            self._rakes.append(RakePiece(number, unit.name, cell.outline(left, right), piece.laid, piece.deep, hidden))
+            deep = 0 if piece.kind == "return" else piece.deep
+            self._rakes.append(RakePiece(number, unit.name, cell.outline(left, right), piece.laid, deep, hidden))
             self._rake_area += sum(c.area for c in cell.clipped(left, right))
 
 

@@ -95,7 +95,7 @@ class Placement:
 class RakePiece:
     """A unit cut to a sloping top: the outline of what remains of it, (at, level) points.
 
-    `hidden` is how much longer it really is than it shows (bonded into a return).
+    `hidden` is how much longer it really is than it shows (bonded into a return). `deep` 0: the end of a unit of another wall.
     """
 
     course: int

@@ -18,7 +18,7 @@ from elevgen.coursing.setout import Clear, Stretch
 
 
 class Slot(NamedTuple):
-    """A stretch of alternate courses: from where to where, of which unit, how it ends, of which pieces; and the places along
+    """A stretch of every so many courses: from where to where, of which unit, how it ends, of which pieces; and the places along
     the wall where it should have no perpend."""
 
     left: float

@@ -104,7 +104,7 @@ def _between_stretchers(design: Design, leaf: Leaf) -> float:
     """Volume of the upright joints inside a leaf where units lie two deep (mm3)."""
     if leaf.build == "half_brick":
         return 0.0
-    gaps = {zone.unit.name: leaf.thickness - 2 * zone.unit.width for zone in leaf.zones}
+    gaps = {zone.unit.name: max(0.0, leaf.thickness - 2 * zone.unit.width) for zone in leaf.zones}
     face = {
         pattern.id: pattern.height * gaps[pattern.unit] * sum(p.length for p in pattern.pieces if p.laid == "stretcher")
         for pattern in design.coursing.patterns

@@ -202,7 +202,16 @@ def _piece(piece: Piece) -> Record:
 def rakes(design: Design) -> list[Record]:
     """Units cut to a slope."""
     return [
-        {"wall": leaf.wall, "leaf": leaf.side, "course": rake.course, "unit": rake.unit, "outline": rake.outline}
+        {
+            "wall": leaf.wall,
+            "leaf": leaf.side,
+            "course": rake.course,
+            "unit": rake.unit,
+            "outline": rake.outline,
+            "laid": rake.laid,
+            "deep": rake.deep,
+            "hidden": rake.hidden,
+        }
         for leaf in design.building.leaves
         for rake in design.coursing.of(leaf.id).rakes
     ]

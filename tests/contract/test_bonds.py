@@ -15,6 +15,8 @@ from typing import Any, NamedTuple
 import pytest
 
 from elevgen.bonds import Brick, Motif, bond_names, load_bond
+from elevgen.checks.bond_unit import PARTS, WITHOUT_HEADERS
+from elevgen.checks.stack_bond import UNLAPPED
 from elevgen.core.geometry import Span
 
 INCH = 25.4
@@ -339,3 +341,10 @@ def test_lines_of_the_grid_are_where_perpends_of_some_course_stand(name: str, br
     lines = [line for k in range(1, 40) if 2.9 * unit <= (line := grid.line(k)) <= 6.1 * unit]
     assert lines
     assert [line for line in lines if not any(near(line, at) for at in stand)] == []
+
+
+def test_the_checks_know_which_bonds_lap_and_which_have_headers() -> None:
+    """Checks share no code with the bonds: the few names they go by are held to the files here."""
+    assert {name for name in bond_names() if not load_bond(name).LAPS} == {UNLAPPED}
+    assert {name for name in bond_names() if not load_bond(name).HEADERS} == set(WITHOUT_HEADERS)
+    assert set(PARTS) < set(WITHOUT_HEADERS)

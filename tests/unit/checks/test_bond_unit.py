@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from elevgen.result import Design, Finding
+from elevgen.takeoff.measure import measure
 
 Build = Callable[..., Design]
 Found = Callable[..., list[Finding]]
@@ -43,3 +44,25 @@ def test_a_half_brick_leaf_cuts_its_headers_and_suits_any_unit(build: Build, fou
     leaves = {"own": {"bond": "flemish", "build": "half_brick", "zones": [{"unit": "dense_block_100"}]}}
     design = build([WALL], leaves=leaves, wall_types={"own": {"outer": "own"}})
     assert not found(design, "bond-unit")
+
+
+@pytest.mark.parametrize(
+    ("leaf", "words"),
+    [
+        ({"bond": "stretcher", "build": "one_brick", "zones": [{"unit": "brick_65"}]}, "no header goes through"),
+        ({"bond": "english", "zones": [{"unit": "brick_65", "to": 300}, {"unit": "long"}]}, "does not go through"),
+        ({"bond": "stretcher", "build": "one_brick", "zones": [{"unit": "dense_block_100"}]}, "do not fill the thickness"),
+    ],
+)
+def test_a_leaf_one_brick_thick_is_held_together(build: Build, found: Found, leaf: dict[str, Any], words: str) -> None:
+    units = {"long": {"material": "clay", "length": 290, "height": 65, "width": 140}}
+    design = build([WALL], leaves={"own": leaf}, units=units, wall_types={"own": {"outer": "own"}})
+    assert any(words in f.text and f.severity == "warn" for f in found(design, "bond-unit"))
+
+
+def test_mortar_between_stretchers_is_never_less_than_none(build: Build) -> None:
+    """Units wider than half their length: two do not fit, which is said, and nothing is taken off the mortar for it."""
+    units = {"wide": {"material": "clay", "length": 300, "height": 140, "width": 290}}
+    leaves = {"own": {"bond": "english", "zones": [{"unit": "wide"}]}}
+    design = build([WALL | {"top": 750}], leaves=leaves, units=units, wall_types={"own": {"outer": "own"}})
+    assert all(q.net > 0 for q in measure(design).quantities)
