@@ -37,9 +37,7 @@ class LaidWork:
     def pieces(self, course: int) -> Iterator[LaidPiece]:
         """The pieces of a course but those of other walls, stretch after stretch."""
         for left, pattern in self._placed.get(course, []):
-            last = len(pattern.pieces) - 1
             for k, piece in enumerate(pattern.pieces):
                 if piece.kind != "return":
-                    hidden = (pattern.hidden[0] if k == 0 else 0.0) + (pattern.hidden[1] if k == last else 0.0)
                     start = left + piece.at
-                    yield LaidPiece(Span(start, start + piece.length), piece.length + hidden, piece)
+                    yield LaidPiece(Span(start, start + piece.length), pattern.real(k), piece)

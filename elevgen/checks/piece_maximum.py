@@ -30,15 +30,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _longest(pattern: Pattern) -> float:
-    last = len(pattern.pieces) - 1
-    return max(
-        (
-            piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
-            for i, piece in enumerate(pattern.pieces)
-            if piece.kind != "return"
-        ),
-        default=0.0,
-    )
+    return max((pattern.real(i) for i, piece in enumerate(pattern.pieces) if piece.kind != "return"), default=0.0)
 
 
 def _judged(place: Place, laid: LeafCoursing, longest: dict[str, float], limits: dict[str, float]) -> Finding:

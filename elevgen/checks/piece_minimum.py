@@ -47,7 +47,7 @@ def _shortest(pattern: Pattern, unit: Unit) -> float | None:
     second = {1, last - 1, *([0] if begun else []), *([last] if ended else [])}
     cut = []
     for i, piece in enumerate(pattern.pieces):
-        real = piece.length + (pattern.hidden[0] if i == 0 else 0.0) + (pattern.hidden[1] if i == last else 0.0)
+        real = pattern.real(i)
         if piece.kind == "cut" and not (piece.laid == "closer" and i in second and _as_closer(real, unit)):
             cut.append(real)
     return min(cut, default=None)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Unit
 from elevgen.core.geometry import at_most
-from elevgen.coursing.setout import Limits
+from elevgen.coursing.stretch import Limits
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 

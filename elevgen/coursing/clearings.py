@@ -14,7 +14,7 @@ from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.gauge import Band
 from elevgen.coursing.lintel_spans import bearings, share
-from elevgen.coursing.setout import CUT, Clear
+from elevgen.coursing.stretch import CUT, Clear
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
 

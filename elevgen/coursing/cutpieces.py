@@ -78,7 +78,7 @@ def tallies(leaf: Leaf, laid: LeafCoursing, patterns: Mapping[str, Pattern], lif
 
 def _of_pattern(pattern: Pattern, unit: Unit, thickness: float) -> Tally:
     """One laying of a pattern. Ends of units from round the corner belong to the other wall."""
-    tally, last = Tally(), len(pattern.pieces) - 1
+    tally = Tally()
     height = tenths(pattern.height)
     for index, piece in enumerate((*pattern.pieces, *pattern.unseen)):
         if piece.kind == "return":
@@ -86,8 +86,7 @@ def _of_pattern(pattern: Pattern, unit: Unit, thickness: float) -> Tally:
         if piece.kind == "full" and not pattern.split:
             tally.whole[unit.name] += piece.deep
             continue
-        hidden = (pattern.hidden[0] if index == 0 else 0.0) + (pattern.hidden[1] if index == last else 0.0)
-        length = tenths(piece.length + hidden)
+        length = tenths(pattern.real(index))
         box = _box(unit, piece.laid, length, height, _depth(unit, thickness, piece.deep))
         tally.sizes[Size(unit.name, piece.laid, length, height, box)] += piece.deep
     return tally

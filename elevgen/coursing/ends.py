@@ -10,7 +10,7 @@ from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.rows import Margin
-from elevgen.coursing.setout import End, Pieces
+from elevgen.coursing.stretch import End, Pieces
 
 _NOTHING = Margin()
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE
-from elevgen.coursing.setout import (
+from elevgen.coursing.stretch import (
     CUT,
     END,
     PARE,

@@ -18,8 +18,8 @@ from elevgen.coursing.gauge import Band
 from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
 from elevgen.coursing.plan import Memory, plan
 from elevgen.coursing.rows import Laying, Row, Rows, assemble
-from elevgen.coursing.setout import Clear, Layout
 from elevgen.coursing.slots import Slot, Slots
+from elevgen.coursing.stretch import Clear, Layout
 from elevgen.joints.model import MovementJoint
 
 

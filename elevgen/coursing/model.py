@@ -59,6 +59,13 @@ class Pattern:
     hidden: tuple[float, float] = (0.0, 0.0)
     unseen: tuple[Piece, ...] = ()
 
+    def real(self, index: int) -> float:
+        """How long a piece really is along the wall, what is hidden in a return included; unseen pieces are numbered on."""
+        last = len(self.pieces) - 1
+        if index > last:
+            return self.unseen[index - last - 1].length
+        return self.pieces[index].length + (index == 0) * self.hidden[0] + (index == last) * self.hidden[1]
+
     @property
     def laid(self) -> tuple[Piece, ...]:
         """All its pieces but those of other walls, seen or not."""

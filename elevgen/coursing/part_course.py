@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from elevgen.coursing.exact import exact
-from elevgen.coursing.setout import End, Ground, Layout, Limits, Lines, Stretch, in_the_way, layout_of, piece_costs
+from elevgen.coursing.stretch import End, Ground, Layout, Limits, Lines, Stretch, in_the_way, layout_of, piece_costs
 
 BESIDE = 4
 """So many pieces each side of a place may be cut anew."""

@@ -19,21 +19,9 @@ from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.choose import Costs, choose
 from elevgen.coursing.frames import broken_frames, reordered_frames, unbroken_frames
 from elevgen.coursing.part_course import cleared
-from elevgen.coursing.setout import (
-    CLASH,
-    CUT,
-    END,
-    Layout,
-    Limits,
-    Lines,
-    Stretch,
-    effort,
-    in_the_way,
-    lacking,
-    piece_costs,
-    set_out,
-)
+from elevgen.coursing.setout import set_out
 from elevgen.coursing.slots import Slot, Slots
+from elevgen.coursing.stretch import CLASH, CUT, END, Layout, Limits, Lines, Stretch, effort, in_the_way, lacking, piece_costs
 
 PLINTH = 10**4
 """What a perpend costs that laps too little on a course of other units: less than a cut, more than being off the middle."""

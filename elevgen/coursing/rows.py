@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.model import Perpend, Piece
-from elevgen.coursing.setout import Layout
+from elevgen.coursing.stretch import Layout
 
 
 class Row(NamedTuple):

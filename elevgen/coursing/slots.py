@@ -14,7 +14,7 @@ from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.ends import Finish
 from elevgen.coursing.gauge import Band
-from elevgen.coursing.setout import Clear, Stretch
+from elevgen.coursing.stretch import Clear, Stretch
 
 
 class Slot(NamedTuple):

@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from elevgen.coursing.setout import CUT, End, Limits, Pieces, Stretch
+from elevgen.coursing.stretch import CUT, End, Limits, Pieces, Stretch
 
 NEAR = 0.01
 

@@ -9,7 +9,7 @@ from random import Random
 from typing import NamedTuple
 
 from elevgen.coursing.clearings import HALF_UNDER_BEARING, IN_LINE
-from elevgen.coursing.setout import Clear, End, Limits, Pieces, Stretch
+from elevgen.coursing.stretch import Clear, End, Limits, Pieces, Stretch
 
 UNIT, HALF, CLOSER, THREE_QUARTER, JOINT = 215.0, 102.5, 46.25, 158.75, 10.0
 

@@ -17,7 +17,8 @@ from course_oracle import NEAR, Faults, can_be_cut, every_row, faults_of, fewest
 from random_courses import BLOCKS, FAMILIES, FINE, FLEMISH, HEADER, OPEN, STRETCHER, Family, end
 
 from elevgen.coursing.part_course import BESIDE, cleared
-from elevgen.coursing.setout import Layout, Limits, Pieces, Stretch, set_out
+from elevgen.coursing.setout import set_out
+from elevgen.coursing.stretch import Layout, Limits, Pieces, Stretch
 
 MANY = 300
 TWO_CUTS = 4

@@ -12,7 +12,8 @@ from random import Random
 import numpy as np
 import pytest
 
-from elevgen.coursing.setout import End, Ground, Limits, Stretch, set_out
+from elevgen.coursing.setout import set_out
+from elevgen.coursing.stretch import End, Ground, Limits, Stretch
 
 STEP = 12.5
 UNIT, HALF, JOINT, LAP = 215.0, 102.5, 10.0, 50.0

@@ -16,7 +16,8 @@ from random_leaves import BONDS, UNITS, designed, random_wall
 
 from elevgen import pipeline
 from elevgen.bonds import Brick, load_bond
-from elevgen.coursing.setout import End, Limits, Stretch, set_out
+from elevgen.coursing.setout import set_out
+from elevgen.coursing.stretch import End, Limits, Stretch
 from elevgen.result import Design
 from elevgen.spec.vocabulary import Vocabulary
 

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from elevgen.coursing.setout import End, Limits, Stretch, set_out
+from elevgen.coursing.setout import set_out
+from elevgen.coursing.stretch import End, Limits, Stretch
 
 LIMITS = Limits(unit=215, joint=10, narrow=7, wide=15, lap=53.75, least=102.5, tip=20)
 WHOLE, HALF = 215.0, 102.5
