@@ -9,11 +9,11 @@ from __future__ import annotations
 import sys
 from typing import Literal, Protocol, cast
 
-from elevgen.bonds._courses import Brick, Grid, Motif
+from elevgen.bonds._courses import Brick, Grid, Motif, Pieces
 from elevgen.core.discover import load_module, module_names
 from elevgen.core.geometry import Span
 
-__all__ = ["Bond", "Brick", "Grid", "Motif", "Thickness", "bond_names", "load_bond"]
+__all__ = ["Bond", "Brick", "Grid", "Motif", "Pieces", "Thickness", "bond_names", "load_bond"]
 
 Thickness = Literal["half_brick", "one_brick"]
 """How thick a leaf is: as wide as a unit, or as long."""

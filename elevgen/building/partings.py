@@ -11,6 +11,7 @@ from elevgen.building.model import Parting, Unit
 from elevgen.core.geometry import Span, at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import figure
 from elevgen.spec.models import Material
 
 UNLIKE = "movement_joint.unlike_materials"
@@ -28,8 +29,7 @@ def part(joins: Sequence[Join], units: Mapping[str, Unit], reader: RuleReader) -
     Nothing is parted where no joints are placed, nor between walls that both stand already. Of a jointed corner the stem is
     the leaf that stops and has the joint in its end: the later wall, but new masonry rather than old, and in line the lower.
     """
-    step = reader.find(HEIGHT)
-    least = None if step is None else step.number
+    least = figure(reader, HEIGHT)
     found = []
     for join in joins:
         turned = _turned(join, least)

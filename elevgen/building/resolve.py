@@ -17,6 +17,7 @@ from elevgen.building.walls import End, WallLine, on_centre, wall_lines
 from elevgen.core.errors import Fault, SpecError
 from elevgen.core.geometry import TOLERANCE, Rect
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import figure
 from elevgen.spec.models import Spec
 
 
@@ -36,7 +37,7 @@ def resolve(spec: Spec, reader: RuleReader) -> Building:
     _refuse(faults)
     joins = part(joins, units, reader)
     ends = leaf_ends(lines, joins, stops)
-    least = Buildable(_least("opening.pier.min", reader), _least("opening.strip.min", reader))
+    least = Buildable(figure(reader, "opening.pier.min"), figure(reader, "opening.strip.min"))
     walls = tuple(_wall(line, line.index in internal, least) for line in lines)
     through = interruptions(joins)
     leaves = tuple(
@@ -67,11 +68,6 @@ def _set_in_plan(lines: tuple[WallLine, ...]) -> tuple[tuple[WallLine, ...], tup
         lines = tuple(on_centre(w) if w.index in centred else w for w in lines)
         contacts = find_contacts(lines)
     return lines, contacts, internal
-
-
-def _least(key: str, reader: RuleReader) -> float | None:
-    value = reader.find(key)
-    return None if value is None else value.number
 
 
 def _wall(line: WallLine, internal: bool, least: Buildable) -> Wall:

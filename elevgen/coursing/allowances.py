@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import NamedTuple
 
 from elevgen.building.model import Unit
@@ -61,9 +62,7 @@ def read_allowances(reader: RuleReader) -> Allowances:
     """Reads bed.tolerance, coursing.split.min, perpend.min, perpend.max, bond.lap.fraction, bond.piece.min_fraction,
     tie.spacing.vertical, bond.opening.clear, bond.opening.courses, bond.lintel_end.clear, bond.lap.shallow.*, bond.lap.tall.*."""
 
-    def number(key: str) -> float | None:
-        return figure(reader, key)
-
+    number = partial(figure, reader)
     low, high = number("perpend.min"), number("perpend.max")
     return Allowances(
         bed_tolerance=number("bed.tolerance") or 0.0,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from itertools import accumulate
 from typing import NamedTuple
 
-from elevgen.bonds import Bond, Brick, Motif
+from elevgen.bonds import Bond, Brick, Motif, Pieces
 from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.rows import Margin
-from elevgen.coursing.stretch import End, Pieces
+from elevgen.coursing.stretch import End
 
 _NOTHING = Margin()
 

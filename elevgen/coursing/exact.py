@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor, inf
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from elevgen.bonds import Pieces
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.stretch import (
     CUT,
@@ -26,7 +26,6 @@ from elevgen.coursing.stretch import (
     Layout,
     Limits,
     Lines,
-    Pieces,
     Stretch,
     effort,
     layout_of,
@@ -36,13 +35,6 @@ MOST_PLACES = 1200
 """Past so many places only those near at hand are looked at, where perpends below keep no module; or none, in stretches of
 hundreds of units."""
 _NEVER = np.int64(10**18)
-
-
-class _Opening(NamedTuple):
-    """What may stand between an end and a perpend: its cost, and the pieces if they are one of the end's rows."""
-
-    cost: int
-    row: Pieces
 
 
 def exact(stretch: Stretch, limits: Limits, ground: Ground) -> Iterator[Candidate]:

@@ -13,8 +13,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from elevgen.bonds import Pieces
 from elevgen.core.geometry import TOLERANCE, at_most
-from elevgen.coursing.stretch import CUT, Candidate, Ground, Layout, Limits, Lines, Pieces, Stretch, cut_cost, effort, layout_of
+from elevgen.coursing.stretch import CUT, Candidate, Ground, Layout, Limits, Lines, Stretch, cut_cost, effort, layout_of
 
 OUT_OF_ORDER = CUT // 2
 """What it costs that whole pieces stand in another order than the bond's."""

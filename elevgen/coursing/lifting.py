@@ -5,6 +5,7 @@ from __future__ import annotations
 from elevgen.building.model import Building, Unit
 from elevgen.coursing.model import UnitMass
 from elevgen.rules.book import RuleReader
+from elevgen.rules.figures import figure
 
 MM3 = 1e9
 
@@ -14,8 +15,7 @@ def masses_of(building: Building, reader: RuleReader) -> tuple[UnitMass, ...]:
 
     As told, else size times `unit.density.<material>`: holes are not taken off, so that the answer is rather too great.
     """
-    limit = reader.find("lifting.mass")
-    most = None if limit is None else limit.number
+    most = figure(reader, "lifting.mass")
     units = sorted(building.units, key=lambda unit: unit.name)
     return tuple(UnitMass(u.name, _mass(u, reader), u.mass is not None, most) for u in units)
 
@@ -23,5 +23,5 @@ def masses_of(building: Building, reader: RuleReader) -> tuple[UnitMass, ...]:
 def _mass(unit: Unit, reader: RuleReader) -> float | None:
     if unit.mass is not None:
         return unit.mass
-    density = reader.find(f"unit.density.{unit.material}")
-    return None if density is None else unit.length * unit.width * unit.height / MM3 * density.number
+    density = figure(reader, f"unit.density.{unit.material}")
+    return None if density is None else unit.length * unit.width * unit.height / MM3 * density

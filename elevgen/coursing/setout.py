@@ -12,23 +12,11 @@ from collections.abc import Iterator
 from itertools import chain
 from math import ceil, floor
 
+from elevgen.bonds import Pieces
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.exact import exact
 from elevgen.coursing.frames import alone, broken, unbroken, unbroken_frames
-from elevgen.coursing.stretch import (
-    CLASH,
-    CUT,
-    END,
-    Candidate,
-    Ground,
-    Layout,
-    Limits,
-    Pieces,
-    Stretch,
-    effort,
-    layout_of,
-    piece_costs,
-)
+from elevgen.coursing.stretch import CLASH, CUT, END, Candidate, Ground, Layout, Limits, Stretch, effort, layout_of, piece_costs
 
 _NONE: Candidate = 10**18, Layout((), 0.0)
 

@@ -12,14 +12,13 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from elevgen.bonds import Pieces
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 
 CLASH, LACK, SHORT, PARE, END, CUT = 10**14, 10**10, 10**9, 3 * 10**6, 10**6, 2 * 10**4
 """What is worst first: a perpend that laps too little, each 0.1 mm it lacks; a piece too short, each mm it lacks; a cut at an
 end; a cut. Less than these weigh how far broken bonds stand from the middle (1 a mm), how far perpends are from nominal
 (10 a mm), and a half at an end (10). What is to be kept clear of perpends costs as much as its `Clear` says."""
-
-Pieces = tuple[float, ...]
 
 
 class Limits(NamedTuple):
