@@ -174,7 +174,7 @@ def _zero(shear: float, each: float, growth: float) -> float:
     return 2 * shear / (each + root) if each + root > 0 else 0.0
 
 
-def spread_total(loads: Iterable[Press]) -> float:
+def total(loads: Iterable[Press]) -> float:
     """All loads together."""
     return sum(load.total for load in loads)
 

@@ -10,6 +10,7 @@ from elevgen.coursing.model import Coursing
 from elevgen.fittings.beds import Bed, beds
 from elevgen.fittings.damp_proof import damp_courses, trays
 from elevgen.fittings.joint_parts import joint_parts
+from elevgen.fittings.lintel_loads import lintel_loads
 from elevgen.fittings.lintels import lintels
 from elevgen.fittings.model import Fittings, Lintel, Tie, Tray, WallTies
 from elevgen.fittings.partition_ties import partition_basis, partition_ties, takes_ties
@@ -31,8 +32,9 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     leaves = {leaf.id: leaf for leaf in building.leaves}
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
     over_openings = _lintels(building, plan, reader)
+    made_lintels = tuple(lintel for made in over_openings.values() for lintel in made)
     return Fittings(
-        lintels=tuple(lintel for made in over_openings.values() for lintel in made),
+        lintels=made_lintels,
         bed_reinforcement=tuple(
             length
             for leaf in building.leaves
@@ -46,6 +48,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
             for joint in plan.joints
             if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], leaf_beds[joint.leaf], reader)) is not None
         ),
+        lintel_loads=lintel_loads(building, made_lintels, plan, reader),
     )
 
 
