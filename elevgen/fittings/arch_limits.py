@@ -109,7 +109,7 @@ def _low(site: Site, triangle: LoadTriangle, above: float) -> Iterator[Cause]:
     if over is None or not at_least(over.length, triangle.base.length):
         yield Cause("height", "the load triangle reaches past the end of the wall")
         return
-    need = triangle.height + above
+    need = height_needed(triangle.base.length, triangle.angle, above)
     top = site.leaf.top
     have = min(top.level_left_of(over.middle), top.level_right_of(over.middle)) - triangle.foot
     if not at_least(have, need):
@@ -131,10 +131,11 @@ def _under_top(leaf: Leaf, triangle: LoadTriangle) -> bool:
 
 
 def _sides(site: Site, triangle: LoadTriangle, rules: SideRules) -> Iterator[Cause]:
-    """Masonry beside the opening, from its foot up to the point of the triangle, against what is asked for."""
+    """Masonry beside the opening, from its foot to the triangle's point or the top of the wall, against what is asked for."""
     needed = rules.needed(site.clear.length)
     feet = [o.rect.bottom for o in site.wall.openings if o.id in site.lintel.openings and o.rect.along.overlaps(site.clear)]
-    levels = Span(min((*feet, site.foot)) + 2 * TOLERANCE, triangle.apex - 2 * TOLERANCE)
+    head = max(min(triangle.apex, site.leaf.top.lowest(site.clear)), site.foot)
+    levels = Span(min((*feet, site.foot)) + 2 * TOLERANCE, head - 2 * TOLERANCE)
     gaps = gaps_at(site.joints, levels)
     whole = replace(site.leaf, voids=site.holes)
     solid = masonry(whole, levels, [*gaps, site.clear])
@@ -143,8 +144,7 @@ def _sides(site: Site, triangle: LoadTriangle, rules: SideRules) -> Iterator[Cau
         length = 0.0 if beside is None else beside.length
         if at_least(length, needed):
             continue
-        far = reveal - length if side == LEFT else reveal + length
-        to, kind = _what_ends(site, gaps, far)
+        to, kind = _what_ends(site, gaps, reveal - length if side == LEFT else reveal + length)
         words = f"{millimetres(length)} mm of masonry stand at its {side}, {to}; {millimetres(needed)} mm are asked for"
         yield Cause(kind, words)
 
@@ -156,7 +156,9 @@ def _what_ends(site: Site, gaps: Sequence[Span], at: float) -> tuple[str, CauseK
         return "up to a movement joint", "joint"
     if any(min(abs(void.left - at), abs(void.right - at)) <= near for void in site.holes):
         return "up to the next opening", "side"
-    return "up to the end of it", "side"
+    if any(abs(end - at) <= near for end in (site.leaf.span.start, site.leaf.span.end)):
+        return "up to the end of the leaf", "side"
+    return "up to where the wall is lower", "side"
 
 
 def _spread(load: Load) -> Span:

@@ -107,7 +107,7 @@ def bend(loads: Iterable[Press], supports: Span) -> Bent:
 
 
 def even_load(bent: Bent, supports: Span) -> float:
-    """The even load from support to support that bends the beam as much and presses its ends as much, whichever is the greater."""
+    """The even load from support to support that bends the beam as much, or presses its ends as much, whichever is greater."""
     length = supports.length
     return max(8 * bent.moment / length**2, 2 * bent.shear / length)
 
@@ -176,7 +176,7 @@ def _zero(shear: float, each: float, growth: float) -> float:
 
 def total(loads: Iterable[Press]) -> float:
     """All loads together."""
-    return sum(load.total for load in loads)
+    return sum((load.total for load in loads), 0.0)
 
 
 def within(loads: Iterable[Press], span: Span) -> Iterator[Press]:

@@ -199,9 +199,7 @@ def _lintel_loads() -> Iterator[Key]:
     yield _number(f"{stem}.arching.angle", "deg", "angle at which the sides of the triangle rise under which masonry arches")
     yield _number(f"{stem}.arching.above_apex", "mm", "least height of wall over the point of that triangle")
     yield _number(f"{stem}.arching.bearing", "mm", "least bearing of a lintel over which masonry arches")
-    yield _number(
-        f"{stem}.arching.cone", "deg", "angle of the sides of the cone in which a load at one point spreads over a lintel"
-    )
+    yield _number(f"{stem}.arching.cone", "deg", "angle of the sides of the cone in which a load at one point spreads")
     yield _number(f"{stem}.mortar.density", "kg/m3", "greatest usual density of mortar, for the weight of masonry")
 
 
