@@ -16,7 +16,7 @@ MORTAR = "lintel.load.mortar.density"
 
 @dataclass(frozen=True, slots=True)
 class FaceWeight:
-    """What masonry of one unit weighs with its mortar: kg to the m3, `each` kN to the mm2 of a leaf's face; the rules behind it."""
+    """What masonry of one unit weighs with its mortar: kg to the m3, `each` kN to the mm2 of face; the rules behind it."""
 
     unit: str
     density: float

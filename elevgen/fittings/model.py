@@ -214,10 +214,10 @@ class LintelLoad:
     """What a lintel carries over one of its clear spans: figures for an engineer or a maker's table, never an approval.
 
     `supports` are the middles of its two bearings. `readings`: by the method that counts first, by others for comparison after
-    it, the full load always among them; empty where a density is missing, whose keys are in `lacking`. `pressure_start`,
-    `pressure_end`: greatest pressure on the masonry at the reveal (N/mm2) under the first reading, were the lintel as wide as
-    the leaf; None over a pier and without a bearing. `effective_short`: TEK 17-1B's shorter reading of the effective span (mm), None without a depth.
-    `densities`: kg/m3 of each unit with its mortar. `not_included` is what comes on top.
+    it, the full load always among them; empty where a density is missing, whose keys are in `lacking`.
+    `pressure_start`, `pressure_end`: greatest pressure on the masonry at the reveal (N/mm2) under the first reading, were the
+    lintel as wide as the leaf; None over a pier and without a bearing. `effective_short`: TEK 17-1B's shorter reading of the
+    effective span (mm), None without a depth. `densities`: kg/m3 of each unit with its mortar. `not_included` comes on top.
     """
 
     lintel: str
