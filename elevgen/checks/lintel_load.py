@@ -51,6 +51,7 @@ def _leaf(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...], joints: tup
         yield found("fail", _at(load), words)
     yield from _cut(design, leaf, measures, loads, joints)
     yield from _over_piers(leaf, loads)
+    yield from _one_storey(design, leaf, loads)
     if not wrong and any(load.used for load in loads):
         yield found("pass", at_leaf(leaf), f"{counted(len(loads), 'load')} of lintels measured again, reactions balanced")
 
@@ -123,6 +124,21 @@ def _over_piers(leaf: Leaf, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
     if said:
         text = f"{'; '.join(said)}: reckoned as if cut there; an engineer must say what one that goes on does"
         yield found("note", at_leaf(leaf), text)
+
+
+def _one_storey(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
+    """One note a leaf: spans that the load triangle reaches over in a building of one storey only."""
+    most = rule(design, f"{STEM}.span.more_storeys")
+    if most is None:
+        return
+    long = [x for x in loads if x.storeys == 1 and x.used and x.used.method == "load_triangle" and x.clear.length > most.number]
+    if long:
+        widest = max(x.clear.length for x in long)
+        text = (
+            f"{listed([_short(x) for x in long])}: the load triangle reaches over {metres(widest)} m in one storey only, "
+            "and no opening here is a storey higher; with more storeys all above is carried"
+        )
+        yield found("note", at_leaf(leaf), text, measured=widest, most=most.number, source=most)
 
 
 def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:

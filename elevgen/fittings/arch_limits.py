@@ -57,11 +57,9 @@ def arching_causes(site: Site, triangle: LoadTriangle, rules: ArchingRules, load
 
 
 def storeys_of(building: Building, least: float) -> int:
-    """How many storeys a building has: heads of openings and lowest wall tops `least` or more over datum and over one another."""
-    levels = {opening.rect.top for wall in building.walls for opening in wall.openings}
-    levels |= {leaf.top.lowest(leaf.span) for leaf in building.leaves}
+    """How many storeys a building has, as far as its openings tell: heads `least` or more over datum and over one another."""
     count, last = 0, 0.0
-    for level in sorted(levels):
+    for level in sorted({opening.rect.top for wall in building.walls for opening in wall.openings}):
         if at_least(level - last, least):
             count, last = count + 1, level
     return max(count, 1)

@@ -18,7 +18,7 @@ from elevgen.fittings.face_weights import FaceWeight, face_weight, lacking
 from elevgen.fittings.load_rules import ArchingRules, TriangleRules, arching_rules, triangle_rules
 from elevgen.fittings.load_triangle import LoadTriangle, load_on_base, triangle_over
 from elevgen.fittings.masonry_above import weight_lines, zones_over
-from elevgen.fittings.model import Cause, Lintel, LintelLoad, LoadMethod, LoadReading, Refused
+from elevgen.fittings.model import Cause, Lintel, LintelLoad, LoadMethod, LoadReading, Refused, TriangleShown
 from elevgen.joints.model import JointPlan, MovementJoint
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS
@@ -62,7 +62,7 @@ def lintel_loads(building: Building, lintels: Sequence[Lintel], plan: JointPlan,
     where it holds. A lintel over several spans has each of them reckoned as if cut at its piers. Lengths mm, loads kN.
     """
     rules = _Rules(triangle_rules(reader), arching_rules(reader))
-    storeys = 1 if isinstance(rules.triangle, tuple) else storeys_of(building, rules.triangle.storey_height)
+    storeys = None if isinstance(rules.triangle, tuple) else storeys_of(building, rules.triangle.storey_height)
     found: dict[str, list[LintelLoad]] = {}
     for leaf in building.leaves:
         on_leaf = [lintel for lintel in lintels if lintel.leaf == leaf.id]
@@ -76,7 +76,7 @@ class _LeafLoads:
     """The lintels of one leaf, asked from the highest down: each is told what those over it set down."""
 
     def __init__(
-        self, wall: Wall, leaf: Leaf, joints: Sequence[MovementJoint], rules: _Rules, storeys: int, reader: RuleReader
+        self, wall: Wall, leaf: Leaf, joints: Sequence[MovementJoint], rules: _Rules, storeys: int | None, reader: RuleReader
     ) -> None:
         self.wall, self.leaf, self.joints, self.rules, self.storeys, self.reader = wall, leaf, joints, rules, storeys, reader
         self.columns: list[Rect] = []
@@ -120,6 +120,8 @@ class _LeafLoads:
             effective_short=_effective_short(site),
             not_included=(OWN_WEIGHT, FINISHES, NOT_GIVEN),
             lacking=missing,
+            triangle=self._shown(site),
+            storeys=self.storeys,
             basis=(),
         )
         if missing:
@@ -165,7 +167,7 @@ class _LeafLoads:
         if isinstance(rules, tuple):
             return Refused("load_triangle", _no_rules(rules))
         over = triangle_over(site.clear, site.foot, rules.base, rules.angle, rules.zone_angle)
-        if causes := triangle_causes(site, over, rules, self.storeys):
+        if causes := triangle_causes(site, over, rules, self.storeys or 1):
             return Refused("load_triangle", causes)
         masonry = [
             line.times(1 - rules.zone_masonry)
@@ -199,6 +201,13 @@ class _LeafLoads:
             for loads in (imposed, brought)
         ]
         return _reading("arching", _Kinds(masonry, cones[0], cones[1]), site.supports)
+
+    def _shown(self, site: Site) -> TriangleShown | None:
+        rules = self.rules.triangle
+        if isinstance(rules, tuple):
+            return None
+        over = triangle_over(site.clear, site.foot, rules.base, rules.angle, rules.zone_angle)
+        return TriangleShown(over.base, over.foot, over.height, over.zone_height)
 
     def _full(self, site: Site, weights: Mapping[str, FaceWeight]) -> _Kinds:
         """Everything over the length of the span's share of the lintel, up to lintels higher up, and what those set down."""

@@ -209,6 +209,15 @@ class LoadReading:
         return self.masonry + self.imposed + self.brought
 
 
+class TriangleShown(NamedTuple):
+    """The load triangle over a clear span: its base, the level it stands at, its height and that of the zone round it (mm)."""
+
+    base: Span
+    foot: float
+    height: float
+    zone_height: float | None
+
+
 @dataclass(frozen=True, slots=True)
 class LintelLoad:
     """What a lintel carries over one of its clear spans: figures for an engineer or a maker's table, never an approval.
@@ -218,6 +227,7 @@ class LintelLoad:
     `pressure_start`, `pressure_end`: greatest pressure on the masonry at the reveal (N/mm2) under the first reading, were the
     lintel as wide as the leaf; None over a pier and without a bearing. `effective_short`: TEK 17-1B's shorter reading of the
     effective span (mm), None without a depth. `densities`: kg/m3 of each unit with its mortar. `not_included` comes on top.
+    `triangle` is drawn whether it holds or not, `storeys` what the building was taken to have; None where rules are lacking.
     """
 
     lintel: str
@@ -235,6 +245,8 @@ class LintelLoad:
     effective_short: float | None
     not_included: tuple[str, ...]
     lacking: tuple[str, ...]
+    triangle: TriangleShown | None
+    storeys: int | None
     basis: tuple[str, ...]
 
     @property

@@ -193,7 +193,7 @@ def _lintel_loads() -> Iterator[Key]:
     yield _number(f"{stem}.span.one_storey", "mm", "longest clear span the load triangle is for, in one storey")
     yield _number(f"{stem}.span.more_storeys", "mm", "longest clear span the load triangle is for, in more storeys")
     yield _number(f"{stem}.storeys.max", "nr", "most storeys the load triangle is for")
-    yield _number(f"{stem}.storey_height.min", "mm", "heads or wall tops this far over datum or one another make a storey")
+    yield _number(f"{stem}.storey_height.min", "mm", "heads of openings this far over datum and over one another make a storey")
     yield _number(f"{stem}.side.min", "mm", "least masonry at each side of an opening over which masonry arches")
     yield _number(f"{stem}.side.fraction", "ratio", "least masonry at each side of such an opening, of its clear span")
     yield _number(f"{stem}.arching.angle", "deg", "angle at which the sides of the triangle rise under which masonry arches")

@@ -7,6 +7,7 @@ from typing import Any
 
 from elevgen.fittings.model import WallTies
 from elevgen.result import Design
+from elevgen.writers._json_lintel_loads import load_of
 
 Record = dict[str, Any]
 
@@ -27,6 +28,7 @@ def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "from": lintel.span.start,
             "to": lintel.span.end,
             "basis": lintel.basis,
+            "load": load_of(design, lintel),
         }
         for lintel in design.fittings.lintels
     ]

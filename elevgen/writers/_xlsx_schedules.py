@@ -10,6 +10,7 @@ from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
+from elevgen.writers._xlsx_lintel_loads import load_tables
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
@@ -198,7 +199,11 @@ def lintels(design: Design) -> Sheet:
     return Sheet(
         "Lintels",
         "Length and bearings only. The section of every lintel is for a qualified engineer or the maker's load tables.",
-        (table("Lintels", LINTELS, design.fittings.lintels), *_rule_keys(x.basis for x in design.fittings.lintels)),
+        (
+            table("Lintels", LINTELS, design.fittings.lintels),
+            *load_tables(design),
+            *_rule_keys((x.basis for x in design.fittings.lintels), (x.basis for x in design.fittings.lintel_loads)),
+        ),
     )
 
 
