@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from math import radians, tan
+from math import ceil, radians, tan
 from typing import TYPE_CHECKING, NamedTuple
 
 from elevgen.building.model import Leaf, Unit, Wall
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 STEM = "lintel.load"
 STRIPS = 24
 """Strips a span is cut into; the moment at their edges is exact whatever is in them."""
-PARTS = 200
-"""Parts a spread load is cut into."""
+PART = 5.0
+"""Length of the parts a spread load is cut into (mm)."""
 HIGH = 1e6
 GRAVITY = 9.81
 
@@ -209,9 +209,9 @@ class LeafMeasures:
         for given in self.wall.loads:
             if given.leaf not in (None, self.leaf.side) or given.level < level - 0.01:
                 continue
-            parts = 1 if given.length is None else PARTS
             length = given.length or 0.0
-            each = given.load if given.length is None else given.load * length / 1000 / PARTS
+            parts = 1 if given.length is None else ceil(length / PART)
+            each = given.load if given.length is None else given.load * length / 1000 / parts
             for n in range(parts):
                 at = given.at + length * (n + 0.5) / parts if given.length is not None else given.at
                 if not any(
@@ -221,7 +221,7 @@ class LeafMeasures:
                     yield given.level, Lump(at, each), given.length is None
 
     def _spread(self, load: LintelLoad, height: float, lump: Lump) -> Iterator[Lump]:
-        """A lump in the triangle or in the zone, spread out on its way down, kept on the base."""
+        """A lump in the triangle or in the zone, spread out on its way down."""
         base = self.base_of(load)
         inset = min(lump.at - base.start, base.end - lump.at)
         if inset + 0.011 >= height / tan(radians(self.number("triangle.angle"))):
@@ -231,7 +231,7 @@ class LeafMeasures:
         else:
             return
         reach = height / tan(radians(self.number("spread.angle")))
-        yield from _even(max(lump.at - reach, base.start), min(lump.at + reach, base.end), lump.load * share)
+        yield from _even(lump.at - reach, lump.at + reach, lump.load * share)
 
     def _cone(self, load: LintelLoad, height: float, lump: Lump) -> Iterator[Lump]:
         """A load at one point spread in its cone, what of it comes down between the supports."""
@@ -247,7 +247,7 @@ def _sum(lumps: list[Lump]) -> float:
 
 def _even(start: float, end: float, load: float) -> Iterator[Lump]:
     """A load spread evenly, in lumps."""
-    parts = 40
+    parts = 20
     for n in range(parts):
         yield Lump(start + (end - start) * (n + 0.5) / parts, load / parts)
 

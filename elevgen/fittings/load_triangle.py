@@ -74,46 +74,42 @@ class Shares:
 
 
 def load_on_base(load: Load, over: LoadTriangle, shares: Shares) -> tuple[Press, ...]:
-    """What of a load comes down on the base (kN and kN/mm): none of what stands outside triangle and zone.
+    """What of a load comes down on the level of the base (kN and kN/mm): nothing of what stands outside triangle and zone.
 
-    What stands in the zone reaches the base no further out than its ends; its share is kept whole.
+    Each part of it spreads out on its way down, so that a load in two halves does what it does in one.
     """
     inner, outer = over.across(load.level), over.zone_across(load.level)
-    reach = (load.level - over.foot) / tan(radians(shares.spread))
+    reach = max(load.level - over.foot, 0.0) / tan(radians(shares.spread))
     if load.length is None:
-        return _point_on_base(load, over.base, reach, inner, outer, shares)
+        share = _share_at(load.at, inner, outer, shares)
+        return spread(Span(load.at, load.at), load.load * share, reach) if share else ()
     along, each = Span(load.at, load.at + load.length), load.load / METRE
-    found: list[Press] = []
-    core = along.common(inner) if inner else None
-    if core is not None:
-        found.append(_spread(core, each * core.length * shares.triangle, reach, over.base))
+    parts = [(inner, shares.triangle)] if inner else []
     if outer is not None:
-        sides = (Span(outer.start, inner.start), Span(inner.end, outer.end)) if inner else (outer,)
-        for side in sides:
-            part = along.common(side)
-            if part is not None:
-                found.append(_spread(part, each * part.length * shares.zone, reach, over.base))
-    return tuple(found)
+        beside = (Span(outer.start, inner.start), Span(inner.end, outer.end)) if inner else (outer,)
+        parts += [(side, shares.zone) for side in beside]
+    found = ((part, share) for where, share in parts if share and (part := along.common(where)) is not None)
+    return tuple(press for part, share in found for press in spread(part, each * part.length * share, reach))
 
 
-def _point_on_base(
-    load: Load, base: Span, reach: float, inner: Span | None, outer: Span | None, shares: Shares
-) -> tuple[Press, ...]:
-    if inner is not None and inner.contains(load.at):
-        share = shares.triangle
-    elif outer is not None and outer.contains(load.at):
-        share = shares.zone
-    else:
-        return ()
-    return (_spread(Span(load.at, load.at), load.load * share, reach, base),)
+def spread(over: Span, total: float, reach: float) -> tuple[Press, ...]:
+    """A load that is even over a stretch, each place of it spread evenly so far to both sides: rising, level and falling."""
+    wide, narrow = max(over.length, 2 * reach), min(over.length, 2 * reach)
+    if wide <= TOLERANCE:
+        return (Point(over.middle, total),)
+    start, end, most = over.start - reach, over.end + reach, total / wide
+    lines = (
+        Line(start, start + narrow, 0.0, most),
+        Line(start + narrow, end - narrow, most, most),
+        Line(end - narrow, end, most, 0.0),
+    )
+    return tuple(line for line in lines if line.end > line.start)
 
 
-def _spread(over: Span, total: float, reach: float, base: Span) -> Press:
-    """A load evenly over the stretch it has spread to; what would reach past the base kept on it."""
-    start, end = max(over.start - reach, base.start), min(over.end + reach, base.end)
-    if end - start <= TOLERANCE:
-        return Point(min(max(over.middle, base.start), base.end), total)
-    return Line(start, end, total / (end - start), total / (end - start))
+def _share_at(at: float, inner: Span | None, outer: Span | None, shares: Shares) -> float:
+    if inner is not None and inner.contains(at):
+        return shares.triangle
+    return shares.zone if outer is not None and outer.contains(at) else 0.0
 
 
 def _across(base: Span, height: float, angle: float) -> Span | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from random import Random
 
 import numpy as np
@@ -25,9 +26,7 @@ def reckoned(made, reader) -> list[LintelLoad]:
     placed = [
         lintel
         for leaf in made.building.leaves
-        for lintel in lintels(
-            made.wall, leaf, [d for d in demands if d.leaf == leaf.id], made.plan.on_leaf(leaf.id), reader
-        )
+        for lintel in lintels(made.wall, leaf, [d for d in demands if d.leaf == leaf.id], made.plan.on_leaf(leaf.id), reader)
     ]
     return list(lintel_loads(made.building, placed, made.plan, reader))
 
@@ -82,7 +81,7 @@ def with_loads(made, seed: int):
 
 def level_at(points, at: float) -> float:
     """A profile read off between its points; only asked for where it has none."""
-    for (a, low), (b, high) in zip(points, points[1:], strict=False):
+    for (a, low), (b, high) in pairwise(points):
         if a < at < b:
             return low + (high - low) * (at - a) / (b - a)
     return points[0][1] if at <= points[0][0] else points[-1][1]

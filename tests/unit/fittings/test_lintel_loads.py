@@ -139,7 +139,9 @@ def test_units_that_do_not_lap_do_not_arch(yard, reader):
     assert load.used.method == "full" and kinds(load) == ["bond"] == kinds(load, "arching")
 
 
-@pytest.mark.parametrize(("span", "upstairs", "holds"), [(4500, False, True), (4501, False, False), (3600, True, True), (3601, True, False)])
+@pytest.mark.parametrize(
+    ("span", "upstairs", "holds"), [(4500, False, True), (4501, False, False), (3600, True, True), (3601, True, False)]
+)
 def test_how_far_the_triangle_reaches(yard, reader, span, upstairs, holds):
     openings = [Rect(4000, 0, 4000 + span, 2100)]
     if upstairs:
@@ -255,7 +257,9 @@ def test_a_lintel_with_a_depth_has_its_triangle_on_top(yard, reader):
 
 def test_several_spans_are_taken_as_cut_at_their_piers(yard, plain, monkeypatch):
     made = yard.wall(9000, [Rect(3000, 900, 4200, 2100), Rect(4500, 900, 5400, 2100)], top=4000.0)
-    (placed,) = lintels(made.wall, made.leaf(), [d for d in lintel_demands(made.building, plain) if d.leaf == "W1/outer"], (), plain)
+    (placed,) = lintels(
+        made.wall, made.leaf(), [d for d in lintel_demands(made.building, plain) if d.leaf == "W1/outer"], (), plain
+    )
     assert placed.clear == Span(3000, 5400)
     monkeypatch.setattr(solver, "spans_of", lambda lintel: (Span(3000, 4200), Span(4500, 5400)))
     first, second = lintel_loads(made.building, [placed], made.plan, plain)
