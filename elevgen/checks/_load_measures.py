@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from elevgen.building.model import Leaf, Unit, Wall
 from elevgen.checks._rules import rule
-from elevgen.core.geometry import Span
+from elevgen.core.geometry import Span, subtract
 from elevgen.fittings.model import LintelLoad, LoadMethod
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 STEM = "lintel.load"
 STRIPS = 24
 """Strips a span is cut into; the moment at their edges is exact whatever is in them."""
-PART = 5.0
+PART = 10.0
 """Length of the parts a spread load is cut into (mm)."""
 HIGH = 1e6
 GRAVITY = 9.81
@@ -179,8 +179,8 @@ class LeafMeasures:
         known = (load.lintel, load.part)
         if known not in self._downs:
             masonry = self._masonry(load, "full", load.clear)
-            loads = (x for which in (False, True) for x in self._loads(load, "full", brought=which))
-            lumps = [*masonry, *(x for x in loads if load.clear.contains(x.at))]
+            standing = (x for which in (False, True) for x in self._standing(load, which))
+            lumps = [*masonry, *(x for _, along, whole in standing for x in _lumps(along, whole, load.clear))]
             end = sum(x.load * (x.at - load.supports.start) for x in lumps) / load.supports.length
             start = sum(x.load for x in lumps) - end
             self._downs[known] = (Lump(load.supports.start, start), Lump(load.supports.end, end))
@@ -188,50 +188,49 @@ class LeafMeasures:
 
     def _loads(self, load: LintelLoad, method: LoadMethod, *, brought: bool) -> Iterator[Lump]:
         """What the loads of the spec, or what lintels higher up set down, bring on a span by a method."""
-        for level, lump, point in self._standing(load, brought):
-            foot = sum(self.levels[load.lintel])
+        foot, strip = sum(self.levels[load.lintel]), self._strip(load)
+        for level, along, whole in self._standing(load, brought):
             height = max(level - foot, 0.0)
-            if method == "full":
-                if self._strip(load).contains(lump.at):
-                    yield lump
-            elif method == "load_triangle":
-                yield from self._spread(load, height, lump)
-            elif point:
-                yield from self._cone(load, height, lump)
+            if method == "arching":
+                if along.length == 0:
+                    yield from self._cone(load, height, Lump(along.start, whole))
+            elif method == "full":
+                yield from _lumps(along, whole, strip)
+            else:
+                yield from self._spread(load, height, along, whole)
 
-    def _standing(self, load: LintelLoad, brought: bool) -> Iterator[tuple[float, Lump, bool]]:
-        """Loads over a lintel that none higher up carries: their level, in lumps, and whether each stands at one point."""
-        level = self.levels[load.lintel][0]
+    def _standing(self, load: LintelLoad, brought: bool) -> Iterator[tuple[float, Span, float]]:
+        """Loads over a lintel that none higher up carries: the level of each, where it stands and how much it is, kN."""
+        level, higher = self.levels[load.lintel][0], self._higher(load)
         if brought:
-            for other in self._higher(load):
-                yield from ((self.levels[other.lintel][0], lump, True) for lump in self._set_down(other))
+            for other in higher:
+                for lump in self._set_down(other):
+                    yield self.levels[other.lintel][0], Span(lump.at, lump.at), lump.load
             return
         for given in self.wall.loads:
             if given.leaf not in (None, self.leaf.side) or given.level < level - 0.01:
                 continue
-            length = given.length or 0.0
-            parts = 1 if given.length is None else ceil(length / PART)
-            each = given.load if given.length is None else given.load * length / 1000 / parts
-            for n in range(parts):
-                at = given.at + length * (n + 0.5) / parts if given.length is not None else given.at
-                if not any(
-                    o.clear.start < at < o.clear.end and given.level >= self.levels[o.lintel][0] - 0.01
-                    for o in self._higher(load)
-                ):
-                    yield given.level, Lump(at, each), given.length is None
+            carried = [other.clear for other in higher if given.level >= self.levels[other.lintel][0] - 0.01]
+            if given.length is not None:
+                for part in subtract(Span(given.at, given.at + given.length), carried):
+                    yield given.level, part, given.load * part.length / 1000
+            elif not any(span.start < given.at < span.end for span in carried):
+                yield given.level, Span(given.at, given.at), given.load
 
-    def _spread(self, load: LintelLoad, height: float, lump: Lump) -> Iterator[Lump]:
-        """A lump in the triangle or in the zone, spread out on its way down."""
-        base = self.base_of(load)
-        inset = min(lump.at - base.start, base.end - lump.at)
-        if inset + 0.011 >= height / tan(radians(self.number("triangle.angle"))):
-            share = self.number("triangle.share")
-        elif inset + 0.011 >= height / tan(radians(self.number("zone.angle"))):
-            share = self.number("zone.share")
-        else:
+    def _spread(self, load: LintelLoad, height: float, along: Span, whole: float) -> Iterator[Lump]:
+        """What of a load stands in the triangle and in the zone, lump by lump spread out on its way down."""
+        base, reach = self.base_of(load), height / tan(radians(self.number("spread.angle")))
+        inner, outer = (base.grown(-height / tan(radians(self.number(f"{name}.angle")))) for name in ("triangle", "zone"))
+        if along.length == 0:
+            place = "triangle" if inner.contains(along.start) else "zone"
+            if outer.contains(along.start):
+                yield from _even(along.start - reach, along.start + reach, whole * self.number(f"{place}.share"))
             return
-        reach = height / tan(radians(self.number("spread.angle")))
-        yield from _even(lump.at - reach, lump.at + reach, lump.load * share)
+        core = [inner] if inner.length > 0 else []
+        places = [(span, "triangle") for span in core] + [(span, "zone") for span in subtract(outer, core)]
+        for span, place in places:
+            for lump in _lumps(along, whole, span):
+                yield from _even(lump.at - reach, lump.at + reach, lump.load * self.number(f"{place}.share"))
 
     def _cone(self, load: LintelLoad, height: float, lump: Lump) -> Iterator[Lump]:
         """A load at one point spread in its cone, what of it comes down between the supports."""
@@ -245,9 +244,22 @@ def _sum(lumps: list[Lump]) -> float:
     return sum((lump.load for lump in lumps), 0.0)
 
 
+def _lumps(along: Span, whole: float, strip: Span) -> Iterator[Lump]:
+    """What of an even load stands over a strip, in lumps; a load at one point as it is."""
+    if along.length == 0:
+        if strip.contains(along.start):
+            yield Lump(along.start, whole)
+        return
+    part = along.common(strip)
+    if part is not None:
+        parts = ceil(part.length / PART)
+        for n in range(parts):
+            yield Lump(part.start + part.length * (n + 0.5) / parts, whole / along.length * part.length / parts)
+
+
 def _even(start: float, end: float, load: float) -> Iterator[Lump]:
     """A load spread evenly, in lumps."""
-    parts = 20
+    parts = 16
     for n in range(parts):
         yield Lump(start + (end - start) * (n + 0.5) / parts, load / parts)
 

@@ -15,6 +15,7 @@ from elevgen.core.measures import metres
 from elevgen.fittings.model import Lintel, LintelLoad, LoadReading
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
+from elevgen.rules.keys import KEYS
 
 CODE = "lintel-load"
 TITLE = "What lintels carry"
@@ -24,6 +25,9 @@ RATIONALE = (
 )
 SHARE, LEAST = 0.02, 0.005
 """How far two reckonings may differ: of what is measured, and in kN or kNm."""
+
+NAMED = 3
+"""How many lintels one line names."""
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -109,6 +113,9 @@ def _cut(
         tuple(named),
     )
     said = listed([f"{_short(load)} {reading.per_metre:.1f} kN/m" for load, reading in cut])
+    if len(cut) > NAMED:
+        hardest, most = max(cut, key=lambda pair: pair[1].per_metre)
+        said = f"the hardest {_short(hardest)}, {most.per_metre:.1f} kN/m"
     what = listed(sorted(set(stands), reverse=True))
     text = f"{what} in the load triangle over {counted(len(cut), 'lintel')}: nothing arches, all above is carried ({said})"
     yield found("warn", place, text, source=source)
@@ -146,9 +153,9 @@ def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
     known = [(load, load.used) for load in loads if load.used is not None]
     for key in dict.fromkeys(key for load in loads for key in load.lacking):
         yield uncovered(design, BUILDING, key)
-    refused = {key for key in _needed() if rule(design, key) is None}
-    if refused:
-        yield uncovered(design, BUILDING, *sorted(refused))
+    missing = [key for key in KEYS if key.startswith(STEM) and rule(design, key) is None]
+    for key in missing[:1]:
+        yield uncovered(design, BUILDING, key)
     if known:
         most, reading = max(known, key=lambda pair: pair[1].per_metre)
         whole = sum(1 for _, r in known if r.method == "full")
@@ -159,11 +166,6 @@ def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
             f"on top come {listed(most.not_included)}"
         )
         yield found("note", BUILDING, text)
-
-
-def _needed() -> tuple[str, ...]:
-    """Rules without which a method is not reckoned."""
-    return (f"{STEM}.triangle.base", f"{STEM}.triangle.angle", f"{STEM}.zone.angle", f"{STEM}.side.min", f"{STEM}.arching.angle")
 
 
 def _at(load: LintelLoad) -> Place:

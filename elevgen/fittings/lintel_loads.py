@@ -94,8 +94,8 @@ class _LeafLoads:
         """Each span with its bearings: those of the lintel at its ends, half the pier between two spans."""
         piers = [(b.start - a.end) / 2 for a, b in pairwise(clears)]
         widths = [(2 * pier, pier) for pier in piers]
-        starts = [(lintel.bearing_start, lintel.bearing_start / 2), *widths]
-        ends = [*widths, (lintel.bearing_end, lintel.bearing_end / 2)]
+        first, last = (max(bearing, 0.0) for bearing in (lintel.bearing_start, lintel.bearing_end))
+        starts, ends = [(first, first / 2), *widths], [*widths, (last, last / 2)]
         for clear, (left, before), (right, after) in zip(clears, starts, ends, strict=True):
             supports = Span(clear.start - before, clear.end + after)
             foot = lintel.level + (lintel.depth or 0.0)
