@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from elevgen.building.model import Leaf
-from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.checks._finding import BUILDING, Place, at_fitting, at_leaf, found
 from elevgen.checks._load_measures import STEM, LeafMeasures, Measured
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
@@ -36,9 +36,13 @@ def check(design: Design) -> Iterator[Finding]:
     Per leaf: a failure for each figure that does not agree, a warning where an opening or a movement joint stands in the load
     triangle, a note where a lintel goes on over piers.
     """
-    loads = design.fittings.lintel_loads
+    lintels = {lintel.id: lintel for lintel in design.fittings.lintels}
+    loads = tuple(load for load in design.fittings.lintel_loads if load.lintel in lintels)
+    for name in sorted(lintels.keys() - {load.lintel for load in loads}):
+        yield found("fail", at_fitting(lintels[name]), "what it carries has not been reckoned")
     if not loads:
-        yield found("pass", BUILDING, "no lintels to carry anything")
+        if not lintels:
+            yield found("pass", BUILDING, "no lintels to carry anything")
         return
     joints = joints_by_leaf(design)
     for leaf in design.building.leaves:
@@ -52,7 +56,7 @@ def _leaf(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...], joints: tup
     measures = LeafMeasures(design, design.building.wall(leaf.wall), leaf, loads)
     wrong = [(load, words) for load in loads for words in _wrong(measures, load, joints)]
     for load, words in wrong:
-        yield found("fail", _at(load), words)
+        yield found("fail", at_fitting(_lintel(design, load)), words)
     yield from _cut(design, leaf, measures, loads, joints)
     yield from _over_piers(leaf, loads)
     yield from _one_storey(design, leaf, loads)
@@ -109,7 +113,7 @@ def _cut(
         leaf.id,
         (leaf.wall,),
         (leaf.id,),
-        tuple(dict.fromkeys(o for load, _ in cut for o in _openings(design, load))),
+        tuple(dict.fromkeys(o for load, _ in cut for o in _lintel(design, load).openings)),
         tuple(named),
     )
     said = listed([f"{_short(load)} {reading.per_metre:.1f} kN/m" for load, reading in cut])
@@ -168,14 +172,9 @@ def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
         yield found("note", BUILDING, text)
 
 
-def _at(load: LintelLoad) -> Place:
-    return Place(load.lintel, (load.wall,), (load.leaf,))
-
-
 def _short(load: LintelLoad) -> str:
     return load.lintel.removeprefix(f"{load.leaf}/")
 
 
-def _openings(design: Design, load: LintelLoad) -> tuple[str, ...]:
-    lintel: Lintel = next(x for x in design.fittings.lintels if x.id == load.lintel)
-    return lintel.openings
+def _lintel(design: Design, load: LintelLoad) -> Lintel:
+    return next(lintel for lintel in design.fittings.lintels if lintel.id == load.lintel)

@@ -17,9 +17,11 @@ HEADING = f"What each lintel carries: {FOR_WHOM}"
 def load_tables(design: Design) -> Iterator[Block]:
     """What each lintel carries by the method that counts, why by no other, and what is not in the figures."""
     loads = design.fittings.lintel_loads
+    if not loads:
+        return
     yield table(HEADING, LOADS, loads)
-    if loads:
-        yield notes("How to read the loads", _notes(loads), 20)
+    yield table("Each method's load for comparison, and why a method does not hold", METHODS_COMPARED, loads)
+    yield notes("How to read the loads", _notes(loads), 20)
 
 
 def _notes(loads: tuple[LintelLoad, ...]) -> list[str]:
@@ -60,19 +62,26 @@ def _pressure(of: Callable[[LintelLoad], float | None]) -> Callable[[LintelLoad]
 LOADS: Fields[LintelLoad] = (
     Field("Lintel", 20, "text", lambda x: x.lintel),
     Field("Leaf", 14, "text", lambda x: x.leaf),
-    Field("Counts", 20, "wrap", lambda x: METHODS[x.used.method] if x.used else NOT_KNOWN),
-    Field("Clear from", 10, "mm", lambda x: x.clear.start),
-    Field("Clear to", 10, "mm", lambda x: x.clear.end),
+    Field("What counts", 20, "wrap", lambda x: METHODS[x.used.method] if x.used else NOT_KNOWN),
     Field("Load kN/m", 10, "amount", _of(lambda r: r.per_metre)),
     Field("Masonry kN", 10, "amount", _of(lambda r: r.masonry)),
     Field("Loads given kN", 10, "amount", _of(lambda r: r.imposed)),
     Field("Lintels above kN", 10, "amount", _of(lambda r: r.brought)),
     Field("Reaction, start kN", 10, "amount", _of(lambda r: r.reaction_start)),
-    Field("Reaction, end kN", 14, "amount", _of(lambda r: r.reaction_end)),
-    Field("Moment kNm", 12, "amount", _of(lambda r: r.moment)),
-    Field("By arching kN/m", 14, "amount", _by("arching")),
-    Field("All above kN/m", 12, "amount", _by("full")),
-    Field("Pressure, start N/mm2", 12, "amount", _pressure(lambda x: x.pressure_start)),
-    Field("Pressure, end N/mm2", 12, "amount", _pressure(lambda x: x.pressure_end)),
-    Field("Why not by another method", 60, "wrap", why_words),
+    Field("Reaction, end kN", 10, "amount", _of(lambda r: r.reaction_end)),
+    Field("Moment kNm", 10, "amount", _of(lambda r: r.moment)),
+)
+METHODS_COMPARED: Fields[LintelLoad] = (
+    Field("Lintel", 20, "text", lambda x: x.lintel),
+    Field("Leaf", 14, "text", lambda x: x.leaf),
+    Field("Load triangle kN/m", 20, "amount", _by("load_triangle")),
+    Field("Arching kN/m", 10, "amount", _by("arching")),
+    Field("All above kN/m", 10, "amount", _by("full")),
+    Field("Clear from", 10, "mm", lambda x: x.clear.start),
+    Field("Clear to", 10, "mm", lambda x: x.clear.end),
+    Field("Triangle high", 10, "mm", lambda x: x.triangle.height if x.triangle else NOT_KNOWN),
+    Field("Storeys taken", 10, "nr", lambda x: x.storeys if x.storeys is not None else NOT_KNOWN),
+    Field("Pressure, start N/mm2", 10, "amount", _pressure(lambda x: x.pressure_start)),
+    Field("Pressure, end N/mm2", 14, "amount", _pressure(lambda x: x.pressure_end)),
+    Field("Why not", 48, "wrap", why_words),
 )

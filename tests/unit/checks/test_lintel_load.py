@@ -156,7 +156,8 @@ def test_what_the_rules_lack_is_not_checked(build: Build, found: Found) -> None:
     design = build([wall()])
     bare = replace(design.rules, values={k: v for k, v in design.rules.values.items() if k != "unit.density.clay"})
     loads = tuple(replace(x, readings=(), lacking=("unit.density.clay",)) for x in design.fittings.lintel_loads[:1])
-    lacking = replace(design, rules=bare, fittings=replace(design.fittings, lintel_loads=loads))
+    fittings = replace(design.fittings, lintels=design.fittings.lintels[:1], lintel_loads=loads)
+    lacking = replace(design, rules=bare, fittings=fittings)
     assert [f.severity for f in found(lacking, CODE)] == ["not_checked"]
 
 
@@ -167,3 +168,10 @@ def test_without_lintels_there_is_nothing_to_carry(build: Build, found: Found) -
 
 def test_rationale_is_told() -> None:
     assert lintel_load.TITLE == "What lintels carry"
+
+
+def test_a_lintel_nobody_reckoned_fails(build: Build, found: Found) -> None:
+    design = build([wall()])
+    short = replace(design, fittings=replace(design.fittings, lintel_loads=design.fittings.lintel_loads[1:]))
+    (failed,) = (f for f in found(short, CODE) if f.severity == "fail")
+    assert (failed.where, failed.openings) == ("A/outer/L-D1", ("D1",))
