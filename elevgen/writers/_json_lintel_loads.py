@@ -33,6 +33,7 @@ def _load(load: LintelLoad) -> Record:
         "span": load.part,
         "clear": [load.clear.start, load.clear.end],
         "supports": [load.supports.start, load.supports.end],
+        "effective_span": {"between_bearing_centres": load.supports.length, "clear_and_depth": load.effective_short},
         "pressure_start": _round(load.pressure_start),
         "pressure_end": _round(load.pressure_end),
         "other_methods": [_reading(reading) for reading in load.readings[1:]],

@@ -43,6 +43,7 @@ def test_the_result_file_says_what_it_is_for_and_what_is_not_in_it(design: Desig
     assert window["loads"] == pytest.approx(12.0) and window["total"] == pytest.approx(window["masonry"] + 12, abs=2e-4)
     assert "the lintel's own weight" in door["not_included"] and "finishes" in door["not_included"]
     assert window["why"]["load_triangle"] == ["the wall is 1100 mm high over it, 1650 mm are asked for"]
+    assert door["effective_span"] == {"between_bearing_centres": 1110, "clear_and_depth": None}
     assert door["densities"].keys() == {"brick_65"}
     assert (door["triangle"]["height"], door["triangle"]["level"]) == (pytest.approx(555.5), 2100)
 
