@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from elevgen.building.model import Building, Leaf, OpeningGroup, Wall
-from elevgen.building.openings import heads, voids_of
+from elevgen.building.openings import behind, heads, voids_of
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most
 from elevgen.rules.book import RuleReader
 
@@ -15,7 +15,8 @@ from elevgen.rules.book import RuleReader
 class LintelDemand:
     """A head that needs a lintel in one leaf: `clear` between reveals at `level`, and the bearing asked for at each side (mm).
 
-    No joint may stand in `keep_out` (clear and bearings) where it would cut `levels` (the hole, and a course over it).
+    `behind` are those of the openings whose head it is. No joint may stand in `keep_out` (clear and bearings) where it would cut
+    `levels` (the hole, and a course over it).
     """
 
     group: str
@@ -28,6 +29,7 @@ class LintelDemand:
     keep_out: Span
     levels: Span
     basis: tuple[str, ...]
+    behind: tuple[str, ...] = ()
 
 
 def lintel_demands(building: Building, reader: RuleReader) -> tuple[LintelDemand, ...]:
@@ -63,6 +65,7 @@ def _of_group(group: OpeningGroup, wall: Wall, leaf: Leaf, reader: RuleReader) -
             keep_out=clear.grown(bearing),
             levels=Span(group.clear.bottom, level + _course_over(level, leaf)),
             basis=basis,
+            behind=behind(wall, group.openings, clear),
         )
 
 

@@ -1,11 +1,11 @@
-"""Every lintel bears far enough on masonry at both ends."""
+"""Every lintel bears far enough on masonry at both ends, and on the piers between."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
-from elevgen.checks._bearing import bearing_needed
+from elevgen.checks._bearing import bearing_needed, held
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import uncovered
@@ -21,7 +21,8 @@ RATIONALE = "A lintel that bears on too little masonry crushes it, or slips off 
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """The masonry really under each end of each lintel, one band of 1 mm down, against the bearing its span asks for."""
+    """The masonry really under each end of each lintel, one band of 1 mm down, and each pier under it between openings, against
+    the bearing that its longest span between supports asks for."""
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     joints = joints_by_leaf(design)
     for lintel in design.fittings.lintels:
@@ -29,11 +30,18 @@ def check(design: Design) -> Iterator[Finding]:
         if needed is None:
             yield uncovered(design, at_fitting(lintel), "lintel.bearing.short_span", "lintel.bearing.long")
             continue
-        got = min(_bearings(leaves[lintel.leaf], joints[lintel.leaf], lintel))
+        at_ends = min(_bearings(leaves[lintel.leaf], joints[lintel.leaf], lintel))
+        got = min([at_ends, *(pier.length for pier in held(design, lintel).piers)])
         enough = at_least(got, needed.number)
-        text = f"bears {millimetres(got)} mm at its shorter end" + ("" if enough else f", needs {millimetres(needed.number)} mm")
+        text = _bears(at_ends, got) + ("" if enough else f", needs {millimetres(needed.number)} mm")
         severity: Severity = "pass" if enough else "fail"
         yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed)
+
+
+def _bears(at_ends: float, got: float) -> str:
+    if at_ends < -TOLERANCE:
+        return f"stops {millimetres(-at_ends)} mm short of the reveal"
+    return f"bears {millimetres(got)} mm " + ("at its shorter end" if got == at_ends else "on a pier between openings")
 
 
 def _bearings(leaf: Leaf, joints: tuple[MovementJoint, ...], lintel: Lintel) -> tuple[float, float]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.beds import beds_of
-from elevgen.coursing.clearings import seats_of
 from elevgen.coursing.cutting import cutting_of
 from elevgen.coursing.gauge import bands_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.lifting import masses_of
 from elevgen.coursing.misfits import misfits_of
 from elevgen.coursing.model import Coursing
+from elevgen.coursing.seats import seats_of
 from elevgen.coursing.turns import turns_of
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
@@ -36,8 +36,8 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     for leaf in building.leaves:
         misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], allowances.split_min)
         joints = plan.on_leaf(leaf.id)
-        of_leaf = turns[leaf.id], seats.get(leaf.id, ())
+        of_leaf = turns[leaf.id], [seat for seat in seats if seat.leaf == leaf.id]
         leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, *of_leaf, allowances, yard))
     patterns = tuple(yard.patterns.values())
     cutting = cutting_of(building, patterns, leaves, figure(reader, "cutting.saw"), figure(reader, "lift.height"))
-    return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader))
+    return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader), seats)

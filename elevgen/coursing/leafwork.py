@@ -12,10 +12,10 @@ from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.cells import Cell, face_of
-from elevgen.coursing.clearings import Seat, clearings_of
+from elevgen.coursing.clearings import clearings_of
 from elevgen.coursing.ends import Across, Finish, Turns, brick_of, finishes_of, motif_of
 from elevgen.coursing.gauge import Band
-from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
+from elevgen.coursing.model import Course, LeafCoursing, LintelSeat, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
 from elevgen.coursing.plan import Memory, plan
 from elevgen.coursing.rows import Laying, Row, Rows, assemble
 from elevgen.coursing.slots import Slot, Slots
@@ -49,7 +49,7 @@ def lay_leaf(
     bands: Sequence[Band],
     misfits: tuple[Misfit, ...],
     turns: Turns,
-    seats: Sequence[Seat],
+    seats: Sequence[LintelSeat],
     allowances: Allowances,
     yard: Yard,
 ) -> LeafCoursing:
@@ -68,7 +68,7 @@ def lay_leaf(
         *ends,
         turns,
         tuple(bands),
-        tuple(seats),
+        tuple((seat.level, seat.clear, seat.along) for seat in seats),
     )
     if key not in yard.leaves:
         bond = load_bond(leaf.bond)

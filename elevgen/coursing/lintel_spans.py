@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Leaf
-from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.core.geometry import TOLERANCE, Span, at_most, merge
 from elevgen.coursing.faces import gaps_at, masonry
 from elevgen.joints.model import MovementJoint
 from elevgen.rules.book import RuleReader
@@ -20,10 +20,15 @@ from elevgen.rules.figures import figure
 
 
 class Shared(NamedTuple):
-    """Demands one lintel answers: the bearing it needs grows with the span it makes."""
+    """Demands one lintel answers; the bearing it needs is that of the longest span between its supports."""
 
     demands: tuple[LintelDemand, ...]
     bearing: float
+
+    @property
+    def clears(self) -> tuple[Span, ...]:
+        """Its spans between supports: it bears on the piers between as well."""
+        return merge(d.clear for d in self.demands)
 
     @property
     def clear(self) -> Span:
@@ -75,10 +80,11 @@ def _course(leaf: Leaf, level: float) -> float:
 
 
 def _together(a: Shared, b: Shared, reader: RuleReader) -> Shared:
-    """Two demands as one; its bearing is that of the longer span (NHBC 6.1.12 Table 5)."""
+    """Two demands as one; its bearing is that of its longest span, longer where no pier is between (NHBC 6.1.12 Table 5)."""
     both = Shared(a.demands + b.demands, max(a.bearing, b.bearing))
     short_span, long_bearing = figure(reader, "lintel.bearing.short_span"), figure(reader, "lintel.bearing.long")
-    if short_span is None or long_bearing is None or at_most(both.clear.length, short_span):
+    longest = max(clear.length for clear in both.clears)
+    if short_span is None or long_bearing is None or at_most(longest, short_span):
         return both
     return Shared(both.demands, max(both.bearing, long_bearing))
 

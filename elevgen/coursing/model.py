@@ -265,6 +265,27 @@ class UnitCount:
     cut: int
 
 
+@dataclass(frozen=True, slots=True)
+class LintelSeat:
+    """Where a lintel lies in a leaf: over which openings, its underside at `level`, from `along.start` to `along.end`.
+
+    `clears` are its spans between supports, from the left: it bears on its ends and on every pier between.
+    """
+
+    wall: str
+    leaf: str
+    openings: tuple[str, ...]
+    level: float
+    clears: tuple[Span, ...]
+    along: Span
+    basis: tuple[str, ...] = ()
+
+    @property
+    def clear(self) -> Span:
+        """From the first reveal to the last."""
+        return Span(self.clears[0].start, self.clears[-1].end)
+
+
 Bar = Literal["tolerance", "ties", "run", "others"]
 """Why a bed that would land a level is not laid: it is outside the tolerance; ties need the beds of the other leaf;
 courses would not meet those of the walls of the run; other levels would be lost."""
@@ -309,12 +330,13 @@ class LeafCoursing:
 
 @dataclass(frozen=True, slots=True)
 class Coursing:
-    """The whole building laid. `patterns` are shared by all leaves."""
+    """The whole building laid. `patterns` are shared by all leaves; `lintels` are seats wall by wall, from each leaf's start."""
 
     patterns: tuple[Pattern, ...]
     leaves: tuple[LeafCoursing, ...]
     cutting: Cutting = Cutting()
     masses: tuple[UnitMass, ...] = ()
+    lintels: tuple[LintelSeat, ...] = ()
 
     def of(self, leaf_id: str) -> LeafCoursing:
         return next(c for c in self.leaves if c.leaf == leaf_id)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from elevgen.building.demand import LintelDemand, lintel_demands
 from elevgen.building.model import Building, Leaf, Run, Wall
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.beds import Bed, beds
@@ -30,9 +29,9 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     walls = {wall.id: wall for wall in building.walls}
     leaves = {leaf.id: leaf for leaf in building.leaves}
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
-    over_openings = _lintels(building, plan, reader)
+    over_openings = lintels(coursing.lintels)
     return Fittings(
-        lintels=tuple(lintel for made in over_openings.values() for lintel in made),
+        lintels=over_openings,
         bed_reinforcement=tuple(
             length
             for leaf in building.leaves
@@ -49,23 +48,14 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     )
 
 
-def _lintels(building: Building, plan: JointPlan, reader: RuleReader) -> dict[str, tuple[Lintel, ...]]:
-    demands: dict[str, list[LintelDemand]] = {leaf.id: [] for leaf in building.leaves}
-    for demand in lintel_demands(building, reader):
-        demands[demand.leaf].append(demand)
-    return {
-        leaf.id: lintels(wall, leaf, demands[leaf.id], plan.on_leaf(leaf.id), reader)
-        for wall in building.walls
-        for leaf in building.leaves_of(wall.id)
-    }
-
-
-def _trays(building: Building, over: Mapping[str, tuple[Lintel, ...]], plan: JointPlan, reader: RuleReader) -> list[Tray]:
+def _trays(building: Building, over: Sequence[Lintel], plan: JointPlan, reader: RuleReader) -> list[Tray]:
     return [
         tray
         for wall in building.walls
         if len(wall.leaves) == 2
-        for tray in trays(building.leaf(wall.leaves[0]), over[wall.leaves[0]], plan.on_leaf(wall.leaves[0]), reader)
+        for tray in trays(
+            building.leaf(wall.leaves[0]), [x for x in over if x.leaf == wall.leaves[0]], plan.on_leaf(wall.leaves[0]), reader
+        )
     ]
 
 

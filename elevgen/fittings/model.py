@@ -15,7 +15,8 @@ BondBreaker = Literal["rod", "tape"]
 class Lintel:
     """A lintel over one opening or a group of them in one leaf.
 
-    `level` is its underside, `bears` the length it really takes on each side, `clear` the span between reveals.
+    `level` is its underside, `clear` the span from the first reveal to the last, `clears` its spans between supports: it bears
+    on the piers between too. `bearing_start` and `bearing_end` are how far it goes past the reveals.
     `depth` is None until somebody qualified has chosen the section.
     """
 
@@ -29,6 +30,11 @@ class Lintel:
     bearing_end: float
     depth: float | None
     basis: tuple[str, ...]
+    clears: tuple[Span, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.clears:
+            object.__setattr__(self, "clears", (self.clear,))
 
     @property
     def span(self) -> Span:

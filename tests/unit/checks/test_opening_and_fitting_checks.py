@@ -157,6 +157,31 @@ def test_a_lintel_bears_by_its_span(plain: Design, found: Found, bearing: float,
     assert (finding.severity, finding.measured) == (severity, pytest.approx(bearing))
 
 
+def test_a_shared_lintel_is_judged_by_its_longest_span_and_by_the_piers_between(build: Build, found: Found) -> None:
+    """Two windows of 685 over a pier of 440 share a lintel: its longest span is 685, though 1810 lie from end to end."""
+    windows = [WINDOW | {"id": name, "at": at, "width": 685} for name, at in (("V1", 3147.5), ("V2", 3147.5 + 685 + 440))]
+    design = build([WALL | {"openings": windows}], leaves={"brick": BRICK, "block": BRICK})
+    assert [(x.leaf, x.openings) for x in design.fittings.lintels][0] == ("A/outer", ("V1", "V2"))
+    findings = {f.where: f for f in found(design, "lintel-bearing", everything=True)}
+    outer = findings["A/outer/L-V1"]
+    assert (outer.severity, outer.measured, outer.limit) == ("pass", 150, 150)
+    assert outer.source is not None and outer.source.key == "lintel.bearing.short.tray"
+    # told that it spans all of it the check measures the pier by itself
+    told = with_lintels(design, lambda x: replace(x, clears=(x.clear,)))
+    assert found(told, "lintel-bearing", everything=True) == found(design, "lintel-bearing", everything=True)
+
+
+def test_a_pier_between_too_narrow_to_bear_on_is_found(build: Build, found: Found) -> None:
+    """A joint as given takes all but 62 mm of one side of the pier the lintel is said to run over."""
+    windows = [WINDOW | {"id": name, "at": at, "width": 685} for name, at in (("V1", 3147.5), ("V2", 3147.5 + 685 + 215))]
+    design = build([WALL | {"openings": windows}], leaves={"brick": BRICK, "block": BRICK})
+    narrow = build([WALL | {"openings": windows}], {"A/outer": [3147.5 + 685 + 70]}, leaves={"brick": BRICK, "block": BRICK})
+    crossing = replace(narrow, fittings=replace(narrow.fittings, lintels=design.fittings.lintels))
+    (finding,) = [f for f in found(crossing, "lintel-bearing") if "outer" in f.where]
+    assert (finding.severity, finding.measured, finding.limit) == ("fail", 62, 150)
+    assert finding.text == "bears 62 mm on a pier between openings, needs 150 mm"
+
+
 def test_a_short_lintel_bears_more_where_it_carries_a_tray(plain: Design, found: Found) -> None:
     limits = {f.where: f.limit for f in found(plain, "lintel-bearing", everything=True)}
     assert limits == {"A/outer/L-D1": 150, "A/outer/L-V1": 150, "A/inner/L-D1": 100, "A/inner/L-V1": 150}
