@@ -36,6 +36,14 @@ def bearing_needed(design: Design, lintel: Lintel) -> Sourced | None:
 
     By the longest span between supports and by whether a cavity tray stands on the lintel; by what the lintel is.
     """
+    by_span = _by_span(design, lintel)
+    by_kind = rule(design, f"lintel.bearing.kind.{lintel.kind}") if lintel.kind else None
+    if by_span is None or by_kind is None:
+        return by_span
+    return max(by_span, by_kind, key=lambda value: value.number)
+
+
+def _by_span(design: Design, lintel: Lintel) -> Sourced | None:
     short = rule(design, "lintel.bearing.short_span")
     if short is None:
         return None

@@ -11,6 +11,7 @@ from elevgen.building.model import Leaf
 from elevgen.core.geometry import TOLERANCE, Rect
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.gauge import Band
+from elevgen.coursing.lintel_beds import kept_clear
 from elevgen.coursing.model import LintelSeat
 from elevgen.coursing.stretch import CUT, Clear
 
@@ -60,11 +61,13 @@ def _at_seats(
     bands: Sequence[Band], seats: Sequence[LintelSeat], allowances: Allowances, whole_at_bearing: bool
 ) -> Iterator[tuple[int, Clear]]:
     for seat in seats:
+        round_it = kept_clear(seat, bands, allowances.bed_tolerance)
+        top = round_it.top if round_it else seat.level
         ends = ((seat.along.start, seat.clear.start, -1), (seat.along.end, seat.clear.end, 1))
         for end, reveal, way in ends:
             if abs(end - reveal) <= TOLERANCE:
                 continue
-            for number in _over(bands, seat.level)[:1] if allowances.lintel_end_clear else ():
+            for number in _over(bands, top)[:1] if allowances.lintel_end_clear else ():
                 reach = allowances.lintel_end_clear
                 yield number, Clear(end - reach, end + reach, IN_LINE, LIKELY)
             for number in _under(bands, seat.level)[:1] if whole_at_bearing else ():

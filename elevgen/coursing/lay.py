@@ -9,6 +9,7 @@ from elevgen.coursing.cutting import cutting_of
 from elevgen.coursing.gauge import bands_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.lifting import masses_of
+from elevgen.coursing.lintel_beds import bedded
 from elevgen.coursing.misfits import misfits_of
 from elevgen.coursing.model import Coursing
 from elevgen.coursing.seats import seats_of
@@ -32,7 +33,7 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     beds = beds_of(building, targets, allowances)
     bands = {leaf.id: bands_of(leaf, tuple(zone.bed for zone in beds[leaf.id]), allowances) for leaf in building.leaves}
     turns = turns_of(building, plan, bands)
-    seats = seats_of(building, plan, reader)
+    seats = tuple(bedded(seat, bands[seat.leaf], allowances.bed_tolerance) for seat in seats_of(building, plan, reader))
     for leaf in building.leaves:
         misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], allowances.split_min)
         joints = plan.on_leaf(leaf.id)

@@ -67,13 +67,13 @@ def _neighbours(leaf: Leaf, p: LintelDemand, q: LintelDemand, room: float, joint
     """True when two demands are too near for a bearing each, at one height, with no movement joint between."""
     first, second = (p, q) if p.clear.middle <= q.clear.middle else (q, p)
     between = Span(first.clear.end, second.clear.start)
-    if between.length >= room - TOLERANCE or not at_most(abs(p.level - q.level), _course(leaf, min(p.level, q.level))):
+    if between.length >= room - TOLERANCE or not at_most(abs(p.level - q.level), course_at(leaf, min(p.level, q.level))):
         return False
     gaps = gaps_at(joints, Span(min(p.level, q.level), max(p.level, q.level)))
     return not any(gap.overlaps(between) for gap in gaps)
 
 
-def _course(leaf: Leaf, level: float) -> float:
+def course_at(leaf: Leaf, level: float) -> float:
     """The height of one course and its bed at a level."""
     zone = next((z for z in leaf.zones if z.levels.start <= level + TOLERANCE < z.levels.end), leaf.zones[-1])
     return zone.unit.gauge
@@ -89,9 +89,14 @@ def _together(a: Shared, b: Shared, reader: RuleReader) -> Shared:
     return Shared(both.demands, max(both.bearing, long_bearing))
 
 
-def bearings(leaf: Leaf, group: Shared, joints: Sequence[MovementJoint], reader: RuleReader) -> tuple[float, float]:
-    """The bearing at each end: as much as asked for, lengthened to the step where there is one, as far as masonry goes."""
-    before, after = _room(leaf, group, joints)
+def bearings(
+    leaf: Leaf, group: Shared, joints: Sequence[MovementJoint], taken: Sequence[Span], reader: RuleReader
+) -> tuple[float, float]:
+    """The bearing at each end: as much as asked for, lengthened to the step where there is one, as far as masonry goes.
+
+    `taken`: what other lintels at its level lie on.
+    """
+    before, after = _room(leaf, group, joints, taken)
     start, end = min(group.bearing, before), min(group.bearing, after)
     step = figure(reader, "lintel.length_step")
     if step is None:
@@ -104,11 +109,11 @@ def bearings(leaf: Leaf, group: Shared, joints: Sequence[MovementJoint], reader:
     return start + more_start, end + more_end
 
 
-def _room(leaf: Leaf, group: Shared, joints: Sequence[MovementJoint]) -> tuple[float, float]:
+def _room(leaf: Leaf, group: Shared, joints: Sequence[MovementJoint], taken: Sequence[Span]) -> tuple[float, float]:
     """How much masonry there is to bear on, before and after the clear span."""
     at_head = Span(group.level, group.level)
     gaps = gaps_at(joints, at_head)
-    free = masonry(leaf, at_head, [*gaps, group.clear])
+    free = masonry(leaf, at_head, [*gaps, *taken, group.clear])
     before = next((s.length for s in free if abs(s.end - group.clear.start) <= TOLERANCE), 0.0)
     after = next((s.length for s in free if abs(s.start - group.clear.end) <= TOLERANCE), 0.0)
     return before, after

@@ -50,7 +50,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     """The underside of each lintel with its bearings; as deep as it is where somebody has chosen its depth."""
     labels = []
     for lintel in facts.lintels:
-        y, span = lintel.level, lintel.span
+        y, span = lintel.underside, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
         bearings = f"{millimetres(lintel.bearing_start)} and {millimetres(lintel.bearing_end)}"
         title = f"lintel {lintel.id}, {millimetres(lintel.length)} long, bearings {bearings}"

@@ -7,7 +7,7 @@ from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
 from elevgen.fittings.filler_words import filler_words
-from elevgen.fittings.model import JointParts
+from elevgen.fittings.model import JointParts, Lintel
 from elevgen.joints.width_words import width_words
 from elevgen.result import Finding, Severity
 
@@ -120,7 +120,7 @@ def reinforcement_table(facts: LeafFacts) -> Table:
 
 
 def lintel_table(facts: LeafFacts) -> Table:
-    """Lintels: over what, where, how long, bearing at each end."""
+    """Lintels: over what, where, how long, bearing at each end; how deep and in place of how many courses where that is known."""
     columns = (
         Column("Lintel", 16),
         Column("over", 18),
@@ -129,6 +129,7 @@ def lintel_table(facts: LeafFacts) -> Table:
         Column("bearings", 17, "right"),
         Column("underside", 14, "right"),
     )
+    deep = any(lintel.depth is not None for lintel in facts.lintels)
     rows = tuple(
         Row(
             (
@@ -137,13 +138,21 @@ def lintel_table(facts: LeafFacts) -> Table:
                 millimetres(lintel.span.start),
                 millimetres(lintel.length),
                 f"{millimetres(lintel.bearing_start)} / {millimetres(lintel.bearing_end)}",
-                level(lintel.level),
+                level(lintel.underside),
+                *((_deep(lintel),) if deep else ()),
             ),
             lintel.id,
         )
         for lintel in facts.lintels
     )
-    return Table("Lintels", columns, rows)
+    return Table("Lintels", (*columns, Column("depth", 17, "right")) if deep else columns, rows)
+
+
+def _deep(lintel: Lintel) -> str:
+    """`140 (2 c.)`: in place of two courses."""
+    if lintel.depth is None:
+        return "-"
+    return millimetres(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
 
 
 def gauge_table(facts: LeafFacts) -> Table:

@@ -11,17 +11,18 @@ from elevgen.fittings.model import Lintel
 def lintels(seats: Iterable[LintelSeat]) -> tuple[Lintel, ...]:
     """The lintels of all leaves, in the order of their seats. Lengths in mm.
 
-    A bearing that the end of the leaf, a void or a movement joint cuts short is given at its true length.
+    A bearing that the end of the leaf, a void or a movement joint cuts short is given at its true length. One the spec lists
+    is as long as it says; a bearing less than nothing is one that stops short of the reveal.
     """
-    seen: dict[tuple[str, str], int] = {}
+    seen: dict[str, int] = {}
     made: list[Lintel] = []
     for seat in seats:
-        first = (seat.leaf, seat.openings[0])
-        seen[first] = seen.get(first, 0) + 1
-        again = f"-{seen[first]}" if seen[first] > 1 else ""
+        name = f"{seat.leaf}/L-{seat.openings[0] if seat.given is None else f'G{seat.given}'}"
+        seen[name] = seen.get(name, 0) + 1
+        again = f"-{seen[name]}" if seen[name] > 1 else ""
         made.append(
             Lintel(
-                id=f"{seat.leaf}/L-{seat.openings[0]}{again}",
+                id=f"{name}{again}",
                 wall=seat.wall,
                 leaf=seat.leaf,
                 openings=seat.openings,
@@ -29,9 +30,13 @@ def lintels(seats: Iterable[LintelSeat]) -> tuple[Lintel, ...]:
                 clear=seat.clear,
                 bearing_start=seat.clear.start - seat.along.start,
                 bearing_end=seat.along.end - seat.clear.end,
-                depth=None,
+                depth=seat.depth,
                 basis=seat.basis,
                 clears=seat.clears,
+                kind=seat.kind,
+                courses=seat.courses,
+                given=seat.given is not None,
+                bed=seat.bed,
             )
         )
     return tuple(made)

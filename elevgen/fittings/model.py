@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from elevgen.core.geometry import Span
+from elevgen.core.geometry import Rect, Span
+from elevgen.coursing.model import lintel_body
+from elevgen.spec.fields import LintelKind
 
 TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition"]
 BondBreaker = Literal["rod", "tape"]
@@ -15,9 +17,10 @@ BondBreaker = Literal["rod", "tape"]
 class Lintel:
     """A lintel over one opening or a group of them in one leaf.
 
-    `level` is its underside, `clear` the span from the first reveal to the last, `clears` its spans between supports: it bears
-    on the piers between too. `bearing_start` and `bearing_end` are how far it goes past the reveals.
-    `depth` is None until somebody qualified has chosen the section.
+    `level` is that of the heads, `bed` the mortar between it and the lintel's underside. `clear` is the span from the first
+    reveal to the last, `clears` its spans between supports: it bears on the piers between too. `bearing_start` and
+    `bearing_end` are how far it goes past the reveals. `depth` is None until somebody qualified has chosen the section;
+    `courses` are those it takes the place of, None where they are no whole number or it takes none's. `given`: the spec lists it.
     """
 
     id: str
@@ -31,6 +34,10 @@ class Lintel:
     depth: float | None
     basis: tuple[str, ...]
     clears: tuple[Span, ...] = ()
+    kind: LintelKind | None = None
+    courses: int | None = None
+    given: bool = False
+    bed: float = 0.0
 
     def __post_init__(self) -> None:
         if not self.clears:
@@ -43,6 +50,15 @@ class Lintel:
     @property
     def length(self) -> float:
         return self.span.length
+
+    @property
+    def underside(self) -> float:
+        return self.level + self.bed
+
+    @property
+    def body(self) -> Rect | None:
+        """What it takes of the face of the leaf; None where units are laid as if it were not there."""
+        return lintel_body(self.span, self.underside, self.kind, self.depth)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,9 @@ RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
 """The materials keys are made for, as the spec spells them."""
 
+LINTEL_KINDS = ("pressed_steel", "steel_angle", "concrete", "stone")
+"""What lintels are, as the spec spells it."""
+
 CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
 UNLIKE_KINDS = ("clay_with_shrinking", "any_two", "none")
 """Which materials part where they meet: clay, which grows, from what shrinks (concrete, calcium silicate); any two; none."""
@@ -170,6 +173,9 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
     yield _number("lintel.bearing.short.tray", "mm", "least bearing over a short span where the lintel carries a tray")
     yield _number("lintel.bearing.long", "mm", "least bearing over a longer span")
     yield _number("lintel.bearing.short_span", "mm", "longest clear span that counts as short")
+    for kind in LINTEL_KINDS:
+        words = kind.replace("_", " ")
+        yield _number(f"lintel.bearing.kind.{kind}", "mm", f"least bearing of a lintel of {words}", optional=True)
     yield _number("lintel.length_step", "mm", "step in which lintels are made longer")
     yield _number("dpc.above_ground", "mm", "least height of the damp-proof course above ground")
     yield _number("dpc.lap", "mm", "least lap between two lengths of damp-proof course")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, TieKind, Tray, WallTies
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
@@ -52,17 +53,28 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
 
 
 def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
-    for length, alike in sorted(grouped(lintels, lambda lintel: size(lintel.length)).items(), key=lambda g: g[1][0].length):
+    """Lintels alike in length, kind and depth: the code of one somebody has chosen goes on with what it is."""
+    alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", size(x.depth) if x.kind and x.depth else ""))
+    for (length, kind, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
         over = ", ".join("+".join(lintel.openings) for lintel in alike)
+        chosen = "".join(f"/{part}" for part in (kind.upper().replace("_", "-"), depth) if part)
+        what = f"{LINTEL_WORDS[alike[0].kind]} lintel" if alike[0].kind else "lintel"
+        deep = f" {depth} mm deep," if depth else ""
         yield Measured(
-            code=f"LINTEL-NR/{length}x{size(thickness)}",
-            item=f"Lintel {length} mm long for a leaf {size(thickness)} mm thick, section to be chosen by a qualified engineer",
+            code=f"LINTEL-NR/{length}x{size(thickness)}{chosen}",
+            item=f"{what.capitalize()}{deep} {length} mm long for a leaf {size(thickness)} mm thick, {_by_whom(alike[0])}",
             unit="nr",
             net=len(alike),
             where=where,
             derivation=f"clear span and both bearings, over {over}",
             waste="lintels",
         )
+
+
+def _by_whom(lintel: Lintel) -> str:
+    if lintel.kind is None or lintel.depth is None:
+        return "section to be chosen by a qualified engineer"
+    return "to be confirmed by a qualified engineer"
 
 
 def _damp_courses(where: str, courses: tuple[DampCourse, ...]) -> Iterator[Measured]:

@@ -64,7 +64,10 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class LeafArea:
-    """The face of a leaf shared out, mm2: `units + mortar + movement_joints + openings + strips = gross`."""
+    """The face of a leaf shared out, mm2: `units + mortar + lintels + movement_joints + openings + strips = gross`.
+
+    `lintels` are those that take the place of units.
+    """
 
     leaf: str
     gross: float
@@ -73,10 +76,11 @@ class LeafArea:
     movement_joints: float
     units: float
     mortar: float
+    lintels: float = 0.0
 
     @property
     def net(self) -> float:
-        """Masonry as fixed: gross less openings and the strips that cannot be built."""
+        """Masonry as fixed, lintels in it: gross less openings and the strips that cannot be built."""
         return self.gross - self.openings - self.strips
 
 

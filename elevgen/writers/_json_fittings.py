@@ -12,7 +12,7 @@ Record = dict[str, Any]
 
 
 def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
-    """Each lintel, its bearings and, where chosen, its depth."""
+    """Each lintel, its spans between supports, its bearings and, where chosen, what it is and how deep."""
     return [
         {
             "id": lintel.id,
@@ -27,6 +27,11 @@ def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "from": lintel.span.start,
             "to": lintel.span.end,
             "basis": lintel.basis,
+            "kind": lintel.kind,
+            "underside": lintel.underside,
+            "courses": lintel.courses,
+            "clears": [[clear.start, clear.end] for clear in lintel.clears],
+            "given": lintel.given,
         }
         for lintel in design.fittings.lintels
     ]

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from elevgen.core.measures import millimetres
 from elevgen.fittings.filler_words import filler_words
+from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
@@ -101,14 +102,18 @@ LINTELS: Fields[Lintel] = (
     Field("Lintel", 20, "text", lambda x: x.id),
     Field("Leaf", 14, "text", lambda x: x.leaf),
     Field("Over", 20, "wrap", lambda x: ", ".join(x.openings)),
-    Field("Underside level m", 10, "level", lambda x: x.level / METRE),
+    Field("Underside level m", 10, "level", lambda x: x.underside / METRE),
     Field("From", 10, "mm", lambda x: x.span.start),
     Field("To", 10, "mm", lambda x: x.span.end),
-    Field("Clear span", 10, "mm", lambda x: x.clear.length),
+    Field("Clear span", 10, "mm", lambda x: max(clear.length for clear in x.clears)),
+    Field("Spans", 16, "wrap", lambda x: " + ".join(millimetres(clear.length) for clear in x.clears)),
     Field("Bearing, start", 10, "mm", lambda x: x.bearing_start),
     Field("Bearing, end", 10, "mm", lambda x: x.bearing_end),
     Field("Length", 10, "mm", lambda x: x.length),
     Field("Depth", 14, "mm", lambda x: _or(NOT_KNOWN, x.depth)),
+    Field("Kind", 13, "text", lambda x: LINTEL_WORDS[x.kind] if x.kind else NOT_KNOWN),
+    Field("In place of courses", 11, "nr", lambda x: x.courses),
+    Field("Given", 8, "text", lambda x: yes(x.given)),
 )
 
 
@@ -197,7 +202,7 @@ def lintels(design: Design) -> Sheet:
     """Every lintel with its bearings."""
     return Sheet(
         "Lintels",
-        "Length and bearings only. The section of every lintel is for a qualified engineer or the maker's load tables.",
+        "Clear span: the longest between supports. The section of every lintel is for a qualified engineer or load tables.",
         (table("Lintels", LINTELS, design.fittings.lintels), *_rule_keys(x.basis for x in design.fittings.lintels)),
     )
 

@@ -137,6 +137,7 @@ def _areas(takeoff: Takeoff) -> list[Record]:
             "movement_joints": area.movement_joints,
             "units": area.units,
             "mortar": area.mortar,
+            "lintels": area.lintels,
             "net": area.net,
         }
         for area in takeoff.areas

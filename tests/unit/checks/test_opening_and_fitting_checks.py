@@ -161,7 +161,7 @@ def test_a_shared_lintel_is_judged_by_its_longest_span_and_by_the_piers_between(
     """Two windows of 685 over a pier of 440 share a lintel: its longest span is 685, though 1810 lie from end to end."""
     windows = [WINDOW | {"id": name, "at": at, "width": 685} for name, at in (("V1", 3147.5), ("V2", 3147.5 + 685 + 440))]
     design = build([WALL | {"openings": windows}], leaves={"brick": BRICK, "block": BRICK})
-    assert [(x.leaf, x.openings) for x in design.fittings.lintels][0] == ("A/outer", ("V1", "V2"))
+    assert next((x.leaf, x.openings) for x in design.fittings.lintels) == ("A/outer", ("V1", "V2"))
     findings = {f.where: f for f in found(design, "lintel-bearing", everything=True)}
     outer = findings["A/outer/L-V1"]
     assert (outer.severity, outer.measured, outer.limit) == ("pass", 150, 150)

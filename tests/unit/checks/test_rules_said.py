@@ -153,11 +153,11 @@ class _Watched(dict[str, Any]):
 
 
 def with_temperatures_of_the_air() -> Spec:
-    """Garden walls of every colour and of none said, in a place whose temperatures are given."""
+    """Garden walls of every colour and of none said, in a place whose temperatures are given; one lintel of pressed steel."""
     air = "movement.temperature.air."
     given = {"reason": "map of the place", "by": "designer"}
     colours = {f"{colour}": {"zones": [{"unit": "brick_65"}], "colour": colour} for colour in COLOURS}
-    leaves = colours | {"untold": {"zones": [{"unit": "brick_65"}]}}
+    leaves = colours | {"untold": {"zones": [{"unit": "brick_65"}], "lintel": {"kind": "pressed_steel"}}}
     return Spec.model_validate(
         {
             "spec": 1,
@@ -166,6 +166,7 @@ def with_temperatures_of_the_air() -> Spec:
             "wall_types": {name: {"outer": name} for name in leaves},
             "walls": [
                 {"id": f"G{n}", "type": name, "start": [0, 5000 * n], "end": [13000, 5000 * n], "top": 5000}
+                | ({"openings": [WINDOW]} if name == "untold" else {})
                 for n, name in enumerate(leaves)
             ],
         }
