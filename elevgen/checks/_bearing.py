@@ -25,10 +25,14 @@ class Held(NamedTuple):
 
 def held(design: Design, lintel: Lintel) -> Held:
     """The spans and the piers between its first reveal and its last, measured from the leaf's outline, voids and joints."""
-    leaf = design.building.leaf(lintel.leaf)
-    solid = stretches(leaf, Span(_lowest_head(design, leaf, lintel) - SLIVER, lintel.level), _gaps(design, lintel))
-    piers = tuple(common for pier in solid if (common := pier.common(lintel.clear)))
+    piers = tuple(common for pier in solid_under(design, lintel) if (common := pier.common(lintel.clear)))
     return Held(subtract(lintel.clear, piers), piers)
+
+
+def solid_under(design: Design, lintel: Lintel) -> tuple[Span, ...]:
+    """The masonry at a lintel's underside that goes down past its lowest head, along all of its leaf."""
+    leaf = design.building.leaf(lintel.leaf)
+    return stretches(leaf, Span(_lowest_head(design, leaf, lintel) - SLIVER, lintel.level), _gaps(design, lintel))
 
 
 def bearing_needed(design: Design, lintel: Lintel) -> Sourced | None:

@@ -35,10 +35,10 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     turns = turns_of(building, plan, bands)
     seats = tuple(bedded(seat, bands[seat.leaf], allowances.bed_tolerance) for seat in seats_of(building, plan, reader))
     for leaf in building.leaves:
-        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], allowances.split_min)
+        own = [seat for seat in seats if seat.leaf == leaf.id]
+        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], own, allowances.split_min)
         joints = plan.on_leaf(leaf.id)
-        of_leaf = turns[leaf.id], [seat for seat in seats if seat.leaf == leaf.id]
-        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, *of_leaf, allowances, yard))
+        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, turns[leaf.id], own, allowances, yard))
     patterns = tuple(yard.patterns.values())
     cutting = cutting_of(building, patterns, leaves, figure(reader, "cutting.saw"), figure(reader, "lift.height"))
     return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader), seats)

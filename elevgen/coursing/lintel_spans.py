@@ -5,8 +5,7 @@ Known before anything is laid, so that units keep their perpends away from a lin
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import combinations
+from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import NamedTuple
 
@@ -42,32 +41,50 @@ class Shared(NamedTuple):
 def share(leaf: Leaf, demands: Sequence[LintelDemand], joints: Sequence[MovementJoint], reader: RuleReader) -> list[Shared]:
     """Demands put together until no two stand nearer than both bearings and the narrowest pier between them.
 
-    Only heads within one course of each other share, and never across a movement joint.
+    Heads that share are all within one course of each other, those nearest in level put together first; never across a
+    movement joint.
     """
     pier = figure(reader, "opening.pier.min") or 0.0
     shared = [Shared((d,), d.bearing) for d in sorted(demands, key=lambda d: (d.clear, d.level))]
-    while pair := _next_pair(leaf, shared, joints, pier):
-        a, b = pair
+    while pair := min(_pairs(leaf, shared, joints, pier), default=None):
+        a, b = shared[pair.first], shared[pair.second]
         shared.remove(b)
         shared[shared.index(a)] = _together(a, b, reader)
+        shared.sort(key=lambda s: (s.clear, s.level))
     return shared
 
 
-def _next_pair(leaf: Leaf, shared: list[Shared], joints: Sequence[MovementJoint], pier: float) -> tuple[Shared, Shared] | None:
-    for a, b in combinations(shared, 2):
-        room = a.bearing + b.bearing + pier
-        if max(a.clear.start, b.clear.start) - min(a.clear.end, b.clear.end) >= room - TOLERANCE:
-            continue
-        if any(_neighbours(leaf, p, q, room, joints) for p in a.demands for q in b.demands):
-            return a, b
-    return None
+class _Pair(NamedTuple):
+    """Two that may share, the most alike first: how far their heads differ and stand apart, how high they are; which they are."""
+
+    differ: float
+    apart: float
+    low: float
+    first: int
+    second: int
 
 
-def _neighbours(leaf: Leaf, p: LintelDemand, q: LintelDemand, room: float, joints: Sequence[MovementJoint]) -> bool:
-    """True when two demands are too near for a bearing each, at one height, with no movement joint between."""
+def _pairs(leaf: Leaf, shared: Sequence[Shared], joints: Sequence[MovementJoint], pier: float) -> Iterator[_Pair]:
+    reach = 2 * max((s.bearing for s in shared), default=0.0) + pier
+    for i, a in enumerate(shared):
+        for j, b in enumerate(shared[i + 1 :], i + 1):
+            apart = b.clear.start - a.clear.end
+            if apart >= reach - TOLERANCE:
+                break
+            room = a.bearing + b.bearing + pier
+            levels = [d.level for d in (*a.demands, *b.demands)]
+            differ = max(levels) - min(levels)
+            if apart >= room - TOLERANCE or not at_most(differ, course_at(leaf, min(levels))):
+                continue
+            if any(_neighbours(p, q, room, joints) for p in a.demands for q in b.demands):
+                yield _Pair(round(differ, 3), round(apart, 3), -round(max(levels), 3), i, j)
+
+
+def _neighbours(p: LintelDemand, q: LintelDemand, room: float, joints: Sequence[MovementJoint]) -> bool:
+    """True when two demands are too near for a bearing each, with no movement joint between."""
     first, second = (p, q) if p.clear.middle <= q.clear.middle else (q, p)
     between = Span(first.clear.end, second.clear.start)
-    if between.length >= room - TOLERANCE or not at_most(abs(p.level - q.level), course_at(leaf, min(p.level, q.level))):
+    if between.length >= room - TOLERANCE:
         return False
     gaps = gaps_at(joints, Span(min(p.level, q.level), max(p.level, q.level)))
     return not any(gap.overlaps(between) for gap in gaps)
