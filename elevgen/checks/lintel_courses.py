@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf
+from elevgen.building.model import Leaf, LeafEnd
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted, listed
-from elevgen.core.geometry import TOLERANCE, Rect, at_least, at_most
+from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most
 from elevgen.core.measures import level, millimetres
 from elevgen.coursing.model import Course
 from elevgen.fittings.model import Lintel
@@ -113,7 +113,7 @@ def _split(courses: Sequence[Course], at: float) -> Course | None:
 
 
 def _no_room(design: Design, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
-    """What a lintel in the place of units runs into: an opening over it, the top of the wall, another lintel."""
+    """What one in the place of units runs into: an opening over it, the top of the wall, another lintel, the bond of a corner."""
     body = lintel.body
     if body is None:
         return
@@ -123,9 +123,19 @@ def _no_room(design: Design, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
     within = body.along.common(of.leaf.span)
     over = body.top - of.leaf.top.lowest(within) if within else 0.0
     said = [f"runs into {listed(openings)}"] * bool(openings) + [f"takes the same place as {listed(others)}"] * bool(others)
+    said += [f"runs into the corner with {end.other}" for end in _corners(of.leaf) if _into(body, end)]
     said += [f"is {millimetres(over)} mm higher than the wall over it"] * (over > TOLERANCE)
     if said:
         yield found("fail", at_fitting(lintel), f"{millimetres(body.height)} mm deep it {listed(said)}: no room for it")
+
+
+def _corners(leaf: Leaf) -> list[LeafEnd]:
+    return [end for end in (leaf.start_end, leaf.finish_end) if end.kind == "corner" and end.connection == "bonded"]
+
+
+def _into(body: Rect, end: LeafEnd) -> bool:
+    """Whether it takes the place of units that the other wall of a corner brings through in every other course."""
+    return body.along.overlaps(Span(min(end.near, end.far), max(end.near, end.far)))
 
 
 def _meet(one: Rect, other: Rect) -> bool:
