@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from elevgen.core.geometry import Span
-from elevgen.fittings.model import Lintel
+from elevgen.fittings.model import Lintel, Tie
 from elevgen.result import Design, Finding
 
 Build = Callable[..., Design]
@@ -119,6 +119,48 @@ def test_two_lintels_in_one_place_are_found(build: Build, found: Found) -> None:
         "140 mm deep it takes the same place as A/outer/L-G1: no room for it",
         "140 mm deep it takes the same place as A/outer/L-G2: no room for it",
     ]
+
+
+# ---- lintel-clear
+
+
+def test_what_is_drawn_where_a_lintel_lies_is_named(build: Build, found: Found) -> None:
+    """Course 29 and 30 are the lintel: a bed between them holds nothing; on its top, at 2250, it does."""
+    design = build([WALL | {"openings": [DOOR]}], **of("concrete", 140))
+
+    def with_steel(*levels: float) -> Design:
+        (some, *_) = design.fittings.bed_reinforcement
+        laid = tuple(replace(some, level=at, span=Span(900, 2700)) for at in levels)
+        return replace(design, fittings=replace(design.fittings, bed_reinforcement=laid))
+
+    (finding,) = found(with_steel(2175, 2250), "lintel-clear")
+    assert (finding.severity, finding.where) == ("warn", "A/outer/L-D1")
+    assert finding.text == "reinforcement at +2.175 drawn where it lies: to go into the bed over it instead"
+    assert not found(with_steel(2250, 2325), "lintel-clear")
+
+
+def test_ties_in_a_lintel_of_either_leaf_are_named(build: Build, found: Found) -> None:
+    design = build([WALL | {"type": "cavity", "openings": [DOOR]}], **of("concrete", 140))
+
+    def with_ties(*places: tuple[float, float]) -> Design:
+        (given,) = design.fittings.ties
+        ties = replace(given, ties=tuple(Tie(at, level, "field") for at, level in places))
+        return replace(design, fittings=replace(design.fittings, ties=(ties,), bed_reinforcement=()))
+
+    inside, beside, over = (1500, 2175), (1180, 2175), (1500, 2250)
+    (finding,) = found(with_ties(inside, beside, over), "lintel-clear")
+    assert (finding.severity, finding.text) == ("warn", "1 tie drawn where it lies: to go into the bed over it instead")
+    assert not found(with_ties(beside, over), "lintel-clear")
+
+
+def test_units_in_a_lintels_place_fail(build: Build, found: Found) -> None:
+    design = build([WALL | {"openings": [DOOR]}], **of("concrete", 65))
+    deeper = tuple(replace(x, depth=140) for x in design.fittings.lintels)
+    told = replace(design, fittings=replace(design.fittings, lintels=deeper, bed_reinforcement=()))
+    (finding,) = found(told, "lintel-clear")
+    assert (finding.severity, finding.text.endswith("pieces of masonry laid in its place")) == ("fail", True)
+    right = build([WALL | {"openings": [DOOR]}], **of("concrete", 140))
+    assert not [f for f in found(right, "lintel-clear") if f.severity == "fail"]
 
 
 # ---- lintel-at-joint
