@@ -9,6 +9,7 @@ from elevgen.coursing.model import Coursing
 from elevgen.fittings.beds import Bed, beds
 from elevgen.fittings.damp_proof import damp_courses, trays
 from elevgen.fittings.joint_parts import joint_parts
+from elevgen.fittings.lintel_loads import lintel_loads
 from elevgen.fittings.lintels import lintels
 from elevgen.fittings.model import Fittings, Lintel, Tie, Tray, WallTies
 from elevgen.fittings.partition_ties import partition_basis, partition_ties, takes_ties
@@ -45,6 +46,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
             for joint in plan.joints
             if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], leaf_beds[joint.leaf], reader)) is not None
         ),
+        lintel_loads=lintel_loads(building, over_openings, plan, reader),
     )
 
 

@@ -80,6 +80,8 @@ def checked_number(key: Key, given: Any, factor: float) -> float:
         raise ValueError(f"{given!r} is not a number")
     if not key.signed and (given < 0 or (given == 0 and not key.may_be_zero)):
         raise ValueError(f"{given!r} is not above 0")
+    if key.unit == "deg" and given >= 90:
+        raise ValueError(f"{given!r} is not below 90 degrees")
     if key.unit == "nr" and given != int(given):
         raise ValueError(f"{given!r} is not a whole number")
     return float(given) * factor

@@ -10,7 +10,9 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands", "sizes", "words"]
-RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "word"]
+RuleUnit = Literal[
+    "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word"
+]
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
 """The materials keys are made for, as the spec spells them."""
@@ -185,6 +187,28 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
     yield _number("weep.minimum", "nr", "least number of weep holes over an opening")
 
 
+def _lintel_loads() -> Iterator[Key]:
+    stem = "lintel.load"
+    yield _number(f"{stem}.triangle.base", "ratio", "base of the load triangle over a lintel to its clear span")
+    yield _number(f"{stem}.triangle.angle", "deg", "angle at which the sides of the load triangle rise")
+    yield _number(f"{stem}.triangle.share", "ratio", "share of a load in the load triangle that the lintel carries")
+    yield _number(f"{stem}.zone.angle", "deg", "angle at which the sides of the zone round the load triangle rise")
+    yield _number(f"{stem}.zone.share", "ratio", "share of a load in that zone that the lintel carries", may_be_zero=True)
+    yield _number(f"{stem}.zone.masonry", "ratio", "share of the masonry in that zone that the lintel carries", may_be_zero=True)
+    yield _number(f"{stem}.spread.angle", "deg", "angle at which a load spreads on its way down through masonry")
+    yield _number(f"{stem}.span.one_storey", "mm", "longest clear span the load triangle is for, in one storey")
+    yield _number(f"{stem}.span.more_storeys", "mm", "longest clear span the load triangle is for, in more storeys")
+    yield _number(f"{stem}.storeys.max", "nr", "most storeys the load triangle is for")
+    yield _number(f"{stem}.storey_height.min", "mm", "heads of openings this far over datum and over one another make a storey")
+    yield _number(f"{stem}.side.min", "mm", "least masonry at each side of an opening over which masonry arches")
+    yield _number(f"{stem}.side.fraction", "ratio", "least masonry at each side of such an opening, of its clear span")
+    yield _number(f"{stem}.arching.angle", "deg", "angle at which the sides of the triangle rise under which masonry arches")
+    yield _number(f"{stem}.arching.above_apex", "mm", "least height of wall over the point of that triangle")
+    yield _number(f"{stem}.arching.bearing", "mm", "least bearing of a lintel over which masonry arches")
+    yield _number(f"{stem}.arching.cone", "deg", "angle of the sides of the cone in which a load at one point spreads")
+    yield _number(f"{stem}.mortar.density", "kg/m3", "greatest usual density of mortar, for the weight of masonry")
+
+
 def _coursing() -> Iterator[Key]:
     yield _number("bond.lap.fraction", "ratio", "least lap of a unit over the one below, of its length")
     for which, meaning in (("shallow", "units up to the height where the rule changes"), ("tall", "taller units")):
@@ -228,6 +252,7 @@ def _all() -> Iterator[Key]:
     yield from _reinforcement()
     yield from _ties()
     yield from _lintels_and_damp_proofing()
+    yield from _lintel_loads()
     yield from _coursing()
     yield from _cutting_and_lifting()
     yield from _waste()

@@ -7,6 +7,7 @@ from typing import Any
 
 from elevgen.fittings.model import WallTies
 from elevgen.result import Design
+from elevgen.writers._json_lintel_loads import load_of
 
 Record = dict[str, Any]
 
@@ -32,6 +33,7 @@ def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "courses": lintel.courses,
             "clears": [[clear.start, clear.end] for clear in lintel.clears],
             "given": lintel.given,
+            "load": load_of(design, lintel),
         }
         for lintel in design.fittings.lintels
     ]

@@ -11,6 +11,7 @@ from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
+from elevgen.writers._xlsx_lintel_loads import load_tables
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
@@ -203,7 +204,11 @@ def lintels(design: Design) -> Sheet:
     return Sheet(
         "Lintels",
         "Clear span: the longest between supports. The section of every lintel is for a qualified engineer or load tables.",
-        (table("Lintels", LINTELS, design.fittings.lintels), *_rule_keys(x.basis for x in design.fittings.lintels)),
+        (
+            table("Lintels", LINTELS, design.fittings.lintels),
+            *load_tables(design),
+            *_rule_keys((x.basis for x in design.fittings.lintels), (x.basis for x in design.fittings.lintel_loads)),
+        ),
     )
 
 
