@@ -101,9 +101,8 @@ class WallTies:
     """All ties of a wall. `length` is None where the rule set has no length for the cavity.
 
     `beds_meet` is False where the two leaves' bed joints do not come to one level within tolerance; `apart` are the levels of
-    rows of ties that lie in a bed of one leaf only. `panels` are counted, not worked out from the spacing; `required` is the least
-    density, None where the rule set has none. `reasons`: the rule keys behind each kind. `given`: a survey, to which nothing is
-    added.
+    rows of ties that lie in a bed of one leaf only. `panels` are counted, not worked out from the spacing; `required` is the
+    least density, None where the rule set has none. `reasons`: the rule keys behind each kind. `given`: a survey, nothing added.
     """
 
     wall: str
