@@ -8,7 +8,7 @@ from math import ceil
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.fittings.tie_bays import ROUND, Bay, Cavity
+from elevgen.fittings.tie_bays import Bay, Cavity
 from elevgen.fittings.tie_edges import Kinds
 from elevgen.fittings.tie_rows import Row
 
@@ -37,16 +37,20 @@ def add_top_ties(
     """Fill every gap between the ties under a top that is wider than the rule lets it be, evenly.
 
     Each goes in the highest bed of both leaves under the top. Where there is none as near the top as the rule asks, the first
-    within the spacing of the field (`up`) serves instead.
+    within the spacing of the field (`up`) serves instead, and one of the outer leaf alone where there is none of these either.
+    A peak has a tie of its own: the last row under it is short.
     """
-    shared = [row.level for row in rows if row.shared]
     for run in _runs(cavity, verge, level):
+        wall = _Head(cavity, rows, bays_of, run.deep, up)
         for stretch in _masonry(cavity, run):
-            there = sorted(at for at in _at_top(cavity, placed, shared, run.deep, up) if stretch.contains(at))
+            for peak in _peaks(cavity, stretch):
+                if not any(abs(at - peak) < run.along / 2 for at in wall.ties_near(placed)):
+                    wall.add(placed, peak)
+            there = sorted(at for at in wall.ties_near(placed) if stretch.contains(at))
             for a, b in pairwise([stretch.start, *there, stretch.end]):
                 parts = ceil((b - a - TOLERANCE) / run.along)
                 for k in range(1, parts):
-                    _add(cavity, rows, bays_of, placed, a + (b - a) * k / parts, run.deep, up)
+                    wall.add(placed, a + (b - a) * k / parts)
 
 
 def _runs(cavity: Cavity, verge: Under, level: Under) -> Iterator[_Run]:
@@ -83,38 +87,49 @@ def _masonry(cavity: Cavity, run: _Run) -> tuple[Span, ...]:
     return subtract(run.span, holes)
 
 
-def _top(cavity: Cavity, at: float) -> float:
-    return min(leaf.top.level_right_of(at) for leaf in (cavity.outer, cavity.inner))
+def _peaks(cavity: Cavity, stretch: Span) -> Iterator[float]:
+    """Where the top slopes up to a point and down again."""
+    points = cavity.outer.top.clipped(cavity.span)
+    for (_, before), (at, level), (_, after) in zip(points, points[1:], points[2:], strict=False):
+        if stretch.contains(at) and before < level - TOLERANCE and after < level - TOLERANCE:
+            yield at
 
 
-def _depth(shared: Sequence[float], top: float, deep: float, up: float) -> float:
-    """How deep under a top its ties may lie: to the highest bed of both leaves, where that is deeper than the rule asks."""
-    highest = max((level for level in shared if level < top - ROUND), default=top - 2 * up)
-    return top - highest if deep < top - highest <= up + TOLERANCE else deep
+class _Head:
+    """The head of a wall, with the rows its ties can lie in: `deep` under the top at most, or within `up` for want of those."""
 
+    def __init__(self, cavity: Cavity, rows: Sequence[Row], bays_of: BaysOf, deep: float, up: float) -> None:
+        self.cavity, self.rows, self.bays_of, self.deep, self.up = cavity, rows, bays_of, deep, up
 
-def _at_top(cavity: Cavity, placed: Mapping[float, Kinds], shared: Sequence[float], deep: float, up: float) -> Iterator[float]:
-    """Where ties stand that are near enough to the top."""
-    lowest = min(level for _, level in cavity.outer.top.clipped(cavity.span)) - max(deep, up)
-    for level, kinds in placed.items():
-        if level < lowest - TOLERANCE:
-            continue
-        for at in kinds:
-            top = _top(cavity, at)
-            if level < top and at_most(top - level, _depth(shared, top, deep, up)):
-                yield at
+    def top(self, at: float) -> float:
+        return min(leaf.top.level_right_of(at) for leaf in (self.cavity.outer, self.cavity.inner))
 
+    def rows_at(self, at: float) -> Iterator[Row]:
+        """The rows with room for a tie here, the best first; those the outer leaf has alone only where there are no others."""
+        top = self.top(at)
+        below = [row for row in reversed(self.rows) if row.level < top and at_most(top - row.level, max(self.deep, self.up))]
+        rows = [row for row in below if row.shared] or [row for row in below if at_most(top - row.level, self.deep)]
+        return (row for row in rows if self._has_room(row, at))
 
-def _add(
-    cavity: Cavity, rows: Sequence[Row], bays_of: BaysOf, placed: dict[float, Kinds], at: float, deep: float, up: float
-) -> None:
-    """A tie in the highest row under the top with room for it; in a bed of one leaf only where no bed of both is in reach."""
-    top, keep = _top(cavity, at), cavity.keep
-    depth = _depth([row.level for row in rows if row.shared], top, deep, up)
-    near = [row for row in rows if row.level < top and at_most(top - row.level, depth)]
-    for row in reversed([row for row in near if row.shared] or near):
-        beside = placed.get(row.level, {})
-        crowded = any(abs(other - at) < keep.apart - TOLERANCE for other in beside)
-        if not crowded and any(bay.span.grown(-keep.clear).contains(at) for bay in bays_of(row)):
-            placed.setdefault(row.level, {})[at] = "verge"
-            return
+    def ties_near(self, placed: Mapping[float, Kinds]) -> Iterator[float]:
+        """Where ties stand that are near enough to the top: as near as the best row there, where that is deeper than asked."""
+        lowest = min(level for _, level in self.cavity.outer.top.clipped(self.cavity.span)) - max(self.deep, self.up)
+        for level, kinds in placed.items():
+            for at in kinds if level > lowest - TOLERANCE else ():
+                below = self.top(at) - level
+                if below > 0 and (at_most(below, self.deep) or self._is_best(at, level)):
+                    yield at
+
+    def add(self, placed: dict[float, Kinds], at: float) -> None:
+        """A tie in the best row that is not crowded."""
+        for row in self.rows_at(at):
+            if all(abs(other - at) >= self.cavity.keep.apart - TOLERANCE for other in placed.get(row.level, {})):
+                placed.setdefault(row.level, {})[at] = "verge"
+                return
+
+    def _is_best(self, at: float, level: float) -> bool:
+        best = next(self.rows_at(at), None)
+        return best is not None and best.level <= level
+
+    def _has_room(self, row: Row, at: float) -> bool:
+        return any(bay.span.grown(-self.cavity.keep.clear).contains(at) for bay in self.bays_of(row))
