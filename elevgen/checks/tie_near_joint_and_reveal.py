@@ -42,10 +42,14 @@ class _Edge(NamedTuple):
 
 
 class _Gap(NamedTuple):
-    """A height up an edge without a tie; `pairs` where the bed at one of its ends has two ties or more."""
+    """A height up an edge without a tie; `pairs` where the bed at one of its ends has two ties or more.
+
+    `bare`: no tie at either end of it, it is all there is of the edge.
+    """
 
     levels: Span
     pairs: bool
+    bare: bool
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -120,7 +124,7 @@ def _gaps(span: Span, near: Sequence[Tie]) -> Iterator[_Gap]:
     rows = Counter(tie.level for tie in near if span.contains(tie.level))
     stations = [(span.start, None), *sorted(rows.items()), (span.end, None)]
     for (low, under), (high, over) in pairwise(stations):
-        yield _Gap(Span(low, high), max(under or 0, over or 0) >= 2)
+        yield _Gap(Span(low, high), max(under or 0, over or 0) >= 2, under is None and over is None)
 
 
 def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Sourced) -> Finding:
@@ -143,6 +147,8 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
     field = rule(design, FIELD)
     if field is None or not at_most(gap.levels.length, field.number):
         return "fail", ": no bed of both leaves there"
+    if gap.bare:
+        return "warn", ": no bed of both leaves there"
     if gap.pairs:
         return "note", ": no bed of both leaves there, so ties in pairs next to it"
     if room < ROOM_FOR_TWO:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import hypot, sqrt
+from math import hypot
 from typing import TYPE_CHECKING, NamedTuple
 
 from elevgen.building.model import Leaf
@@ -89,21 +89,17 @@ def _judged(design: Design, cavity: Cavity, across: float, up: Sourced) -> Findi
     text = f"largest circle {worst.what} without a tie: {millimetres(worst.distance)} mm from middle to rim, {where}"
     if at_most(worst.distance, worst.limit):
         return found("pass", place, text, measured=worst.distance, most=worst.limit, source=limit)
-    if _has_bed(design, cavity, worst):
+    if _has_bed(design, cavity, worst, up.number):
         return found("fail", place, text, measured=worst.distance, most=worst.limit, source=limit)
-    text = f"{text}: no bed of both leaves in it"
-    return found("warn", place, text, measured=worst.distance, most=worst.limit, source=limit)
+    text = f"{text}: no bed of both leaves there"
+    return found("note", place, text, measured=worst.distance, most=worst.limit, source=limit)
 
 
-def _has_bed(design: Design, cavity: Cavity, far: _Far) -> bool:
-    """Whether some bed of both leaves passes through a circle, with room in it for a tie."""
-    for bed in beds_in_common(design, cavity.outer, cavity.inner):
-        off = abs(bed.tie - far.level)
-        if off < far.distance:
-            chord = Span(far.at, far.at).grown(sqrt(far.distance**2 - off**2))
-            if any(common.length > ROOM for span in cavity.solid(bed.tie) if (common := span.common(chord))):
-                return True
-    return False
+def _has_bed(design: Design, cavity: Cavity, far: _Far, up: float) -> bool:
+    """Whether a bed of both leaves lies over or under a point, within a spacing of it, with masonry round it there."""
+    beds = (bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner))
+    near = (level for level in beds if at_most(abs(level - far.level), up))
+    return any(any(span.contains(far.at) for span in cavity.solid(level)) for level in near)
 
 
 def _furthest(masonry: BaseGeometry, ties: list[tuple[float, float]], limit: float, what: str) -> _Far:

@@ -22,8 +22,8 @@ from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
 
 Beds = Mapping[str, tuple[Bed, ...]]
-Slips = Mapping[str, tuple[Tie, ...] | None]
-"""The slip ties of each movement joint that is to have them."""
+Slips = Mapping[tuple[str, str], tuple[Tie, ...] | None]
+"""The slip ties of each movement joint that is to have them, by leaf and joint."""
 
 
 def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Coursing, reader: RuleReader) -> Fittings:
@@ -49,7 +49,8 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
         joint_parts=tuple(
             parts
             for joint in plan.joints
-            if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], slips.get(joint.id), reader)) is not None
+            if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], slips.get((joint.leaf, joint.id)), reader))
+            is not None
         ),
     )
 
@@ -80,7 +81,7 @@ def _ties(building: Building, plan: JointPlan, leaf_beds: Beds, slips: Slips, re
     for wall in building.walls:
         across = _across(building, wall, plan, leaf_beds, reader)
         ends = _at_ends(building, wall, leaf_beds, reader)
-        slip = [tie for leaf in wall.leaves for joint in plan.on_leaf(leaf) for tie in slips.get(joint.id) or ()]
+        slip = [tie for leaf in wall.leaves for joint in plan.on_leaf(leaf) for tie in slips.get((joint.leaf, joint.id)) or ()]
         if across is None and not ends and not slip:
             continue
         more: tuple[tuple[TieKind, tuple[str, ...]], ...] = (
@@ -115,12 +116,12 @@ def _across(building: Building, wall: Wall, plan: JointPlan, leaf_beds: Beds, re
 def _slips(building: Building, plan: JointPlan, leaf_beds: Beds, reader: RuleReader) -> Slips:
     """The slip ties of each joint of a wall that is to have them; None where the rule set has no spacing for them."""
     asked = {wall.id for wall in building.walls if wall.slip_ties}
-    found: dict[str, tuple[Tie, ...] | None] = {}
+    found: dict[tuple[str, str], tuple[Tie, ...] | None] = {}
     for joint in plan.joints:
         if joint.wall in asked:
             leaf = building.leaf(joint.leaf)
             beyond = stopped_against(building, joint, leaf, leaf_beds.__getitem__)
-            found[joint.id] = slip_ties(joint, leaf, leaf_beds[leaf.id], reader, beyond)
+            found[joint.leaf, joint.id] = slip_ties(joint, leaf, leaf_beds[leaf.id], reader, beyond)
     return found
 
 
