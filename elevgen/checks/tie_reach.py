@@ -8,7 +8,7 @@ from math import hypot
 from typing import TYPE_CHECKING, NamedTuple
 
 from elevgen.building.model import Leaf
-from elevgen.checks._cavities import Cavity, cavities
+from elevgen.checks._cavities import BED, Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common
@@ -124,7 +124,8 @@ def _over_foot(cavity: Cavity, part: Polygon, up: float) -> BaseGeometry:
 
     left, low, right, _ = part.bounds
     span = Span(left, right)
-    foot = [(at, level + up) for at, level in cavity.outer.base.clipped(span)]
+    first = cavity.outer.zones[0].unit.joint / 2 + up + BED
+    foot = [(at, low + first) for at, low in cavity.outer.base.clipped(span)]
     return part.difference(shapely.Polygon([(left, low - 1), *foot, (right, low - 1)]))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from math import inf
 from typing import NamedTuple
 
 from elevgen.checks._cavities import BED, Cavity, cavities
@@ -13,6 +14,7 @@ from elevgen.checks._tie_beds import beds_in_common
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
+from elevgen.fittings.model import Tie
 from elevgen.result import Design, Finding, Severity
 
 CODE = "tie-top"
@@ -72,21 +74,31 @@ def _tops(design: Design, cavity: Cavity) -> Iterator[_Top | tuple[str, str]]:
 
 def _judged(design: Design, cavity: Cavity, top: _Top) -> Finding:
     place = at_wall(cavity.wall).part(top.name)
-    near = _under(cavity, top.deep.number)
-    gap = max((gap for span in _masonry(cavity, top) for gap in _gaps(span, near)), key=lambda g: g.length, default=Span(0, 0))
-    said = f"{millimetres(gap.length)} mm"
-    deep = millimetres(top.deep.number)
-    if at_most(gap.length, top.along.number):
-        text = f"ties {said} apart at most within {deep} mm of the top"
-        return found("pass", place, text, measured=gap.length, most=top.along.number, source=top.along)
-    text = f"{said} without a tie within {deep} mm of the top, from {millimetres(gap.start)} mm along"
+    deep, along = millimetres(top.deep.number), top.along.number
+    near = [tie.at for tie in cavity.ties if _below(cavity, tie) <= top.deep.number + TOLERANCE]
+    gap = _widest(cavity, top, near)
+    if at_most(gap.length, along):
+        text = f"ties {millimetres(gap.length)} mm apart at most within {deep} mm of the top"
+        return found("pass", place, text, measured=gap.length, most=along, source=top.along)
+    levels = [bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner)]
+    highest = [*near, *_in_highest(design, cavity, top, levels)]
+    left = _widest(cavity, top, highest)
+    kept = at_most(left.length, along)
+    gap = gap if kept else left
+    text = f"{millimetres(gap.length)} mm without a tie within {deep} mm of the top, from {millimetres(gap.start)} mm along"
     severity: Severity = "warn" if top.deep.status == "practice" else "fail"
-    if not _has_bed(design, cavity, gap.middle, top.deep.number):
-        severity, text = "warn", f"{text}: no bed of both leaves there"
-        up = rule(design, UP)
-        if up and all(at_most(wide.length, top.along.number) for wide in _gaps(gap, _under(cavity, up.number))):
-            severity = "note"
-    return found(severity, place, text, measured=gap.length, most=top.along.number, source=top.along)
+    if kept or not _beds_at(cavity, levels, gap.middle, top.deep.number):
+        severity, text = "note" if kept else "warn", f"{text}: no bed of both leaves there"
+    return found(severity, place, text, measured=gap.length, most=along, source=top.along)
+
+
+def _in_highest(design: Design, cavity: Cavity, top: _Top, levels: Sequence[float]) -> Iterator[float]:
+    """Where ties lie deeper than asked, but within the spacing of the field and with no bed of both leaves over them."""
+    up = rule(design, UP)
+    for tie in cavity.ties if up else ():
+        below = _below(cavity, tie)
+        if up and top.deep.number < below <= up.number + TOLERANCE and not _beds_at(cavity, levels, tie.at, below - BED):
+            yield tie.at
 
 
 def _height(cavity: Cavity, at: float) -> float:
@@ -94,9 +106,16 @@ def _height(cavity: Cavity, at: float) -> float:
     return min(cavity.outer.top.level_right_of(at), cavity.inner.top.level_right_of(at))
 
 
-def _under(cavity: Cavity, deep: float) -> list[float]:
-    """Where ties lie no deeper than so much under the top."""
-    return sorted(t.at for t in cavity.ties if t.level < (top := _height(cavity, t.at)) and at_most(top - t.level, deep))
+def _below(cavity: Cavity, tie: Tie) -> float:
+    """How far under the top a tie lies; infinite for one over it."""
+    below = _height(cavity, tie.at) - tie.level
+    return below if below > 0 else inf
+
+
+def _widest(cavity: Cavity, top: _Top, near: Sequence[float]) -> Span:
+    """The longest way along the masonry under a top without a tie, ends included."""
+    gaps = (gap for span in _masonry(cavity, top) for gap in _gaps(span, sorted(near)))
+    return max(gaps, key=lambda gap: gap.length, default=Span(0, 0))
 
 
 def _masonry(cavity: Cavity, top: _Top) -> tuple[Span, ...]:
@@ -112,9 +131,8 @@ def _gaps(span: Span, near: Sequence[float]) -> Iterator[Span]:
     yield from (Span(a, b) for a, b in pairwise([span.start, *inside, span.end]))
 
 
-def _has_bed(design: Design, cavity: Cavity, at: float, deep: float) -> bool:
+def _beds_at(cavity: Cavity, levels: Sequence[float], at: float, deep: float) -> bool:
     """Whether a bed of both leaves lies near enough under the top with masonry round it there."""
     top = _height(cavity, at)
-    beds = (bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner))
-    near = (level for level in beds if level + BED < top and at_most(top - level, deep))
+    near = (level for level in levels if level + BED < top and at_most(top - level, deep))
     return any(any(span.contains(at) for span in cavity.solid(level)) for level in near)

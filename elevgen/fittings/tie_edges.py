@@ -8,6 +8,9 @@ from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
 from elevgen.fittings.model import TieKind
 from elevgen.fittings.tie_bays import KEPT, Bay, Room, strongest
 
+CLOSEST = 0.75
+"""So much of the usual distance between two ties is kept where a pair has no more room."""
+
 Kinds = dict[float, TieKind]
 """The ties of one row: their kind by where they stand."""
 
@@ -21,12 +24,22 @@ def row_ties(bays: Sequence[Bay], columns: Sequence[float], reach: float | None,
         if room.length < 0:
             continue
         pier = reach is not None and bay.before and bay.after and at_most(bay.span.length, 2 * reach - _back(bay) + two)
-        inside = [at for at in columns if room.contains(at) and not pier]
+        inside = _columns_in(bay, room, columns, keep) if not pier else []
         kinds.update((at, "field") for at in inside)
         if reach is not None:
             at_edges = dict(_edge_ties(bay, inside, reach, keep))
             kinds.update(_doubled(bay, inside, at_edges, reach, keep) if pairs else at_edges)
     return kinds
+
+
+def _columns_in(bay: Bay, room: Span, columns: Sequence[float], keep: Room) -> list[float]:
+    """The columns that stand in a bay; one too near an end that needs no tie of its own stands clear of it."""
+    inside = [at for at in columns if room.contains(at)]
+    for plain, end in ((bay.before is None, room.start), (bay.after is None, room.end)):
+        missed = plain and any(bay.span.contains(at) and abs(at - end) < keep.clear for at in columns if not room.contains(at))
+        if missed and all(abs(at - end) >= keep.apart for at in inside):
+            inside.append(end)
+    return sorted(inside)
 
 
 def _back(bay: Bay) -> float:
@@ -80,10 +93,14 @@ def _doubled(bay: Bay, inside: Sequence[float], at_edges: Kinds, reach: float, k
 
 
 def _second(window: Span, there: Sequence[float], inward: float) -> tuple[float, ...]:
-    """Where a second tie can stand beside the only one in a window: further in, else nearer the edge."""
+    """Where a second tie can stand beside the only one in a window: further in, else nearer the edge, else at an end of it."""
     near = [at for at in there if window.contains(at)]
     if len(near) != 1:
         return ()
-    apart = abs(inward) - TOLERANCE
-    free = (at for at in (near[0] + inward, near[0] - inward) if all(abs(at - other) >= apart for other in there))
-    return next(((at,) for at in free if window.contains(at)), ())
+
+    def free(at: float, apart: float) -> bool:
+        return window.contains(at) and all(abs(at - other) >= apart - TOLERANCE for other in there)
+
+    ends = (window.end, window.start) if inward > 0 else (window.start, window.end)
+    choices = [(at, abs(inward)) for at in (near[0] + inward, near[0] - inward)] + [(at, CLOSEST * abs(inward)) for at in ends]
+    return next(((at,) for at, apart in choices if free(at, apart)), ())

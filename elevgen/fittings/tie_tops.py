@@ -7,8 +7,8 @@ from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
 
-from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.fittings.tie_bays import Bay, Cavity
+from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, subtract
+from elevgen.fittings.tie_bays import ROUND, Bay, Cavity
 from elevgen.fittings.tie_edges import Kinds
 from elevgen.fittings.tie_rows import Row
 
@@ -44,9 +44,10 @@ def add_top_ties(
         wall = _Head(cavity, rows, bays_of, run.deep, up)
         for stretch in _masonry(cavity, run):
             for peak in _peaks(cavity, stretch):
-                if not any(abs(at - peak) < run.along / 2 for at in wall.ties_near(placed)):
+                held = wall.top(peak) - max(run.deep, up)
+                if not any(abs(at - peak) < run.along / 2 and at_least(row, held) for at, row in wall.ties_near(placed)):
                     wall.add(placed, peak)
-            there = sorted(at for at in wall.ties_near(placed) if stretch.contains(at))
+            there = sorted(at for at, _ in wall.ties_near(placed) if stretch.contains(at))
             for a, b in pairwise([stretch.start, *there, stretch.end]):
                 parts = ceil((b - a - TOLERANCE) / run.along)
                 for k in range(1, parts):
@@ -106,19 +107,20 @@ class _Head:
 
     def rows_at(self, at: float) -> Iterator[Row]:
         """The rows with room for a tie here, the best first; those the outer leaf has alone only where there are no others."""
-        top = self.top(at)
-        below = [row for row in reversed(self.rows) if row.level < top and at_most(top - row.level, max(self.deep, self.up))]
+        top, clear = self.top(at), self.cavity.keep.clear
+        under = min(top, self.top(at - clear), self.top(at + clear)) - ROUND
+        below = [row for row in reversed(self.rows) if row.level < under and at_most(top - row.level, max(self.deep, self.up))]
         rows = [row for row in below if row.shared] or [row for row in below if at_most(top - row.level, self.deep)]
         return (row for row in rows if self._has_room(row, at))
 
-    def ties_near(self, placed: Mapping[float, Kinds]) -> Iterator[float]:
-        """Where ties stand that are near enough to the top: as near as the best row there, where that is deeper than asked."""
+    def ties_near(self, placed: Mapping[float, Kinds]) -> Iterator[tuple[float, float]]:
+        """Ties near enough to the top, at and level: as near as the best row there, where that is deeper than asked."""
         lowest = min(level for _, level in self.cavity.outer.top.clipped(self.cavity.span)) - max(self.deep, self.up)
         for level, kinds in placed.items():
             for at in kinds if level > lowest - TOLERANCE else ():
                 below = self.top(at) - level
                 if below > 0 and (at_most(below, self.deep) or self._is_best(at, level)):
-                    yield at
+                    yield at, level
 
     def add(self, placed: dict[float, Kinds], at: float) -> None:
         """A tie in the best row that is not crowded."""
