@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -17,9 +17,14 @@ ENOUGH = 5.0
 """A tie lies in both beds where they have this much (mm) in common."""
 
 
-def leaf_beds(design: Design, leaf: Leaf, grown: float = 0.0) -> list[Span]:
-    """The beds between the courses of a leaf, bottom up, each `grown` at both its faces."""
-    return [Span(under.top, over.level).grown(grown) for under, over in pairwise(design.coursing.of(leaf.id).courses)]
+def leaf_beds(design: Design, leaf: Leaf) -> list[Span]:
+    """The beds between the courses of a leaf, bottom up."""
+    return [Span(under.top, over.level) for under, over in pairwise(design.coursing.of(leaf.id).courses)]
+
+
+def lies_in(beds: Iterable[Span], level: float, off: float = 0.0) -> bool:
+    """Whether a tie at a level lies in one of the beds, or no further than `off` from the middle of one."""
+    return any(bed.contains(level) or at_most(abs(bed.middle - level), off) for bed in beds)
 
 
 class Shared(NamedTuple):

@@ -8,7 +8,7 @@ from elevgen.building.model import Leaf
 from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._tie_beds import leaf_beds
+from elevgen.checks._tie_beds import leaf_beds, lies_in
 from elevgen.checks._words import counted, listed
 from elevgen.core.measures import level
 from elevgen.core.sourced import Sourced
@@ -34,11 +34,11 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
     place = at_wall(cavity.wall)
-    beds = {leaf: leaf_beds(design, leaf, tolerance.number / 2) for leaf in (cavity.outer, cavity.inner)}
+    beds = {leaf: leaf_beds(design, leaf) for leaf in (cavity.outer, cavity.inner)}
     off: dict[float, tuple[Leaf, ...]] = {}
     number = loose = 0
     for at, row in cavity.rows():
-        without = tuple(leaf for leaf, of_leaf in beds.items() if not any(bed.contains(at) for bed in of_leaf))
+        without = tuple(leaf for leaf, of_leaf in beds.items() if not lies_in(of_leaf, at, tolerance.number))
         if without:
             off[at] = without
             number += len(row)

@@ -8,7 +8,7 @@ from itertools import pairwise
 from elevgen.building.model import Leaf, Meeting
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._tie_beds import beds_in_common, leaf_beds
+from elevgen.checks._tie_beds import beds_in_common, leaf_beds, lies_in
 from elevgen.checks._words import counted
 from elevgen.core.geometry import Span, at_most
 from elevgen.core.measures import level, millimetres
@@ -61,9 +61,9 @@ def _levels(meeting: Meeting, stem: Leaf, host: Leaf, end: float) -> Span:
 
 def _judged(design: Design, place: Place, leaves: tuple[Leaf, Leaf], levels: Span, here: Sequence[Tie], up: Sourced) -> Finding:
     tolerance = rule(design, TOGETHER)
-    off = tolerance.number / 2 if tolerance else 0.0
-    beds = [leaf_beds(design, leaf, off) for leaf in leaves]
-    loose = sum(1 for tie in here if not all(any(bed.contains(tie.level) for bed in of_leaf) for of_leaf in beds))
+    off = tolerance.number if tolerance else 0.0
+    beds = [leaf_beds(design, leaf) for leaf in leaves]
+    loose = sum(1 for tie in here if not all(lies_in(of_leaf, tie.level, off) for of_leaf in beds))
     rows = sorted(tie.level for tie in here if levels.contains(tie.level))
     gap = max((Span(a, b) for a, b in pairwise([levels.start, *rows, levels.end])), key=lambda g: g.length)
     if not at_most(gap.length, up.number):

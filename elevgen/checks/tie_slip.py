@@ -9,7 +9,7 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_joint, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._tie_beds import beds_in_common, leaf_beds
+from elevgen.checks._tie_beds import beds_in_common, leaf_beds, lies_in
 from elevgen.checks._words import counted
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.core.measures import level, millimetres
@@ -21,7 +21,7 @@ from elevgen.result import Design, Finding
 CODE = "tie-slip"
 TITLE = "Slip ties across movement joints"
 RATIONALE = "A slip tie keeps the two sides of a joint in line; it does so only where both its ends are built into a bed."
-UP, EMBEDMENT, TOGETHER = "tie.slip.vertical", "tie.embedment", "tie.beds.tolerance"
+UP, EMBEDMENT = "tie.slip.vertical", "tie.embedment"
 
 
 class _Sides(NamedTuple):
@@ -57,7 +57,7 @@ def _judged(joint: MovementJoint, across: Sequence[Tie], sides: _Sides, up: Sour
     if loose:
         text = f"{counted(loose, 'slip tie')} without masonry round both ends"
         return found("fail", place, text, measured=float(loose), most=0.0, unit="nr", source=embedment)
-    off = sum(1 for tie in across if not any(bed.contains(tie.level) for bed in sides.beds))
+    off = sum(1 for tie in across if not lies_in(sides.beds, tie.level))
     if off:
         text = f"{counted(off, 'slip tie')} in no bed"
         return found("fail", place, text, measured=float(off), most=0.0, unit="nr")
@@ -79,8 +79,7 @@ def _gaps(span: Span, across: Sequence[Tie]) -> Iterator[Span]:
 def _sides(design: Design, joint: MovementJoint, embedment: float) -> _Sides:
     """The leaf on both sides of a joint, or on one side the leaf it stops against."""
     leaf = design.building.leaf(joint.leaf)
-    tolerance = rule(design, TOGETHER)
-    beds = leaf_beds(design, leaf, tolerance.number / 2 if tolerance else 0.0)
+    beds = leaf_beds(design, leaf)
     held: tuple[Span, ...] = (joint.levels,)
     for side in (Span(joint.gap.start - embedment, joint.gap.start), Span(joint.gap.end, joint.gap.end + embedment)):
         if leaf.span.start - TOLERANCE <= side.start and side.end <= leaf.span.end + TOLERANCE:
