@@ -23,7 +23,7 @@ from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 
 MOST = 6
-"""No more rows and columns than this are added to the field grid to make it dense enough."""
+"""So many rows and columns are added to the field grid in every mix to make it dense enough; beyond, columns to a few fields."""
 
 
 class _Limits(NamedTuple):
@@ -171,7 +171,20 @@ class _Wall:
             if enough:
                 return min(enough, key=lambda laid: laid.number)
             tried += trials
-        return max(tried, key=lambda laid: laid.thinnest)
+        return self._far_denser(fields, max(tried, key=lambda laid: laid.thinnest))
+
+    def _far_denser(self, fields: Sequence[tuple[Row, ...]], densest: _Laid) -> _Laid:
+        """Columns added, as long as they stand apart, to the field as spaced, to one with more rows and to that with the most."""
+        some = list(dict.fromkeys((fields[0], fields[len(fields) // 2], fields[-1])))
+        spaced = _half_spacings(self.cavity.span, self.limits.across, 0)
+        room = int(self.cavity.span.length / max(self.cavity.keep.apart, 1.0) - spaced) // 2
+        for more in range(MOST + 1, room + 1):
+            trials = [self.laid(field, more) for field in some]
+            enough = [laid for laid in trials if laid.thinnest >= (self.limits.density or 0.0)]
+            if enough:
+                return min(enough, key=lambda laid: laid.number)
+            densest = max(densest, *trials, key=lambda laid: laid.thinnest)
+        return densest
 
     def laid(self, field: tuple[Row, ...], more_columns: int) -> _Laid:
         """All ties over a field of rows, with more columns than the spacing asks for."""
