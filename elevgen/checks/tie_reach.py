@@ -77,10 +77,11 @@ def _judged(design: Design, cavity: Cavity, across: float, up: Sourced) -> Findi
         if not ties:
             where = f"at {millimetres(part.representative_point().x)} mm along"
             return found("fail", place, f"no tie in {part.area / 1e6:.2f} m2 of masonry of both leaves {where}", source=up)
+        realms = _Realms(ties, part)
         if not held.is_empty:
-            furthest.append(_furthest(held, ties, edge, "over an edge"))
+            furthest.append(_Far(*realms.furthest(held), edge, "over an edge"))
         if not deep.is_empty:
-            furthest.append(_furthest(deep, ties, inside, "in the masonry"))
+            furthest.append(_Far(*realms.furthest(deep), inside, "in the masonry"))
     if not furthest:
         return found("pass", place, f"all within {millimetres(up.number)} mm of the foot", source=up)
     worst = max(furthest, key=lambda far: far.distance / far.limit)
@@ -102,20 +103,30 @@ def _has_bed(design: Design, cavity: Cavity, far: _Far, up: float) -> bool:
     return any(any(span.contains(far.at) for span in cavity.solid(level)) for level in near)
 
 
-def _furthest(masonry: BaseGeometry, ties: list[tuple[float, float]], limit: float, what: str) -> _Far:
-    """The point of the masonry furthest from all ties: a corner of it, a crossing of its edge with a boundary between the realms
-    of two ties, or a point where three realms meet."""
-    import shapely
+class _Realms:
+    """The realms of the ties in some masonry: what is nearer to each than to any other."""
 
-    points = shapely.multipoints(ties)
-    borders = shapely.voronoi_polygons(points, extend_to=masonry, only_edges=True)
-    corners = shapely.get_coordinates(shapely.union_all([shapely.intersection(borders, masonry)]))
-    candidates = shapely.points([*corners, *shapely.get_coordinates(masonry)])
-    tree = shapely.STRtree(shapely.get_parts(points))
-    (indices, _), distances = tree.query_nearest(candidates, return_distance=True, all_matches=False)
-    worst = int(distances.argmax())
-    at = candidates[indices[worst]]
-    return _Far(at.x, at.y, float(distances[worst]), limit, what)
+    def __init__(self, ties: list[tuple[float, float]], masonry: Polygon) -> None:
+        import shapely
+
+        points = shapely.points(ties)
+        self._tree = shapely.STRtree(points)
+        self._borders = shapely.voronoi_polygons(shapely.multipoints(points), extend_to=masonry, only_edges=True)
+
+    def furthest(self, masonry: BaseGeometry) -> tuple[float, float, float]:
+        """The point of some of the masonry furthest from all ties, at and level, and how far.
+
+        It is a corner of the masonry, a crossing of its edge with a border, or a point where three realms meet.
+        """
+        import numpy
+        import shapely
+
+        met = shapely.get_coordinates(shapely.intersection(self._borders, masonry))
+        corners = numpy.unique(numpy.vstack([met, shapely.get_coordinates(masonry)]), axis=0)
+        _, distances = self._tree.query_nearest(shapely.points(corners), return_distance=True, all_matches=False)
+        worst = int(distances.argmax())
+        at, where = (float(x) for x in corners[worst])
+        return at, where, float(distances[worst])
 
 
 def _over_foot(cavity: Cavity, part: Polygon, up: float) -> BaseGeometry:
