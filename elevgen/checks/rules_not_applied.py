@@ -20,7 +20,6 @@ RATIONALE = (
 )
 UNREAD = (
     "tie.slip.vertical",
-    "tie.embedment",
     "tray.rise",
     "dpc.above_ground",
     "bed_reinforcement.cover",

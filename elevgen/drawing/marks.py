@@ -18,6 +18,7 @@ TIE_WORDS: dict[TieKind, str] = {
     "field": "wall tie",
     "reveal": "wall tie beside an opening",
     "joint": "wall tie beside a movement joint",
+    "end": "wall tie at a free end, a step or a change of leaf",
     "verge": "wall tie at a verge or top",
     "slip": "slip tie across a movement joint",
     "partition": "tie to a wall met",
@@ -107,12 +108,12 @@ def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Lab
 
 
 def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
-    """A mark for every tie, in its bed."""
+    """A mark for every tie, in its bed; one in a single leaf, on that leaf only."""
     if facts.ties is None:
         return
     half = board.mm(TIE_SIZE / 2)
     for tie in facts.ties.ties:
-        if facts.leaf.span.contains(tie.at):
+        if facts.leaf.span.contains(tie.at) and tie.leaf in (None, facts.leaf.id):
             board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, TIE_WORDS[tie.kind]))
             soft.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))
 

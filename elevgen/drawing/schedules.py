@@ -178,7 +178,7 @@ def unit_table(facts: LeafFacts) -> Table:
         Column("cut pieces", 16, "right"),
         Column("ties in the wall", 26, "right"),
     )
-    ties = f"{facts.ties.count()}" if facts.ties else NOT_CALCULATED
+    ties = f"{facts.ties.count() - facts.ties.count('slip')}" if facts.ties else NOT_CALCULATED
     rows = tuple(
         Row((count.unit, f"{count.full}", f"{count.cut}", ties if n == 0 else ""), facts.leaf.id)
         for n, count in enumerate(facts.coursing.counts)
@@ -231,7 +231,7 @@ def _before(facts: LeafFacts) -> list[str]:
 
 def _during(facts: LeafFacts) -> list[str]:
     ties = facts.ties
-    edge = ties.count("reveal", "joint", "verge") if ties else 0
+    edge = ties.count("reveal", "joint", "end", "verge") if ties else 0
     field, met = (ties.count("field"), ties.count("partition")) if ties else (0, 0)
     each_side = ", ties each side" if field + edge else ""
     points = [

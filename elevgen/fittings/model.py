@@ -9,7 +9,7 @@ from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import lintel_body
 from elevgen.spec.fields import LintelKind
 
-TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition"]
+TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition", "end"]
 BondBreaker = Literal["rod", "tape"]
 
 
@@ -87,18 +87,44 @@ class BedReinforcement:
 
 @dataclass(frozen=True, slots=True)
 class Tie:
-    """A wall tie: where along the wall, in the bed at which level, and why."""
+    """A wall tie: where along the wall, in the bed at which level, and why.
+
+    `kind`: what it is there for; `end` is a free end, a step in the top or a change of leaf. `leaf` is the one it lies in where
+    that is one leaf only: a slip tie's, or that of a wall tied to another. `given`: it is in the spec.
+    """
 
     at: float
     level: float
     kind: TieKind
+    leaf: str | None = None
+    given: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TiePanel:
+    """A stretch of a wall between movement joints: the masonry both leaves have there (mm2) and the ties across the cavity in it.
+
+    `judged`: large enough that one tie more or less does not decide whether it has enough.
+    """
+
+    span: Span
+    area: float
+    ties: int
+    judged: bool
+
+    @property
+    def density(self) -> float | None:
+        """Ties to the square metre; None where there is no masonry."""
+        return self.ties / self.area * 1e6 if self.area > 0 else None
 
 
 @dataclass(frozen=True, slots=True)
 class WallTies:
     """All ties of a wall. `length` is None where the rule set has no length for the cavity.
 
-    `beds_meet` is False where the two leaves' bed joints do not come to one level within tolerance.
+    `beds_meet` is False where the two leaves' bed joints do not come to one level within tolerance; `apart` are the levels of
+    rows of ties that lie in a bed of one leaf only. `panels` are counted, not worked out from the spacing; `required` is the
+    least density, None where the rule set has none. `reasons`: the rule keys behind each kind. `given`: a survey, nothing added.
     """
 
     wall: str
@@ -106,9 +132,19 @@ class WallTies:
     length: float | None
     beds_meet: bool
     basis: tuple[str, ...]
+    panels: tuple[TiePanel, ...] = ()
+    required: float | None = None
+    apart: tuple[float, ...] = ()
+    reasons: tuple[tuple[TieKind, tuple[str, ...]], ...] = ()
+    given: bool = False
 
     def count(self, *kinds: TieKind) -> int:
         return sum(1 for t in self.ties if not kinds or t.kind in kinds)
+
+    @property
+    def across(self) -> tuple[Tie, ...]:
+        """The ties that hold the two leaves of the wall to one another."""
+        return tuple(t for t in self.ties if t.kind not in ("slip", "partition"))
 
 
 @dataclass(frozen=True, slots=True)

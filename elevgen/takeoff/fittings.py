@@ -14,6 +14,7 @@ TIE_WORDS: dict[TieKind, str] = {
     "field": "general, staggered grid",
     "reveal": "extra at openings",
     "joint": "extra beside movement joints",
+    "end": "extra at free ends, steps and changes of leaf",
     "verge": "extra at verges and tops",
     "partition": "to internal walls",
 }

@@ -45,7 +45,7 @@ def _not_measured(design: Design) -> Iterator[str]:
     for joint in design.plan.joints:
         if joint.id not in with_parts:
             yield f"{joint.id}: filler and sealant, the rule set has no sizes"
-    tied = {ties.wall for ties in fittings.ties}
+    tied = {ties.wall for ties in fittings.ties if ties.across or ties.given}
     for wall in design.building.walls:
         if wall.cavity is not None and wall.id not in tied:
             yield f"{wall.id}: wall ties, the rule set has no spacing"

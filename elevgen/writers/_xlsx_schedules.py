@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator
 from elevgen.core.measures import millimetres
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.lintel_words import LINTEL_WORDS
-from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, TieKind, Tray, WallTies
+from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Tie, TieKind, TiePanel, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
 from elevgen.writers._xlsx_lintel_loads import load_tables
@@ -21,10 +21,12 @@ TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("field", "General"),
     ("reveal", "At openings"),
     ("joint", "Beside joints"),
+    ("end", "At ends and steps"),
     ("verge", "Verges and tops"),
     ("partition", "Internal walls"),
 )
 WALL_TIES = tuple(kind for kind, _ in TIE_COLUMNS)
+_KIND_WORDS: dict[TieKind, str] = {**dict(TIE_COLUMNS), "slip": "Slip ties"}
 
 
 JOINTS: Fields[MovementJoint] = (
@@ -129,9 +131,26 @@ TIES: Fields[WallTies] = (
     Field("All wall ties", 10, "nr", lambda w: w.count(*WALL_TIES)),
     Field("Beds of both leaves meet", 12, "text", lambda w: yes(w.beds_meet)),
 )
-SLIP_TIES: Fields[JointParts] = (
-    Field("Joint", 16, "text", lambda p: p.joint),
-    Field("Number", 16, "nr", lambda p: p.slip_ties),
+TIE_PANELS: Fields[tuple[WallTies, TiePanel]] = (
+    Field("Wall", 16, "text", lambda p: p[0].wall),
+    Field("From", 16, "mm", lambda p: p[1].span.start),
+    Field("To", 12, "mm", lambda p: p[1].span.end),
+    Field("Masonry m2", 12, "area", lambda p: p[1].area / METRE**2),
+    Field("Ties", 12, "nr", lambda p: p[1].ties),
+    Field("Ties a m2", 12, "area", lambda p: _or(NOT_KNOWN, p[1].density)),
+    Field("Asked for, a m2", 12, "area", lambda p: _or(NOT_COVERED, p[0].required)),
+    Field("Large enough to judge", 12, "text", lambda p: yes(p[1].judged)),
+)
+TIE_REASONS: Fields[tuple[WallTies, TieKind, str]] = (
+    Field("Wall", 16, "text", lambda r: r[0].wall),
+    Field("Ties", 16, "text", lambda r: _KIND_WORDS[r[1]]),
+    Field("Number", 12, "nr", lambda r: r[0].count(r[1])),
+    Field("By the rules", 60, "wrap", lambda r: r[2]),
+)
+SLIP_TIES: Fields[Tie] = (
+    Field("Leaf", 16, "text", lambda t: t.leaf or ""),
+    Field("At", 16, "mm", lambda t: t.at),
+    Field("Level m", 12, "level", lambda t: t.level / METRE),
 )
 DAMP_COURSES: Fields[DampCourse] = (
     Field("Damp-proof course", 20, "text", lambda d: d.id),
@@ -213,13 +232,24 @@ def lintels(design: Design) -> Sheet:
 
 
 def ties(design: Design) -> Sheet:
-    """Wall ties by wall and place, slip ties by joint."""
+    """Wall ties by wall and place, how many there are to the square metre of each panel, and where slip ties lie."""
+    walls = design.fittings.ties
     return Sheet(
         "Ties",
         "Counted as placed: staggered grid, and extra ties at edges.",
         (
-            table("Wall ties, by wall", TIES, design.fittings.ties),
-            table("Slip ties across movement joints", SLIP_TIES, (p for p in design.fittings.joint_parts if p.slip_ties)),
+            table("Wall ties, by wall", TIES, walls),
+            table("Ties in the masonry between movement joints", TIE_PANELS, ((w, panel) for w in walls for panel in w.panels)),
+            table(
+                "What ties are there for",
+                TIE_REASONS,
+                ((w, kind, ", ".join(keys)) for w in walls for kind, keys in w.reasons),
+            ),
+            table(
+                "Slip ties across movement joints",
+                SLIP_TIES,
+                sorted((t for w in walls for t in w.ties if t.kind == "slip"), key=lambda t: (t.leaf or "", t.at, t.level)),
+            ),
             *_rule_keys(wall.basis for wall in design.fittings.ties),
         ),
     )
