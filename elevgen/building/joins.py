@@ -10,7 +10,8 @@ from elevgen.building.model import Parting
 from elevgen.building.walls import End, LeafLine, WallLine
 from elevgen.core.errors import Fault
 from elevgen.core.geometry import cross
-from elevgen.spec.models import Connection, JunctionModel
+from elevgen.spec.fields import Connection
+from elevgen.spec.models import JunctionModel
 
 
 class Party(NamedTuple):

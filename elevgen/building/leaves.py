@@ -44,6 +44,9 @@ def resolve_leaf(
         strips=strips,
         reinforced_every=leaf.model.reinforced_every,
         build=build_of(leaf.model),
+        finish=leaf.model.finish,
+        lintel_kind=leaf.model.lintel.kind,
+        lintel_depth=leaf.model.lintel.depth,
     )
 
 

@@ -6,12 +6,13 @@ Positions (`at`) run along the wall line from the wall's `start`; levels are fro
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from elevgen.bonds import Thickness
+from elevgen.building.given import Given, GivenDampCourse, GivenLintel, GivenReinforcement, GivenTie, GivenTray, Load
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, merge
-from elevgen.spec.models import Colour, Connection, FeatureKind, LeafSide, Material, Stands
+from elevgen.spec.fields import Colour, Connection, FeatureKind, Finish, LeafSide, LintelKind, Material, Stands
 
 EndKind = Literal["stopped", "corner", "abutting"]
 NodeKind = Literal["end", "corner", "tee", "cross"]
@@ -201,6 +202,7 @@ class Leaf:
     those too small to build; the others are openings.
     `exposed` is True when the right-hand face is weather side. `reinforced_every`: the distance between its reinforced bed
     joints (mm), None where it has none all over. `colour` None: not told. `build`: as thick as a unit is wide, or as long.
+    `finish` on the faces that stay in sight, None: left as it is. `lintel_kind`, `lintel_depth`: None: nobody has chosen.
     """
 
     id: str
@@ -222,6 +224,9 @@ class Leaf:
     strips: tuple[Rect, ...] = ()
     reinforced_every: float | None = None
     build: Thickness = "half_brick"
+    finish: Finish | None = None
+    lintel_kind: LintelKind | None = None
+    lintel_depth: float | None = None
 
     @property
     def breaks(self) -> tuple[Span, ...]:
@@ -243,7 +248,8 @@ class Wall:
     """A wall as resolved. `leaves` are leaf ids, outer first.
 
     `joints` are those the spec lists; `placing`: others are placed around them. `existing`: it stands already. `slip_ties`
-    across its joints: None where nobody has said.
+    across its joints: None where nobody has said. `lintels` to `trays`: those the spec lists, and whether others are placed
+    beside them. `ground`: its level outside; None: not known. `abutments`: the lines in which lower roofs meet the outer face.
     """
 
     id: str
@@ -265,6 +271,15 @@ class Wall:
     stands: Stands = "building"
     existing: bool = False
     slip_ties: bool | None = None
+    lintels: Given[GivenLintel] = field(default_factory=Given)
+    reinforcement: Given[GivenReinforcement] = field(default_factory=Given)
+    ties: Given[GivenTie] = field(default_factory=Given)
+    tie_length: float | None = None
+    damp_courses: Given[GivenDampCourse] = field(default_factory=Given)
+    trays: Given[GivenTray] = field(default_factory=Given)
+    ground: Profile | None = None
+    abutments: tuple[Profile, ...] = ()
+    loads: tuple[Load, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

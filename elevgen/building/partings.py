@@ -12,7 +12,7 @@ from elevgen.core.geometry import Span, at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
-from elevgen.spec.models import Material
+from elevgen.spec.fields import Material
 
 UNLIKE = "movement_joint.unlike_materials"
 OLD_TO_NEW = "movement_joint.old_to_new"

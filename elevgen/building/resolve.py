@@ -7,8 +7,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from elevgen.building.contacts import Contact, find_contacts, overlapping_walls
 from elevgen.building.ends import crossed_at, host_position, leaf_ends
 from elevgen.building.joins import Join, connect, find_joins
-from elevgen.building.leaves import interruptions, resolve_leaf
-from elevgen.building.model import Building, Feature, GivenJoint, Leaf, Meeting, Opening, Wall
+from elevgen.building.leaves import interruptions, profile, resolve_leaf
+from elevgen.building.listed import (
+    given_damp_courses,
+    given_lintels,
+    given_reinforcement,
+    given_ties,
+    given_trays,
+    loads_on,
+)
+from elevgen.building.model import Building, Feature, GivenJoint, Leaf, Meeting, Opening, Profile, Wall
 from elevgen.building.openings import Buildable, group_openings
 from elevgen.building.partings import part
 from elevgen.building.rooms import internal_walls
@@ -93,6 +101,15 @@ def _wall(line: WallLine, internal: bool, least: Buildable) -> Wall:
         stands=model.stands,
         existing=model.existing,
         slip_ties=model.slip_ties,
+        lintels=given_lintels(model),
+        reinforcement=given_reinforcement(model),
+        ties=given_ties(model),
+        tie_length=model.tie_length,
+        damp_courses=given_damp_courses(model),
+        trays=given_trays(model),
+        ground=None if model.ground is None else profile(model.ground, line.length),
+        abutments=tuple(Profile(abutment.line) for abutment in model.abutments),
+        loads=loads_on(model),
     )
 
 

@@ -6,7 +6,8 @@ from typing import cast
 
 from elevgen.building.model import Unit
 from elevgen.rules.book import RuleReader
-from elevgen.spec.models import Material, Spec
+from elevgen.spec.fields import Material
+from elevgen.spec.models import Spec
 
 
 def units_of(spec: Spec, reader: RuleReader) -> dict[str, Unit]:

@@ -13,7 +13,8 @@ from elevgen.bonds import Thickness, load_bond
 from elevgen.building.model import Unit
 from elevgen.core.errors import Fault
 from elevgen.core.geometry import Point, Span, along, at_most, between, crossing, direction, distance, dot, left_of
-from elevgen.spec.models import SHORTEST_WALL, LeafModel, LeafSide, Spec, WallModel
+from elevgen.spec.fields import SHORTEST_WALL, LeafSide
+from elevgen.spec.models import LeafModel, Spec, WallModel
 
 End = Literal["start", "finish"]
 LineKind = Literal["face", "centre"]

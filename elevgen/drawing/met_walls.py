@@ -10,7 +10,7 @@ from elevgen.core.geometry import Rect, cross, direction
 from elevgen.drawing.board import Board, Room
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Role
-from elevgen.spec.models import Connection
+from elevgen.spec.fields import Connection
 
 LABEL_SIZE = 2.0
 _SHARES = (0.5, 0.3, 0.7, 0.15, 0.85)

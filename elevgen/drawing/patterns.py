@@ -9,7 +9,7 @@ from elevgen.core.measures import millimetres
 from elevgen.coursing.model import Pattern, Piece
 from elevgen.drawing.scene import Block, Fill, Polyline, Primitive, Role
 from elevgen.result import Design
-from elevgen.spec.models import Material
+from elevgen.spec.fields import Material
 
 
 def block_name(pattern_id: str) -> str:

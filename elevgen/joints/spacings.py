@@ -10,7 +10,7 @@ from elevgen.core.geometry import TOLERANCE, at_most
 from elevgen.core.sourced import Sourced
 from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
-from elevgen.spec.models import Stands
+from elevgen.spec.fields import Stands
 
 SPACING = "movement_joint.spacing.normal"
 REINFORCED = "movement_joint.spacing.reinforced_"

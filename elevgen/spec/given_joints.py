@@ -10,7 +10,7 @@ from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import at_most
 from elevgen.spec import metres, peek
 from elevgen.spec.faults import FaultList, mm
-from elevgen.spec.models import MOST_OPENINGS, WIDEST_JOINT, LeafSide
+from elevgen.spec.fields import MOST_OPENINGS, WIDEST_JOINT, LeafSide
 
 LEAST_WIDTH = 10.0
 """Taken for a joint whose width is left to be calculated: no material's nominal width is less."""

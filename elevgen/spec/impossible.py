@@ -13,9 +13,10 @@ from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import TOLERANCE, at_least, at_most, distance
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList, mm, quoted
+from elevgen.spec.fields import MOST_POINTS, SHORTEST_WALL
 from elevgen.spec.given_joints import check_given_joints
+from elevgen.spec.given_parts import check_given_parts
 from elevgen.spec.metres import HIGHEST, WITH_UNITS, all_likely, hint, levels, likely, tell_others
-from elevgen.spec.models import MOST_POINTS, SHORTEST_WALL
 from elevgen.spec.openings import check_openings
 from elevgen.spec.profile import Points, levels_at
 
@@ -51,6 +52,11 @@ class _MakeUp(NamedTuple):
             name = peek.text(wall_type, side)
             if name in self.leaves:
                 yield name, self.leaves[name]
+
+    def single(self, wall: dict[str, Any]) -> bool:
+        """Whether a wall is known to have one leaf only."""
+        wall_type = self.wall_types.get(peek.text(wall, "type") or "")
+        return wall_type is not None and wall_type.get("inner") is wall_type.get("cavity") is None
 
     def lowest_course(self, wall: dict[str, Any]) -> float:
         """The least height a course of the wall can have."""
@@ -105,6 +111,7 @@ def _check_wall(
     if length is None:
         return None
     check_given_joints(path, wall, length, faults)
+    check_given_parts(path, wall, length, base, top, make_up.single(wall), faults)
     _check_features(path, wall, length, faults)
     return _Extent(wall, length, min(level for _, level in base), max(level for _, level in top)) if base and top else None
 

@@ -12,7 +12,7 @@ from typing import Any, TypeGuard
 from elevgen.core.errors import JsonPath
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList
-from elevgen.spec.models import LEAST_OPENING
+from elevgen.spec.fields import LEAST_OPENING
 
 FARTHEST = 100.0
 """Along a wall or in plan, a number this large or larger (mm) is not taken for metres."""

@@ -6,125 +6,57 @@ Field names are fixed by the design; see `elevgen schema` for the JSON Schema ma
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
+from pydantic import Discriminator, Field, Tag
 
-from elevgen.core.measures import ALLOWED, parse_length
-
-Material = Literal["clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone"]
-Connection = Literal["bonded", "tied", "jointed", "free"]
-LeafSide = Literal["outer", "inner"]
-FeatureKind = Literal["downpipe", "column", "recess", "pier"]
-Stands = Literal["building", "parapet", "free_standing"]
-Colour = Literal["light", "medium", "dark"]
-
-IDENTIFIER_PATTERN = r"^[A-Za-z][A-Za-z0-9_.-]*$"
-LINE_PATTERN = r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$"
-DATE_PATTERN = r"^([0-9]{4}-[0-9]{2}-[0-9]{2})?$"
-PATTERN_WORDS = {
-    IDENTIFIER_PATTERN: "letters, digits and _ . -, beginning with a letter",
-    LINE_PATTERN: "one line of text without control characters",
-    DATE_PATTERN: "a date as YYYY-MM-DD, or nothing",
-}
-"""What each pattern asks for, in words."""
-
-SHORTEST_WALL = 25.0
-"""A wall is longer than this (mm): ends drawn no further apart are meant to meet, so a shorter wall would meet itself."""
-LEAST_OPENING = 10
-"""Least width and height of an opening (mm)."""
-WIDEST_JOINT = 200
-"""Widest movement joint (mm)."""
-MOST_POINTS = 500
-MOST_WALLS = 2_000
-MOST_OPENINGS = 2_000
-FARTHEST = 10_000_000_000
-"""Farthest a place may lie from the origin (mm): any map grid, and floats still hold it to a thousandth of the tolerance."""
-HIGHEST = 10_000_000
-
-# Tags name the branch of a union in pydantic's error paths; the brackets keep them from being a user's key.
-_ONE, _SEVERAL, _WORD = "(one)", "(several)", "(word)"
-
-
-def _length(given: Any) -> Any:
-    if isinstance(given, bool):
-        raise ValueError("a length cannot be true or false")
-    return parse_length(given) if isinstance(given, str) else given
-
-
-def _day(given: str) -> str:
-    if given:
-        try:
-            date.fromisoformat(given)
-        except ValueError:
-            raise ValueError("is not a day in the calendar") from None
-    return given
-
-
-def _several(given: Any) -> str:
-    return _SEVERAL if isinstance(given, list | tuple) else _ONE
-
-
-def _word(given: Any) -> str:
-    return _WORD if isinstance(given, str) else _ONE
-
-
-def _schema(**limits: float) -> WithJsonSchema:
-    return WithJsonSchema({"anyOf": [{"type": "number", **limits}, {"type": "string", "description": ALLOWED}]})
-
-
-Length = Annotated[
-    float,
-    BeforeValidator(_length),
-    Field(ge=-FARTHEST, le=FARTHEST, allow_inf_nan=False),
-    _schema(minimum=-FARTHEST, maximum=FARTHEST),
-]
-UnitSize = Annotated[
-    float, BeforeValidator(_length), Field(ge=10, le=2000, allow_inf_nan=False), _schema(minimum=10, maximum=2000)
-]
-UnitMass = Annotated[float, Field(gt=0, le=500, allow_inf_nan=False, strict=True)]
-OpeningSize = Annotated[
-    float,
-    BeforeValidator(_length),
-    Field(ge=LEAST_OPENING, le=FARTHEST, allow_inf_nan=False),
-    _schema(minimum=LEAST_OPENING, maximum=FARTHEST),
-]
-CavityWidth = Annotated[
-    float, BeforeValidator(_length), Field(ge=1, le=1000, allow_inf_nan=False), _schema(minimum=1, maximum=1000)
-]
-JointWidth = Annotated[
-    float,
-    BeforeValidator(_length),
-    Field(ge=1, le=WIDEST_JOINT, allow_inf_nan=False),
-    _schema(minimum=1, maximum=WIDEST_JOINT),
-]
-ReinforcementSpacing = Annotated[
-    float, BeforeValidator(_length), Field(ge=50, le=2000, allow_inf_nan=False), _schema(minimum=50, maximum=2000)
-]
-MortarJoint = Annotated[float, BeforeValidator(_length), Field(ge=1, le=50, allow_inf_nan=False), _schema(minimum=1, maximum=50)]
-Height = Annotated[
-    float,
-    BeforeValidator(_length),
-    Field(ge=-HIGHEST, le=HIGHEST, allow_inf_nan=False),
-    _schema(minimum=-HIGHEST, maximum=HIGHEST),
-]
-Line = Annotated[str, Field(max_length=200, pattern=LINE_PATTERN)]
-SomeLine = Annotated[str, Field(min_length=1, max_length=200, pattern=LINE_PATTERN)]
-Name = Annotated[str, Field(min_length=1, max_length=60, pattern=LINE_PATTERN)]
-Identifier = Annotated[str, Field(min_length=1, max_length=40, pattern=IDENTIFIER_PATTERN)]
-Level = tuple[Length, Height]
-Levels = Annotated[
-    Annotated[Height, Tag(_ONE)] | Annotated[tuple[Level, ...], Field(min_length=2, max_length=MOST_POINTS), Tag(_SEVERAL)],
-    Discriminator(_several),
-]
-Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False, strict=True)]
-
-
-class Strict(BaseModel):
-    """Frozen, and no key that is not known."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+from elevgen.spec.fields import (
+    MOST_OPENINGS,
+    MOST_PARTS,
+    MOST_POINTS,
+    MOST_WALLS,
+    ONE,
+    SEVERAL,
+    WORD,
+    CavityWidth,
+    Colour,
+    Connection,
+    Day,
+    FeatureKind,
+    Finish,
+    Height,
+    Identifier,
+    JointWidth,
+    LeafSide,
+    Length,
+    Levels,
+    Line,
+    Material,
+    MortarJoint,
+    Name,
+    OpeningSize,
+    Percent,
+    ReinforcementSpacing,
+    Size,
+    SomeLine,
+    Stands,
+    Strict,
+    UnitMass,
+    UnitSize,
+    several,
+    word,
+)
+from elevgen.spec.part_models import (
+    AbutmentModel,
+    GivenDampCourseModel,
+    GivenLintelModel,
+    GivenReinforcementModel,
+    GivenTieModel,
+    GivenTrayModel,
+    LintelModel,
+    LoadModel,
+    PlaceOrParts,
+)
 
 
 class Project(Strict):
@@ -133,9 +65,7 @@ class Project(Strict):
     title: Line = Field(default="Untitled", description="Name of the project.")
     number: Line = Field(default="", description="Project or drawing number.")
     revision: Line = Field(default="", description="Revision of the drawings, such as A.")
-    date: Annotated[str, Field(pattern=DATE_PATTERN), AfterValidator(_day)] = Field(
-        default="", description="Date shown on the drawings, as YYYY-MM-DD. Today's date is never filled in."
-    )
+    date: Day = Field(default="", description="Date shown on the drawings, as YYYY-MM-DD. Today's date is never filled in.")
     drawn_by: Line = Field(default="", description="Name of the person who made the drawings.")
     client: Line = Field(default="", description="Name of the client.")
     datum: Line = Field(default="top of damp-proof course", description="The height that level 0 stands for.")
@@ -146,8 +76,8 @@ class Override(Strict):
 
     rule: str = Field(description="Key of the rule, as listed by `elevgen rules`.")
     value: Annotated[
-        Annotated[float, Field(strict=True, allow_inf_nan=False), Tag(_ONE)] | Annotated[SomeLine, Tag(_WORD)],
-        Discriminator(_word),
+        Annotated[float, Field(strict=True, allow_inf_nan=False), Tag(ONE)] | Annotated[SomeLine, Tag(WORD)],
+        Discriminator(word),
     ] = Field(description="The value to use instead.")
     unit: Line = Field(default="", description="Unit of the value. Leave empty for the unit in which the rule set gives it.")
     reason: SomeLine = Field(description="The reason for replacing the value.")
@@ -221,6 +151,14 @@ class LeafModel(Strict):
             "Up to 450 mm, and again up to 225 mm, movement joints may stand further apart. Leave out for a leaf without."
         ),
     )
+    finish: Finish | None = Field(
+        default=None,
+        description=(
+            "Finish on the face that stays in sight (both faces of an internal wall of one leaf): `render` or `plaster`. "
+            "Leave out for masonry left as it is."
+        ),
+    )
+    lintel: LintelModel = Field(default_factory=LintelModel, description="What the lintels in this leaf are.")
 
 
 class WallTypeModel(Strict):
@@ -267,8 +205,8 @@ class GivenJointModel(Strict):
 
 
 GivenOrPlace = Annotated[
-    Annotated[GivenJointModel, Tag(_ONE)] | Annotated[Literal["place"], Tag(_WORD)],
-    Discriminator(_word),
+    Annotated[GivenJointModel, Tag(ONE)] | Annotated[Literal["place"], Tag(WORD)],
+    Discriminator(word),
 ]
 
 
@@ -307,9 +245,9 @@ class WallModel(Strict):
         default=(), description="Downpipes and other features that can hide a movement joint."
     )
     joints: Annotated[
-        Annotated[Literal["place"], Tag(_ONE)]
-        | Annotated[tuple[GivenOrPlace, ...], Field(max_length=MOST_OPENINGS), Tag(_SEVERAL)],
-        Discriminator(_several),
+        Annotated[Literal["place"], Tag(ONE)]
+        | Annotated[tuple[GivenOrPlace, ...], Field(max_length=MOST_OPENINGS), Tag(SEVERAL)],
+        Discriminator(several),
     ] = Field(
         default="place",
         description=(
@@ -320,6 +258,47 @@ class WallModel(Strict):
     stands: Stands = Field(
         default="building",
         description="What the wall is part of: a building, a parapet above a roof, or nothing (a free-standing garden wall).",
+    )
+    lintels: PlaceOrParts[GivenLintelModel] = Field(
+        default="place",
+        description=(
+            "Write `place` to have lintels placed, or list those there are; no others are then added. The word `place` in the "
+            "list keeps those listed and has one placed over every other opening."
+        ),
+    )
+    reinforcement: PlaceOrParts[GivenReinforcementModel] = Field(
+        default="place",
+        description="Bed-joint reinforcement: `place`, or a list of the lengths there are, with `place` among them to have more.",
+    )
+    ties: Annotated[
+        Annotated[Literal["place"], Tag(ONE)] | Annotated[tuple[GivenTieModel, ...], Field(max_length=MOST_PARTS), Tag(SEVERAL)],
+        Discriminator(several),
+    ] = Field(
+        default="place",
+        description="Ties between the leaves: `place`, or a list of those there are, such as a survey. No others are then added.",
+    )
+    tie_length: Size | None = Field(
+        default=None, description="Length of the ties. Leave out for the length the rules give for the cavity."
+    )
+    damp_courses: PlaceOrParts[GivenDampCourseModel] = Field(
+        default="place",
+        description="Damp-proof courses: `place`, or a list of those there are, with `place` among them to have more.",
+    )
+    trays: PlaceOrParts[GivenTrayModel] = Field(
+        default="place",
+        description="Cavity trays: `place`, or a list of those there are, with `place` in it to have more placed.",
+    )
+    ground: Levels | None = Field(
+        default=None,
+        description=(
+            "Level of the ground or paving outside the wall, or a list of [along, level] points. Leave out where it is not known."
+        ),
+    )
+    abutments: Annotated[tuple[AbutmentModel, ...], Field(max_length=MOST_OPENINGS)] = Field(
+        default=(), description="Lower roofs and buildings that meet the outer face: cavity trays are needed over them."
+    )
+    loads: Annotated[tuple[LoadModel, ...], Field(max_length=MOST_PARTS)] = Field(
+        default=(), description="Loads that stand on the wall, for what its lintels carry. They are used for nothing else."
     )
     existing: Annotated[bool, Field(strict=True)] = Field(
         default=False, description="Whether the wall stands already. New masonry meets old with a movement joint."

@@ -9,7 +9,7 @@ from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import TOLERANCE, Rect
 from elevgen.spec import peek
 from elevgen.spec.faults import FaultList, mm, quoted
-from elevgen.spec.models import LEAST_OPENING, MOST_OPENINGS
+from elevgen.spec.fields import LEAST_OPENING, MOST_OPENINGS
 from elevgen.spec.profile import Points, highest, lowest
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from elevgen.core.measures import parse_length
-from elevgen.spec.models import FARTHEST
+from elevgen.spec.fields import FARTHEST
 
 
 def text(holder: Any, key: str) -> str | None:

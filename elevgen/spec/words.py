@@ -12,7 +12,8 @@ from elevgen.core.errors import JsonPath
 from elevgen.core.measures import ALLOWED
 from elevgen.spec import metres
 from elevgen.spec.faults import FaultList, nearest, quoted
-from elevgen.spec.models import DATE_PATTERN, PATTERN_WORDS, Spec
+from elevgen.spec.fields import DATE_PATTERN, PATTERN_WORDS
+from elevgen.spec.models import Spec
 
 _LIKELY_SIZE = 10.0
 _TYPES = {
@@ -33,6 +34,14 @@ _SPECIAL = {
     "start": "a list of two lengths, [x, y]",
     "end": "a list of two lengths, [x, y]",
     "joints": '"place", or a list of joints such as {"at": 6075}, with "place" among them to have more placed',
+    "lintels": '"place", or a list of lintels such as {"over": ["D1"], "at": 1200, "length": 1210}',
+    "reinforcement": '"place", or a list of lengths such as {"level": 2110, "at": 700, "length": 2110}',
+    "ties": '"place", or a list of ties such as {"at": 450, "level": 225}',
+    "damp_courses": '"place", or a list of lengths such as {"level": 0, "at": 0, "length": 6000}',
+    "trays": '"place", or a list of trays such as {"level": 2110, "at": 1100, "length": 1410}',
+    "ground": "a level, or a list of [along, level] points",
+    "line": "a list of [along, level] points",
+    "load": "a number of kN to the metre, or kN at one point, without a unit",
     "mass": "a number of kg, without a unit",
     "value": "a number, or text in double quotes",
     "scale": "a whole number from 1 to 1000, or null",
@@ -44,6 +53,15 @@ _FORMS = {
     "zones": 'an object such as {"unit": "brick_65"}',
     "features": 'an object such as {"kind": "downpipe", "at": 6000}',
     "joints": 'an object such as {"at": 5000}, or "place"',
+    "lintels": 'an object such as {"over": ["D1"], "at": 1200, "length": 1210}, or "place"',
+    "reinforcement": 'an object such as {"level": 2110, "at": 700, "length": 2110}, or "place"',
+    "ties": 'an object such as {"at": 450, "level": 225}',
+    "damp_courses": 'an object such as {"level": 0, "at": 0, "length": 6000}, or "place"',
+    "trays": 'an object such as {"level": 2110, "at": 1100, "length": 1410}, or "place"',
+    "ground": "a point [along, level]",
+    "line": "a point [along, level]",
+    "abutments": 'an object such as {"line": [[0, 2400], [3000, 3300]]}',
+    "loads": 'an object such as {"level": 2400, "at": 0, "length": 4000, "load": 6.5}',
 }
 """What the items of lists look like that people write short."""
 
@@ -176,7 +194,7 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
         return f"must be {wanted}", wanted
     if kind in _BOUNDS:
         limit = f"{next(iter(context.values())):.15g}"
-        unit = " per cent" if percent else {"scale": "", "mass": " kg"}.get(last, " mm")
+        unit = " per cent" if percent else {"scale": "", "mass": " kg", "load": " kN", "stop_ends": ""}.get(last, " mm")
         allowed = f"{_BOUNDS[kind]} {limit}{unit}"
         if kind.startswith("less"):
             return "is too large", allowed

@@ -1,6 +1,13 @@
+"""A good spec, and the words it may use. The folder is on the path so that tests can import `listed`."""
+
+import sys
+from pathlib import Path
+
 import pytest
 
 from elevgen.spec.vocabulary import Vocabulary
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 GOOD = """{
   "spec": 1,

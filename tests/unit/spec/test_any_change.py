@@ -6,6 +6,7 @@ from copy import deepcopy
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from listed import listed
 
 from elevgen.core.errors import SpecError
 from elevgen.spec.load import parse_text
@@ -75,6 +76,8 @@ def check(text, vocabulary):
 @given(data=st.data(), indent=st.sampled_from([None, 1]), ascii_only=st.booleans())
 def test_changed_values(data, indent, ascii_only, good, vocabulary):
     spec = json.loads(good)
+    if data.draw(st.booleans()):
+        spec = listed(spec)
     for _ in range(data.draw(st.integers(1, 4))):
         path = data.draw(st.sampled_from(sorted(all_paths(spec), key=str)))
         how = data.draw(st.sampled_from(["replace", "remove", "add"]))

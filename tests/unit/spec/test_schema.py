@@ -4,7 +4,7 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
-from elevgen.spec import models
+from elevgen.spec import fields, models, part_models
 from elevgen.spec.schema import schema_text
 from elevgen.spec.words import model_at
 
@@ -52,7 +52,7 @@ def test_every_pattern_has_words():
 
     walk(json.loads(schema_text()))
     assert patterns
-    assert patterns <= models.PATTERN_WORDS.keys()
+    assert patterns <= fields.PATTERN_WORDS.keys()
 
 
 def test_every_model_is_found_by_path():
@@ -69,6 +69,14 @@ def test_every_model_is_found_by_path():
         models.OpeningModel: ("walls", 1, "openings", 0),
         models.FeatureModel: ("walls", 1, "features", 0),
         models.GivenJointModel: ("walls", 1, "joints", 0),
+        part_models.LintelModel: ("leaves", "a", "lintel"),
+        part_models.GivenLintelModel: ("walls", 1, "lintels", 0),
+        part_models.GivenReinforcementModel: ("walls", 1, "reinforcement", 0),
+        part_models.GivenTieModel: ("walls", 1, "ties", 0),
+        part_models.GivenDampCourseModel: ("walls", 1, "damp_courses", 0),
+        part_models.GivenTrayModel: ("walls", 1, "trays", 0),
+        part_models.LoadModel: ("walls", 1, "loads", 0),
+        part_models.AbutmentModel: ("walls", 1, "abutments", 0),
         models.JunctionModel: ("junctions", 0),
         models.SheetModel: ("sheet",),
         models.MeasurementModel: ("measurement",),
@@ -77,4 +85,4 @@ def test_every_model_is_found_by_path():
     for model, path in paths.items():
         assert model_at(path) is model
     every = {m for m in vars(models).values() if isinstance(m, type) and issubclass(m, BaseModel)}
-    assert every - {BaseModel, models.Strict} == set(paths)
+    assert every - {BaseModel, fields.Strict} == set(paths)
