@@ -7,7 +7,8 @@ from itertools import pairwise
 from math import ceil, hypot
 from typing import NamedTuple
 
-from elevgen.building.model import GivenDampCourse, Leaf, Profile, Wall
+from elevgen.building.given import GivenDampCourse
+from elevgen.building.model import Leaf, Profile, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.coursing.faces import higher
 from elevgen.fittings.beds import Bed

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import Span
+from elevgen.spec.fields import Finish
 
 TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition"]
 BondBreaker = Literal["rod", "tape"]
 DampCoursePlace = Literal["base", "coping"]
 TrayKind = Literal["opening", "abutment", "step"]
 """Over an opening; over a level stretch of a lower roof; one of a row that steps down a sloping one."""
-Finish = Literal["render", "plaster"]
 
 
 @dataclass(frozen=True, slots=True)
