@@ -21,8 +21,6 @@ RATIONALE = (
 UNREAD = (
     "tie.slip.vertical",
     "tie.embedment",
-    "tray.rise",
-    "dpc.above_ground",
     "bed_reinforcement.cover",
 )
 """Rules no stage and no other check reads."""

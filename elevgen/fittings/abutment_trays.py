@@ -36,7 +36,9 @@ def abutment_trays(where: TrayWall, reader: RuleReader) -> tuple[Tray, ...]:
         return ()
     trays = []
     for number, line in enumerate(where.wall.abutments, 1):
-        flat = [piece for tread in _treads(where, line, above, figure(reader, LEAST_LENGTH) or 0.0) for piece in _built(where, tread)]
+        flat = [
+            piece for tread in _treads(where, line, above, figure(reader, LEAST_LENGTH) or 0.0) for piece in _built(where, tread)
+        ]
         served = [tread for tread in flat if not _listed(where, tread)]
         for n, (place, weeps) in enumerate(_places(where, served, figure(reader, LAP) or 0.0, figure(reader, SPACING)), 1):
             keys = (ABOVE, LEAST_LENGTH, LAP) if place.kind == "step" else (ABOVE,)

@@ -70,7 +70,7 @@ def _not_served(strip: _Strip, listed: Sequence[_Strip], near: float) -> Iterato
 
 
 def _at_foot(wall: Wall, leaf: Leaf, beds: Sequence[Bed], reader: RuleReader) -> list[_Strip]:
-    """From the wall's start: at the datum, and where the base steps up past it in the first bed high enough over base and ground."""
+    """From the wall's start: at the datum; where the base steps up past it, in the first bed high enough over base and ground."""
     at_datum = [_Strip(DATUM, span) for span in _built_at(leaf, DATUM)]
     above = figure(reader, ABOVE) or 0.0
     up = [
@@ -134,7 +134,7 @@ def _stepped(strips: Sequence[_Strip]) -> list[_Strip]:
 
 
 def _under_coping(wall: Wall, leaf: Leaf) -> list[_Strip]:
-    """Along the top of a wall that has a coping, level or sloping; nothing for the inner leaf, whose top the outer one's covers."""
+    """Along the top of a wall that has a coping, level or sloping; the outer leaf's goes over the inner one too."""
     if wall.stands == "building" or leaf.id != wall.leaves[0]:
         return []
     strips = []

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 from elevgen.building.demand import LintelDemand, lintel_demands
 from elevgen.building.model import Building, Leaf, Run, Wall
 from elevgen.coursing.model import Coursing
-from elevgen.fittings.beds import Bed, beds
 from elevgen.fittings.abutment_trays import abutment_trays
+from elevgen.fittings.beds import Bed, beds
 from elevgen.fittings.damp_proof import damp_courses
 from elevgen.fittings.joint_parts import joint_parts
 from elevgen.fittings.lintels import lintels
@@ -36,7 +36,8 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
     over_openings = _lintels(building, plan, reader)
     damp = {
-        leaf.id: damp_courses(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader) for leaf in building.leaves
+        leaf.id: damp_courses(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
+        for leaf in building.leaves
     }
     return Fittings(
         lintels=tuple(lintel for made in over_openings.values() for lintel in made),

@@ -101,4 +101,3 @@ def _covers(tray: GivenTray, level: float, along: Span, where: TrayWall) -> bool
     course = max((zone.unit.gauge for zone in where.outer.zones), default=0.0)
     near = level - TOLERANCE <= tray.level <= level + course + TOLERANCE
     return near and tray.span.contains(along.start) and tray.span.contains(along.end)
-

@@ -88,7 +88,9 @@ def _most_even(places: Sequence[float], count: int) -> tuple[float, ...]:
     steps = sorted({round(b - a, 3) for k, a in enumerate(places) for b in places[k + 1 :]})
     if not steps:
         return tuple(places)
-    enough = bisect_left(steps, True, key=lambda step: len(_reached(places, step)) <= count and _largest(places, step) <= step + TOLERANCE)
+    enough = bisect_left(
+        steps, True, key=lambda step: len(_reached(places, step)) <= count and _largest(places, step) <= step + TOLERANCE
+    )
     chosen = list(_reached(places, steps[enough]))
     while len(chosen) < count:
         spare = [at for at in places if at not in chosen]

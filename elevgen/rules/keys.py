@@ -179,7 +179,9 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
     yield _number("weep.spacing", "mm", "greatest distance between weep holes over a tray")
     yield _number("weep.minimum", "nr", "least number of weep holes over an opening")
     yield _number("dpc.roll_length", "mm", "length a damp-proof course is sold in")
-    yield Key("dpc.coping.barred", "word", "words", "what a damp-proof course under a coping must not be of", DPC_SHEETS, optional=True)
+    yield Key(
+        "dpc.coping.barred", "word", "words", "what a damp-proof course under a coping must not be of", DPC_SHEETS, optional=True
+    )
     yield _number("cavity.below_dpc", "mm", "least depth of cavity left empty under the damp-proof course")
     yield _number("tray.built_in", "mm", "how far a tray goes into the inner leaf")
     yield Key("tray.barred", "word", "words", "what a cavity tray must not be of", DPC_SHEETS, optional=True)
