@@ -73,19 +73,20 @@ def _covered(place: Place, line: _Line, above: Sourced) -> Iterator[Finding]:
     if open_to_sky:
         length = sum(span.length for span in open_to_sky)
         what = f"no bed {millimetres(above.number)} mm over {millimetres(length)} mm of it"
-        text = f"{what}: an opening, a joint or the top is in the way"
+        text = f"{what}: an opening or the top of the wall is in the way"
         yield found("warn", place, text, measured=length, most=0.0, source=above)
     if not bare:
         yield found("pass", place, "trays over all of it", measured=0.0, most=0.0, source=above)
 
 
 def _bare(line: _Line, above: float) -> Iterator[Span]:
-    """What of the line, as far as the leaf goes, no tray lies over."""
+    """What of the line, as far as the leaf goes, no tray lies over; a movement joint stops every tray and is left out."""
     for a, b in straight(line.line, Span(line.line.points[0][0], line.line.points[-1][0])):
         piece = Span(a[0], b[0]).common(line.outer.span)
         if piece is not None:
             served = [_serves(line, tray, piece, above) for tray in line.trays]
-            yield from subtract(piece, [span for span in served if span is not None])
+            gaps = gaps_at(line.joints, line.line.highest(piece) + above)
+            yield from subtract(piece, [*gaps, *(span for span in served if span is not None)])
 
 
 def _serves(line: _Line, tray: Tray, piece: Span, above: float) -> Span | None:

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Profile
-from elevgen.core.geometry import TOLERANCE, Point, Span, at_least
+from elevgen.core.geometry import TOLERANCE, Point, Span, at_least, subtract
 from elevgen.coursing.faces import masonry
 from elevgen.fittings.model import Tray, TrayKind
 from elevgen.fittings.tray_walls import SPACING, Place, TrayWall, made
@@ -15,6 +15,8 @@ from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 
 ABOVE, LEAST_LENGTH, LAP = "tray.abutment.above", "tray.step.length", "tray.step.lap"
+
+Points = tuple[Point, ...]
 
 
 class Tread(NamedTuple):
@@ -34,38 +36,89 @@ def abutment_trays(where: TrayWall, reader: RuleReader) -> tuple[Tray, ...]:
     above = figure(reader, ABOVE)
     if above is None:
         return ()
+    least, lap, spacing = (figure(reader, key) or 0.0 for key in (LEAST_LENGTH, LAP, SPACING))
     trays = []
     for number, line in enumerate(where.wall.abutments, 1):
-        flat = [
-            piece for tread in _treads(where, line, above, figure(reader, LEAST_LENGTH) or 0.0) for piece in _built(where, tread)
-        ]
-        served = [tread for tread in flat if not _listed(where, tread)]
-        for n, (place, weeps) in enumerate(_places(where, served, figure(reader, LAP) or 0.0, figure(reader, SPACING)), 1):
+        treads = [tread for piece in _unbroken(where, line) for tread in _treads(where, line, piece, above, least)]
+        own = [tread for tread in treads if not _listed(where, tread)]
+        for n, (place, weeps) in enumerate(_places(where, own, lap, spacing), 1):
             keys = (ABOVE, LEAST_LENGTH, LAP) if place.kind == "step" else (ABOVE,)
             trays.append(made(where, place, f"{where.outer.id}/T-A{number}-{n}", weeps, keys, reader))
     return tuple(trays)
 
 
-def _treads(where: TrayWall, line: Profile, above: float, least: float) -> list[Tread]:
-    """From the wall's start, those of one level that touch made one; the ends no shorter than the shortest tray."""
+def _unbroken(where: TrayWall, line: Profile) -> Iterator[Points]:
+    """The line between movement joints, as far as the leaf goes."""
+    over = Span(line.points[0][0], line.points[-1][0]).common(where.outer.span)
+    if over is not None:
+        gaps = [j.gap for j in where.joints if j.levels.contains(line.level_left_of(j.at))]
+        yield from (line.clipped(piece) for piece in subtract(over, gaps))
+
+
+def _treads(where: TrayWall, whole: Profile, points: Points, above: float, least: float) -> list[Tread]:
+    """Over a part of a line, from the wall's start, in beds with masonry on both sides; none too short where that can be."""
+    line = Profile(points)
+    at_start, at_end = points[0] == whole.points[0], points[-1] == whole.points[-1]
     levels = [bed.levels.end for bed in where.outer_beds]
-    found: list[Tread] = []
-    for (a, at_a), (b, at_b) in pairwise(line.points):
-        if b - a <= TOLERANCE:
-            continue
-        for tread in sorted(_steps((a, at_a + above), (b, at_b + above), levels, least)):
-            last = found[-1] if found else None
-            if last and abs(last.level - tread.level) <= TOLERANCE and tread.along.start <= last.along.end + TOLERANCE:
-                found[-1] = Tread(Span(last.along.start, tread.along.end), last.level, last.sloping and tread.sloping)
-            else:
-                found.append(tread)
-    if found and found[0].sloping:
-        first = found[0].along
-        found[0] = found[0]._replace(along=Span(min(first.start, first.end - least), first.end))
-    if found and found[-1].sloping:
-        last_one = found[-1].along
-        found[-1] = found[-1]._replace(along=Span(last_one.start, max(last_one.end, last_one.start + least)))
-    return found
+    steps = [
+        step
+        for (a, at_a), (b, at_b) in pairwise(line.points)
+        if b - a > TOLERANCE
+        for step in sorted(_steps((a, at_a + above), (b, at_b + above), levels, least))
+    ]
+    ends = Span(line.points[0][0], line.points[-1][0])
+    longer = _longer_at_ends(_joined(steps), least, at_start, at_end)
+    built = [piece for tread in longer for piece in _built(where, tread, ends)]
+    lowered = [_lowered(tread, line, ends, above, levels) for tread in built]
+    return _without_short(_joined([piece for tread in lowered for piece in _built(where, tread, ends)]), least)
+
+
+def _joined(treads: Sequence[Tread]) -> list[Tread]:
+    """Treads of one level that touch made one."""
+    joined: list[Tread] = []
+    for tread in treads:
+        last = joined[-1] if joined else None
+        if last and abs(last.level - tread.level) <= TOLERANCE and _touch(last, tread):
+            joined[-1] = Tread(Span(last.along.start, tread.along.end), last.level, last.sloping and tread.sloping)
+        else:
+            joined.append(tread)
+    return joined
+
+
+def _touch(one: Tread, two: Tread) -> bool:
+    return two.along.start <= one.along.end + TOLERANCE
+
+
+def _longer_at_ends(treads: list[Tread], least: float, at_start: bool, at_end: bool) -> list[Tread]:
+    """The first and the last step of a slope go on past its ends where they would be too short."""
+    if at_start and treads and treads[0].sloping:
+        along = treads[0].along
+        treads[0] = treads[0]._replace(along=Span(min(along.start, along.end - least), along.end))
+    if at_end and treads and treads[-1].sloping:
+        along = treads[-1].along
+        treads[-1] = treads[-1]._replace(along=Span(along.start, max(along.end, along.start + least)))
+    return treads
+
+
+def _without_short(treads: list[Tread], least: float) -> list[Tread]:
+    """A step left too short beside a joint or an opening is made one with its neighbour, at the higher of their levels."""
+    left: list[Tread] = []
+    for tread in treads:
+        last = left[-1] if left else None
+        if last and _touch(last, tread) and any(t.sloping and t.along.length < least - TOLERANCE for t in (last, tread)):
+            left[-1] = Tread(Span(last.along.start, tread.along.end), max(last.level, tread.level), True)
+        else:
+            left.append(tread)
+    return left
+
+
+def _lowered(tread: Tread, line: Profile, ends: Span, above: float, levels: Sequence[float]) -> Tread:
+    """The tread in the lowest bed that will do: a part of a step may do with a lower one than the whole."""
+    over = tread.along.common(ends)
+    if over is None:
+        return tread
+    lowest = line.highest(over) + above
+    return tread._replace(level=next(level for level in levels if level >= lowest - TOLERANCE))
 
 
 def _steps(a: Point, b: Point, levels: Sequence[float], least: float) -> Iterator[Tread]:
@@ -80,7 +133,8 @@ def _steps(a: Point, b: Point, levels: Sequence[float], least: float) -> Iterato
     reached = low
     under: float | None = None
     for level in levels:
-        if level < low - TOLERANCE or (under is not None and not at_least((level - under) * abs(run), least)):
+        near = under is not None and not at_least((level - under) * abs(run), least)
+        if level < low - TOLERANCE or (near and level < high - TOLERANCE):
             continue
         ends = sorted(low_at + run * (at - low) for at in (reached, min(level, high)))
         if ends[1] - ends[0] > TOLERANCE:
@@ -90,11 +144,11 @@ def _steps(a: Point, b: Point, levels: Sequence[float], least: float) -> Iterato
             return
 
 
-def _built(where: TrayWall, tread: Tread) -> Iterator[Tread]:
-    """What of a tread lies in a bed with masonry on both sides, movement joints left out."""
+def _built(where: TrayWall, tread: Tread, ends: Span) -> Iterator[Tread]:
+    """What of a tread over the line lies in a bed with masonry on both sides, movement joints left out."""
     band = next(bed.levels for bed in where.outer_beds if bed.levels.end == tread.level)
     for solid in masonry(where.outer, band, where.gaps(tread.level)):
-        if (along := solid.common(tread.along)) is not None:
+        if (along := solid.common(tread.along)) is not None and along.overlaps(ends):
             yield tread._replace(along=along)
 
 
@@ -108,7 +162,7 @@ def _listed(where: TrayWall, tread: Tread) -> bool:
     )
 
 
-def _places(where: TrayWall, treads: Sequence[Tread], lap: float, spacing: float | None) -> Iterator[tuple[Place, int]]:
+def _places(where: TrayWall, treads: Sequence[Tread], lap: float, spacing: float) -> Iterator[tuple[Place, int]]:
     """Each tread as a tray with the weeps it has at least: it runs off to a lower neighbour, and goes under a higher one."""
     for k, tread in enumerate(treads):
         before = treads[k - 1] if k and treads[k - 1].along.end >= tread.along.start - TOLERANCE else None
@@ -120,7 +174,7 @@ def _places(where: TrayWall, treads: Sequence[Tread], lap: float, spacing: float
             tread.along.end + (lap if after and after.level > tread.level else 0.0),
         )
         kind: TrayKind = "step" if beside or tread.sloping else "abutment"
-        long = spacing is not None and along.length > spacing + TOLERANCE
+        long = along.length > spacing + TOLERANCE
         yield Place(tread.level, _on_masonry(where, tread, along), 2 - lower, kind), 1 if not lower or long else 0
 
 

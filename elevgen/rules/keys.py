@@ -221,7 +221,7 @@ def _cutting_and_lifting() -> Iterator[Key]:
     yield from _per_material("unit.density", "kg/m3", "greatest usual density of a unit")
 
 
-_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels")
+_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels", "finishes")
 
 
 def _waste() -> Iterator[Key]:
