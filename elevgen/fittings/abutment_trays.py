@@ -70,7 +70,7 @@ def _treads(where: TrayWall, whole: Profile, points: Points, above: float, least
     longer = _longer_at_ends(_joined(steps), least, at_start, at_end)
     built = [piece for tread in longer for piece in _built(where, tread, ends)]
     lowered = [_lowered(tread, line, ends, above, levels) for tread in built]
-    return _without_short(_joined([piece for tread in lowered for piece in _built(where, tread, ends)]), least)
+    return _without_short([piece for tread in lowered for piece in _built(where, tread, ends)], least)
 
 
 def _joined(treads: Sequence[Tread]) -> list[Tread]:
@@ -100,16 +100,24 @@ def _longer_at_ends(treads: list[Tread], least: float, at_start: bool, at_end: b
     return treads
 
 
-def _without_short(treads: list[Tread], least: float) -> list[Tread]:
-    """A step left too short beside a joint or an opening is made one with its neighbour, at the higher of their levels."""
-    left: list[Tread] = []
-    for tread in treads:
-        last = left[-1] if left else None
-        if last and _touch(last, tread) and any(t.sloping and t.along.length < least - TOLERANCE for t in (last, tread)):
-            left[-1] = Tread(Span(last.along.start, tread.along.end), max(last.level, tread.level), True)
-        else:
-            left.append(tread)
-    return left
+def _without_short(treads: Sequence[Tread], least: float) -> list[Tread]:
+    """A step left too short is made one with the neighbour nearest in level, at the higher level of the two; shortest first."""
+    left = _joined(treads)
+    while short := [
+        k for k, tread in enumerate(left) if tread.sloping and not at_least(tread.along.length, least) and _beside(left, k)
+    ]:
+        k = min(short, key=lambda k: (round(left[k].along.length, 2), left[k].level))
+        near = min(_beside(left, k), key=lambda n: (round(abs(left[n].level - left[k].level), 2), -left[n].level))
+        one, two = sorted((k, near))
+        level = max(left[one].level, left[two].level)
+        left[one : two + 1] = [Tread(Span(left[one].along.start, left[two].along.end), level, True)]
+    return _joined(left)
+
+
+def _beside(treads: Sequence[Tread], k: int) -> list[int]:
+    """The treads that touch one."""
+    before = [k - 1] if k and _touch(treads[k - 1], treads[k]) else []
+    return before + ([k + 1] if k + 1 < len(treads) and _touch(treads[k], treads[k + 1]) else [])
 
 
 def _lowered(tread: Tread, line: Profile, ends: Span, above: float, levels: Sequence[float]) -> Tread:
@@ -165,13 +173,12 @@ def _listed(where: TrayWall, tread: Tread) -> bool:
 def _places(where: TrayWall, treads: Sequence[Tread], lap: float, spacing: float) -> Iterator[tuple[Place, int]]:
     """Each tread as a tray with the weeps it has at least: it runs off to a lower neighbour, and goes under a higher one."""
     for k, tread in enumerate(treads):
-        before = treads[k - 1] if k and treads[k - 1].along.end >= tread.along.start - TOLERANCE else None
-        after = treads[k + 1] if k + 1 < len(treads) and treads[k + 1].along.start <= tread.along.end + TOLERANCE else None
-        beside = [side for side in (before, after) if side is not None]
-        lower = sum(1 for side in beside if side.level < tread.level)
+        beside = [treads[n] for n in _beside(treads, k)]
+        higher = [side for side in beside if side.level > tread.level]
+        lower = len(beside) - len(higher)
         along = Span(
-            tread.along.start - (lap if before and before.level > tread.level else 0.0),
-            tread.along.end + (lap if after and after.level > tread.level else 0.0),
+            tread.along.start - (lap if any(side.along.end < tread.along.end for side in higher) else 0.0),
+            tread.along.end + (lap if any(side.along.start > tread.along.start for side in higher) else 0.0),
         )
         kind: TrayKind = "step" if beside or tread.sloping else "abutment"
         long = along.length > spacing + TOLERANCE

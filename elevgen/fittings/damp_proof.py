@@ -151,10 +151,7 @@ def _made(
 ) -> DampCourse:
     coping = strip.place == "coping"
     lap = figure(reader, LAP)
-    inside = Span(strip.span.start + TOLERANCE, strip.span.end - TOLERANCE)
-    passed = tuple(
-        j.id for j in joints if inside.contains(j.gap.start) and inside.contains(j.gap.end) and j.levels.contains(strip.level)
-    )
+    passed = tuple(j.id for j in joints if _within(j.gap, strip.span) and j.levels.contains(strip.level))
     lapped = Laps(
         corners=_corner_laps(leaf, strip.span),
         joints=len(passed),
@@ -179,6 +176,11 @@ def _made(
         folded=passed,
         barred=barred.words if barred else (),
     )
+
+
+def _within(gap: Span, span: Span) -> bool:
+    """True when something is left on both sides: a joint that fills the end of a leaf is not passed."""
+    return gap.start > span.start + TOLERANCE and gap.end < span.end - TOLERANCE
 
 
 def _corner_laps(leaf: Leaf, stretch: Span) -> int:

@@ -51,8 +51,7 @@ PARTS: Fields[JointParts] = (
     Field("Slip ties", 14, "nr", lambda p: _or(NOT_ASKED, p.slip_ties)),
     Field("Sealant ml a metre", 8, "mm", lambda p: p.sealant_per_metre),
     Field("Filled with", 40, "wrap", lambda p: filler_words(p)),
-    Field("Finish", 9, "text", lambda p: p.finish or "none"),
-    Field("Stop beads m", 9, "amount", lambda p: p.stop_beads / METRE),
+    Field("Stop beads in the finish m", 14, "amount", lambda p: p.stop_beads / METRE),
 )
 PROOFS: Fields[RunPlacement] = (
     Field("Run", 16, "text", lambda p: p.run),
@@ -148,9 +147,9 @@ DAMP_COURSES: Fields[DampCourse] = (
     Field("Lap", 12, "mm", lambda d: _or(NOT_COVERED, d.lap)),
     Field("Place", 14, "text", lambda d: "under coping" if d.place == "coping" else "foot of wall"),
     Field(
-        "Laps at corners, joints, rolls, steps", 18, "text", lambda d: "" if d.lapped is None else ", ".join(map(str, d.lapped))
+        "Laps at corners, joints, rolls, steps", 16, "text", lambda d: "" if d.lapped is None else ", ".join(map(str, d.lapped))
     ),
-    Field("Through joints", 16, "wrap", lambda d: ", ".join(d.folded)),
+    Field("Through joints", 14, "wrap", lambda d: ", ".join(d.folded)),
     Field("Not of", 14, "wrap", lambda d: _kinds(d.barred)),
     Field("As given", 8, "text", lambda d: yes(d.given)),
 )
@@ -163,7 +162,7 @@ TRAYS: Fields[Tray] = (
     Field("Length m", 9, "amount", lambda t: t.span.length / METRE),
     Field("Stop ends", 9, "nr", lambda t: t.stop_ends),
     Field("Weeps", 7, "nr", lambda t: len(t.weeps)),
-    Field("Weeps at", 40, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
+    Field("Weeps at", 30, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
     Field("Weeps to be cut", 14, "wrap", lambda t: ", ".join(millimetres(at) for at in t.cut_weeps)),
     Field("Upper edge level m", 12, "level", lambda t: None if t.upper is None else t.upper / METRE),
     Field("Sheet width", 10, "mm", lambda t: t.width),
