@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Profile, Wall
-from elevgen.checks._damp import at_tray, straight, trays_of, unit_gauge
+from elevgen.checks._damp import at_tray, beds_of, straight, trays_of, unit_gauge
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
-from elevgen.core.geometry import TOLERANCE, Span, subtract
+from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tray
@@ -27,17 +28,18 @@ ABOVE = "tray.abutment.above"
 
 
 class _Line(NamedTuple):
-    """A line of a wall: what the outer leaf, its joints and the trays there are."""
+    """A line in which something meets a wall, and of that wall the outer leaf, its joints, its trays and its beds."""
 
     wall: Wall
     outer: Leaf
     joints: tuple[MovementJoint, ...]
     line: Profile
     trays: list[Tray]
+    beds: list[Span]
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Each line given: what of it no tray lies over, high enough and no more than a course higher than it has to be.
+    """Each line given: what of it no tray lies over, high enough and no more than a course higher than its highest part asks.
 
     Then each tray: its sides from which nothing runs off on to a lower one are stopped, and one with both stopped has a weep.
     """
@@ -55,7 +57,7 @@ def check(design: Design) -> Iterator[Finding]:
         trays = [tray for tray in trays_of(design, wall) if tray.kind != "opening" or tray.given]
         for number, line in enumerate(wall.abutments, 1):
             place = at_leaf(outer).part(f"abutment {number}")
-            yield from _covered(place, _Line(wall, outer, joints[outer.id], line, trays), above)
+            yield from _covered(place, _Line(wall, outer, joints[outer.id], line, trays, beds_of(design, outer)), above)
         yield from _ends(wall, [tray for tray in trays if tray.kind != "opening"])
     if not given:
         yield found("pass", BUILDING, "no lower roof or building said to meet a wall")
@@ -63,8 +65,9 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _covered(place: Place, line: _Line, above: Sourced) -> Iterator[Finding]:
     bare = list(_bare(line, above.number))
-    open_to_sky = [span for span in bare if not _masonry(line, span, above.number)]
-    missed = [span for span in bare if _masonry(line, span, above.number)]
+    parts = [part for span in bare for part in _parted(line, span, above.number)]
+    open_to_sky = [span for span in parts if not _masonry(line, span, above.number)]
+    missed = [span for span in parts if _masonry(line, span, above.number)]
     if missed:
         length = sum(span.length for span in missed)
         where = f"{millimetres(missed[0].start)} to {millimetres(missed[0].end)}"
@@ -94,8 +97,9 @@ def _serves(line: _Line, tray: Tray, piece: Span, above: float) -> Span | None:
     over = tray.span.common(piece)
     if over is None:
         return None
-    course = unit_gauge(line.outer, tray.level)
-    if tray.level > line.line.highest(over) + above + course + TOLERANCE:
+    ends = Span(line.line.points[0][0], line.line.points[-1][0])
+    needed = line.line.highest(tray.span.common(ends) or over) + above
+    if sum(needed - TOLERANCE <= bed.end < tray.level - TOLERANCE for bed in line.beds) > 1:
         return None
     (a, at_a), (b, at_b) = next(straight(line.line, over))
     low, high = sorted((at_a, at_b))
@@ -107,12 +111,25 @@ def _serves(line: _Line, tray: Tray, piece: Span, above: float) -> Span | None:
     return Span(a, turn) if at_a < at_b else Span(turn, b)
 
 
+def _parted(line: _Line, span: Span, above: float) -> list[Span]:
+    """A stretch cut at the sides of the openings in it."""
+    sides = [at for void in _in_the_way(line, span, above) for at in (void.left, void.right) if span.start < at < span.end]
+    return [Span(a, b) for a, b in pairwise(sorted({span.start, *sides, span.end})) if b - a > TOLERANCE]
+
+
+def _in_the_way(line: _Line, span: Span, above: float) -> list[Rect]:
+    """The openings that reach into the band between the line and the two courses where its tray would lie."""
+    low, high = line.line.lowest(span), line.line.highest(span) + above
+    over = high + 2 * unit_gauge(line.outer, high)
+    return [v for v in line.outer.voids if v.along.overlaps(span) and v.top > low and v.bottom < over]
+
+
 def _masonry(line: _Line, span: Span, above: float) -> bool:
-    """True when the outer leaf is solid over some of a stretch in the two courses where its tray has to lie."""
+    """True when no opening is in the way, and the outer leaf goes on two courses over where a stretch's tray has to lie."""
     level = line.line.highest(span) + above
     band = Span(level, level + 2 * unit_gauge(line.outer, level))
     solid = stretches(line.outer, band, gaps_at(line.joints, level))
-    return any(s.overlaps(span) for s in solid)
+    return not _in_the_way(line, span, above) and any(s.overlaps(span) for s in solid)
 
 
 def _ends(wall: Wall, trays: list[Tray]) -> Iterator[Finding]:

@@ -65,7 +65,8 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     course = max(zone.unit.gauge for zone in walled.outer.zones)
     lintels = [x for x in walled.lintels if head - 1.0 <= x.level <= head + course and x.span.overlaps(opening.rect.along)]
     deep = max((lintel.depth or 0.0 for lintel in lintels), default=0.0)
-    trays = [tray for tray in walled.trays if head - 1.0 <= tray.level <= head + course + deep]
+    over_openings = [tray for tray in walled.trays if tray.given or tray.kind == "opening"]
+    trays = [tray for tray in over_openings if head - 1.0 <= tray.level <= head + course + deep]
     bare = [left for span in over for left in _bare(walled, head, span, trays)]
     if bare:
         length = sum(span.length for span in bare)
