@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from elevgen.building.model import Leaf
-from elevgen.checks._damp import at_course, courses_of, straight
+from elevgen.checks._damp import at_course, courses_of, straight, unit_gauge
 from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
@@ -23,10 +23,12 @@ TITLE = "Damp-proof courses without gaps"
 RATIONALE = "Water finds the one gap: the sheet runs on under doors and through movement joints, and laps wherever it is pieced."
 LAP, ROLL = "dpc.lap", "dpc.roll_length"
 DATUM = 0.0
+RISE = 150.0
+"""Over a base founded higher the sheet lies two brick courses up (common practice), in the first bed of the leaf there (mm)."""
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Each leaf founded at or below the datum: what of its foot has no damp-proof course; and each course's laps."""
+    """Each leaf founded at or below the datum, or partly: what of its foot has no damp-proof course; and each course's laps."""
     lap, roll = rule(design, LAP), rule(design, ROLL)
     joints = joints_by_leaf(design)
     for leaf in design.building.leaves:
@@ -56,14 +58,25 @@ def _without(foot: list[Span], courses: list[DampCourse]) -> list[Span]:
 
 
 def _foot(leaf: Leaf) -> list[Span]:
-    """Where the leaf is founded at or below the datum and goes on over it, openings that reach below left out."""
-    low = [
-        Span(a[0], b[0])
-        for a, b in straight(leaf.base, leaf.span)
-        if max(a[1], b[1]) <= DATUM + TOLERANCE and leaf.top.lowest(Span(a[0], b[0])) > DATUM + TOLERANCE
-    ]
-    through = [void.along for void in leaf.voids if void.bottom < DATUM - TOLERANCE and void.top > DATUM + TOLERANCE]
-    return [left for span in low for left in subtract(span, through)]
+    """Where the leaf is founded at or below the datum and goes on over it, and what of it is founded higher beside that.
+
+    Openings that reach below the sheet are left out, and of what is founded higher whatever ends within two courses over it.
+    """
+    pieces = [(Span(a[0], b[0]), max(a[1], b[1])) for a, b in straight(leaf.base, leaf.span)]
+    if not any(base <= DATUM + TOLERANCE for _, base in pieces):
+        return []
+    return [left for piece, base in pieces for left in _standing(leaf, piece, base)]
+
+
+def _standing(leaf: Leaf, piece: Span, base: float) -> tuple[Span, ...]:
+    """Where a damp-proof course can lie over one level stretch of the base."""
+    if base <= DATUM + TOLERANCE:
+        at = Span(DATUM, DATUM)
+    else:
+        at = Span(base, base + RISE + 2 * unit_gauge(leaf, base))
+    if leaf.top.lowest(piece) <= at.end + TOLERANCE:
+        return ()
+    return subtract(piece, [v.along for v in leaf.voids if v.bottom < at.end - TOLERANCE and v.top > at.start + TOLERANCE])
 
 
 def _laps(course: DampCourse, joints: tuple[MovementJoint, ...], lap: Sourced, roll: Sourced | None) -> Finding:

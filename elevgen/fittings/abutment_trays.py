@@ -90,13 +90,13 @@ def _touch(one: Tread, two: Tread) -> bool:
 
 
 def _longer_at_ends(treads: list[Tread], least: float, at_start: bool, at_end: bool) -> list[Tread]:
-    """The first and the last step of a slope go on past its ends where they would be too short."""
-    if at_start and treads and treads[0].sloping:
-        along = treads[0].along
-        treads[0] = treads[0]._replace(along=Span(min(along.start, along.end - least), along.end))
-    if at_end and treads and treads[-1].sloping:
-        along = treads[-1].along
-        treads[-1] = treads[-1]._replace(along=Span(along.start, max(along.end, along.start + least)))
+    """The first and the last step of a slope go on past its ends where they would be too short; one alone past both."""
+    lacks = [max(least - tread.along.length, 0.0) if tread.sloping else 0.0 for tread in treads]
+    alone = 0.5 if len(treads) == 1 and at_start and at_end else 1.0
+    if at_start and treads:
+        treads[0] = treads[0]._replace(along=Span(treads[0].along.start - alone * lacks[0], treads[0].along.end))
+    if at_end and treads:
+        treads[-1] = treads[-1]._replace(along=Span(treads[-1].along.start, treads[-1].along.end + alone * lacks[-1]))
     return treads
 
 
@@ -107,11 +107,16 @@ def _without_short(treads: Sequence[Tread], least: float) -> list[Tread]:
         k for k, tread in enumerate(left) if tread.sloping and not at_least(tread.along.length, least) and _beside(left, k)
     ]:
         k = min(short, key=lambda k: (round(left[k].along.length, 2), left[k].level))
-        near = min(_beside(left, k), key=lambda n: (round(abs(left[n].level - left[k].level), 2), -left[n].level))
+        near = min(_beside(left, k), key=lambda n: (*_apart(left[n], left[k]), round(left[n].along.length, 2)))
         one, two = sorted((k, near))
         level = max(left[one].level, left[two].level)
         left[one : two + 1] = [Tread(Span(left[one].along.start, left[two].along.end), level, True)]
     return _joined(left)
+
+
+def _apart(one: Tread, other: Tread) -> tuple[float, float]:
+    """How far apart two treads are in level; of two as far apart the higher comes first."""
+    return round(abs(one.level - other.level), 2), -round(one.level, 2)
 
 
 def _beside(treads: Sequence[Tread], k: int) -> list[int]:

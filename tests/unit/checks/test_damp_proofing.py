@@ -96,6 +96,13 @@ def test_a_gap_in_a_listed_one(build: Build, found: Found) -> None:
     assert not found(build([WALL | {"damp_courses": [*listed, "place"]}]), "dpc-continuous"), "the tool closes it"
 
 
+def test_a_step_up_without_its_own(build: Build, found: Found) -> None:
+    good = build([WALL | {"base": [[0, -225], [3000, -225], [3000, 450], [8090, 450]]}])
+    assert not found(good, "dpc-continuous")
+    findings = found(with_courses(good, lambda c: c if c.level == 0 else None), "dpc-continuous")
+    assert {(f.severity, f.leaves[0], f.measured) for f in findings} == {("fail", "A/outer", 5090), ("fail", "A/inner", 5090)}
+
+
 def test_a_gate_down_through_it_needs_none(build: Build, found: Found) -> None:
     gate = {"id": "Y", "kind": "opening", "at": 2040, "width": 1210, "sill": -225, "height": 1800}
     assert not found(build([GARDEN | {"openings": [gate]}]), "dpc-continuous")
