@@ -70,10 +70,8 @@ def _foot(leaf: Leaf) -> list[Span]:
 
 def _standing(leaf: Leaf, piece: Span, base: float) -> tuple[Span, ...]:
     """Where a damp-proof course can lie over one level stretch of the base."""
-    if base <= DATUM + TOLERANCE:
-        at = Span(DATUM, DATUM)
-    else:
-        at = Span(base, base + RISE + 2 * unit_gauge(leaf, base))
+    raised = base > DATUM + TOLERANCE
+    at = Span(base, base + RISE + 2 * unit_gauge(leaf, base)) if raised else Span(DATUM, DATUM)
     if leaf.top.lowest(piece) <= at.end + TOLERANCE:
         return ()
     return subtract(piece, [v.along for v in leaf.voids if v.bottom < at.end - TOLERANCE and v.top > at.start + TOLERANCE])
