@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 from elevgen import pipeline
 from elevgen.drawing.compose import compose
 from elevgen.drawing.facts import leaf_facts
-from elevgen.drawing.scene import Polyline, Role, Scene, Symbol
+from elevgen.drawing.scene import Line, Polyline, Role, Scene, Symbol
 from elevgen.drawing.schedules import hold_points, tray_table
 from elevgen.result import Design
 from elevgen.spec.models import Spec
@@ -169,6 +169,12 @@ def test_the_roof_and_the_ground_are_drawn_on_the_outer_leaf_only(scene: Scene) 
     assert titles["W1/outer"].count("lower roof or building meets the wall here") == 2
     assert "ground outside" in titles["W1/outer"]
     assert not [t for t in titles["W1/inner"] if "roof" in t or "ground" in t]
+
+
+def test_a_step_of_the_sheet_is_drawn_upright(scene: Scene) -> None:
+    ends = {view: {tuple(sorted((p.a, p.b))) for p in of(scene, view, Line, Role.DPC)} for view in ("W1/outer", "W1/inner")}
+    assert ((9000.0, 0.0), (9000.0, 600.0)) in ends["W1/outer"]
+    assert ((9000.0, 0.0), (9000.0, 675.0)) in ends["W1/inner"], "the first bed of the blocks 150 over the base"
 
 
 def test_what_the_bricklayers_sheet_says(shed: Design) -> None:
