@@ -58,7 +58,6 @@ def _unbroken(where: TrayWall, line: Profile) -> Iterator[Points]:
 def _treads(where: TrayWall, whole: Profile, points: Points, above: float, least: float) -> list[Tread]:
     """Over a part of a line, from the wall's start, in beds with masonry on both sides; none too short where that can be."""
     line = Profile(points)
-    at_start, at_end = points[0] == whole.points[0], points[-1] == whole.points[-1]
     levels = [bed.levels.end for bed in where.outer_beds]
     steps = [
         step
@@ -67,7 +66,7 @@ def _treads(where: TrayWall, whole: Profile, points: Points, above: float, least
         for step in sorted(_steps((a, at_a + above), (b, at_b + above), levels, least))
     ]
     ends = Span(line.points[0][0], line.points[-1][0])
-    longer = _longer_at_ends(_joined(steps), least, at_start, at_end)
+    longer = _longer_at_ends(_joined(steps), least, whole)
     built = [piece for tread in longer for piece in _built(where, tread, ends)]
     lowered = [_lowered(tread, line, ends, above, levels) for tread in built]
     return _without_short([piece for tread in lowered for piece in _built(where, tread, ends)], least)
@@ -89,14 +88,16 @@ def _touch(one: Tread, two: Tread) -> bool:
     return two.along.start <= one.along.end + TOLERANCE
 
 
-def _longer_at_ends(treads: list[Tread], least: float, at_start: bool, at_end: bool) -> list[Tread]:
-    """The first and the last step of a slope go on past its ends where they would be too short; one alone past both."""
+def _longer_at_ends(treads: list[Tread], least: float, line: Profile) -> list[Tread]:
+    """The first and the last step of a slope go on past the ends of its line where they would be too short."""
     lacks = [max(least - tread.along.length, 0.0) if tread.sloping else 0.0 for tread in treads]
-    alone = 0.5 if len(treads) == 1 and at_start and at_end else 1.0
-    if at_start and treads:
-        treads[0] = treads[0]._replace(along=Span(treads[0].along.start - alone * lacks[0], treads[0].along.end))
-    if at_end and treads:
-        treads[-1] = treads[-1]._replace(along=Span(treads[-1].along.start, treads[-1].along.end + alone * lacks[-1]))
+    at_start = bool(treads) and abs(treads[0].along.start - line.points[0][0]) <= TOLERANCE
+    at_end = bool(treads) and abs(treads[-1].along.end - line.points[-1][0]) <= TOLERANCE
+    share = 0.5 if len(treads) == 1 and at_start and at_end else 1.0
+    if at_start:
+        treads[0] = treads[0]._replace(along=Span(treads[0].along.start - share * lacks[0], treads[0].along.end))
+    if at_end:
+        treads[-1] = treads[-1]._replace(along=Span(treads[-1].along.start, treads[-1].along.end + share * lacks[-1]))
     return treads
 
 
