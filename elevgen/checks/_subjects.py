@@ -72,6 +72,18 @@ def _damp_courses(design: Design) -> bool:
     return bool(design.fittings.damp_courses)
 
 
+def _copings(design: Design) -> bool:
+    return any(wall.stands != "building" for wall in design.building.walls)
+
+
+def _abutments(design: Design) -> bool:
+    return any(wall.abutments and len(wall.leaves) == 2 for wall in design.building.walls)
+
+
+def _finishes(design: Design) -> bool:
+    return any(leaf.finish for leaf in design.building.leaves)
+
+
 def _free_standing(design: Design) -> bool:
     """A wall said to be free-standing, or one of one leaf with open land on both its hands all along."""
     enclosing = {s.wall.id for s in stretches_in_plan(design.building) if s.left or s.right}
@@ -103,6 +115,10 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("lintels", ("lintel.",), _openings),
     _Matter("damp-proofing", ("tray.", "weep."), _cavity_lintels),
     _Matter("damp-proofing", ("dpc.",), _damp_courses),
+    _Matter("damp-proofing", ("dpc.coping.",), _copings),
+    _Matter("damp-proofing", ("cavity.",), _cavities),
+    _Matter("damp-proofing", ("tray.abutment.", "tray.step."), _abutments),
+    _Matter("finishes", ("finish.",), _finishes),
     _Matter("openings", ("opening.",), _openings),
     _Matter("coursing and bond", ("bond.", "perpend.", "bed.", "joint.", "coursing."), _always),
     _Matter("cutting and lifting", ("cutting.", "lift.", "lifting.", "unit."), _always),

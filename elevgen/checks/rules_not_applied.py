@@ -20,8 +20,6 @@ RATIONALE = (
 )
 UNREAD = (
     "tie.slip.vertical",
-    "tray.rise",
-    "dpc.above_ground",
     "bed_reinforcement.cover",
 )
 """Rules no stage and no other check reads."""

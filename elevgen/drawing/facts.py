@@ -11,11 +11,11 @@ from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
 from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.drawing.met_walls import MetWall, met_walls
-from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, WallTies
+from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Mesh, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel
 from elevgen.result import SEVERITIES, Design, Finding
 
-OnLeaf = TypeVar("OnLeaf", MovementJoint, Panel, BedReinforcement, Lintel, DampCourse)
+OnLeaf = TypeVar("OnLeaf", MovementJoint, Panel, BedReinforcement, Lintel, DampCourse, Tray, Mesh)
 
 SHOWN_SEVERITIES = ("fail", "warn")
 """Findings a bricklayer has to know of before starting."""
@@ -61,6 +61,8 @@ class LeafFacts(NamedTuple):
     met: tuple[MetWall, ...]
     findings: tuple[Finding, ...]
     masses: tuple[UnitMass, ...] = ()
+    trays: tuple[Tray, ...] = ()
+    mesh: tuple[Mesh, ...] = ()
 
     @property
     def title(self) -> str:
@@ -96,6 +98,8 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     beds = _by_leaf(design.fittings.bed_reinforcement)
     lintels = _by_leaf(design.fittings.lintels)
     damp = _by_leaf(design.fittings.damp_courses)
+    trays = _by_leaf(design.fittings.trays)
+    mesh = _by_leaf(design.fittings.mesh)
     ties = {t.wall: t for t in design.fittings.ties}
     parts = {p.joint: p for p in design.fittings.joint_parts}
     coursing = {c.leaf: c for c in design.coursing.leaves}
@@ -124,6 +128,8 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 met=met.get(leaf.id, ()),
                 findings=_findings_at(design.findings, leaf),
                 masses=tuple(mass for mass in design.coursing.masses if mass.unit in {z.unit.name for z in leaf.zones}),
+                trays=tuple(sorted(trays[leaf.id], key=lambda t: (t.span, t.level))),
+                mesh=tuple(mesh[leaf.id]),
             )
         )
     return tuple(facts)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from elevgen.building.model import Zone
 from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.core.measures import level, metres, millimetres
@@ -10,7 +12,7 @@ from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
 from elevgen.drawing.flags import FLAG_SIZE, joint_flags
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Align, Role, Symbol
-from elevgen.fittings.model import TieKind
+from elevgen.fittings.model import DampCourse, TieKind
 
 TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
@@ -119,7 +121,7 @@ def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
 
 
 def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
-    """Each damp-proof course as a heavy dashed line, its level at the end."""
+    """Each damp-proof course as a heavy dashed line, its level at the end; upright where it goes up a step."""
     labels = []
     for course in facts.damp_courses:
         y, span = course.level, course.span
@@ -134,7 +136,14 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             Spot((span.middle, over), "centre", "base"),
         )
         labels.append(Label(f"dpc {level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
+    for one, two in pairwise(sorted(facts.damp_courses, key=lambda course: (course.place, course.span))):
+        if one.place == two.place and abs(one.span.end - two.span.start) <= TOLERANCE and one.level != two.level:
+            board.line(Role.DPC, (two.span.start, one.level), (two.span.start, two.level), max(one, two, key=_level).id)
     return tuple(labels)
+
+
+def _level(course: DampCourse) -> float:
+    return course.level
 
 
 def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:

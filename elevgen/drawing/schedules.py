@@ -24,6 +24,7 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
         hold_points(facts),
         reinforcement_table(facts),
         lintel_table(facts),
+        tray_table(facts),
         gauge_table(facts),
         finding_table(facts, "warn", "To look at"),
         unit_table(facts),
@@ -155,6 +156,33 @@ def _deep(lintel: Lintel) -> str:
     return millimetres(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
 
 
+def tray_table(facts: LeafFacts) -> Table:
+    """Cavity trays: over what, where, at which level, how many ends stopped, and where to leave a perpend open."""
+    columns = (
+        Column("Tray", 17),
+        Column("from", 13, "right"),
+        Column("length", 13, "right"),
+        Column("level", 14, "right"),
+        Column("ends", 9, "right"),
+        Column("weeps at", 27),
+    )
+    rows = tuple(
+        Row(
+            (
+                facts.short(tray.id),
+                millimetres(tray.span.start),
+                millimetres(tray.span.length),
+                level(tray.level),
+                f"{tray.stop_ends}",
+                ", ".join(f"{millimetres(at)}{' (cut)' if at in tray.cut_weeps else ''}" for at in tray.weeps),
+            ),
+            tray.id,
+        )
+        for tray in facts.trays
+    )
+    return Table("Cavity trays", columns, rows)
+
+
 def gauge_table(facts: LeafFacts) -> Table:
     """Which courses are laid to which gauge."""
     columns = (Column("unit", 30), Column("courses", 16), Column("bed", 10, "right"), Column("gauge", 30, "right"))
@@ -222,10 +250,23 @@ def _before(facts: LeafFacts) -> list[str]:
     if facts.coursing.courses:
         points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {level(facts.face.top)}")
         points.append("First two courses dry, reveals and joints marked")
-    laps: dict[str, int] = {}
+    return points + _damp_courses(facts)
+
+
+def _damp_courses(facts: LeafFacts) -> list[str]:
+    """Each level with a damp-proof course and its laps; at a coping what it must not be of."""
+    at: dict[tuple[str, str], int] = {}
     for course in facts.damp_courses:
-        laps[level(course.level)] = laps.get(level(course.level), 0) + course.laps
-    points += [f"Damp-proof course at {at}" + (f", {_number(n, 'lap')} at corners" if n else "") for at, n in laps.items()]
+        where = "under the coping at" if course.place == "coping" else "at"
+        barred = f", not of {' or '.join(course.barred)}".replace("_", " ") if course.barred else ""
+        key = f"{where} {level(course.level)}", barred
+        at[key] = at.get(key, 0) + course.laps
+    joints = sum(len(course.folded) for course in facts.damp_courses)
+    points = [
+        f"Damp-proof course {where}" + (f", {_number(n, 'lap')}" if n else "") + barred for (where, barred), n in at.items()
+    ]
+    if joints:
+        points.append("Damp-proof course runs on through movement joints, lapped or folded there, not cut off")
     return points
 
 
@@ -243,6 +284,8 @@ def _during(facts: LeafFacts) -> list[str]:
         points.append("Bed reinforcement as listed, stopped at movement joints")
     if facts.lintels:
         points.append(f"{_number(len(facts.lintels), 'lintel')} level, bearings as listed, on whole units")
+    if facts.trays:
+        points.append(f"{_number(len(facts.trays), 'cavity tray')} as listed, ends stopped, weeps left open and clean")
     if field + edge:
         points.append(f"Ties as marked: {field} field, {edge} edge; kept clean")
     if met:
@@ -258,7 +301,12 @@ def _after(facts: LeafFacts) -> list[str]:
         sealed.setdefault(f"{_backed(parts)} and sealed{how}", []).append(facts.short(joint.id))
     points = [f"{', '.join(ids)} cleaned out, {how}" for how, ids in sealed.items()]
     if facts.joints:
-        points.append("Joints carried through render, plaster and finishes")
+        finish = facts.leaf.finish
+        beads = f"Joints carried through the {finish}, a stop bead each side"
+        points.append(beads if finish else "Joints carried through render, plaster and finishes")
+    if facts.mesh:
+        corners = _number(sum(strip.faces for strip in facts.mesh), "corner")
+        points.append(f"Mesh in the {facts.leaf.finish} across {corners} of openings, as drawn")
     points.append("Faces cleaned, levels and plumb checked")
     return points
 

@@ -7,10 +7,13 @@ from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import lintel_body
-from elevgen.spec.fields import LintelKind
+from elevgen.spec.fields import Finish, LintelKind
 
 TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition", "end"]
 BondBreaker = Literal["rod", "tape"]
+DampCoursePlace = Literal["base", "coping"]
+TrayKind = Literal["opening", "abutment", "step"]
+"""Over an opening; over a level stretch of a lower roof; one of a row that steps down a sloping one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,9 +150,23 @@ class WallTies:
         return tuple(t for t in self.ties if t.kind not in ("slip", "partition"))
 
 
+class Laps(NamedTuple):
+    """What a damp-proof course is lapped at: corners and junctions, movement joints, ends of rolls, steps."""
+
+    corners: int = 0
+    joints: int = 0
+    rolls: int = 0
+    steps: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class DampCourse:
-    """A damp-proof course along a leaf: net length, and the laps it needs."""
+    """A damp-proof course along a leaf: where it lies, and the laps it needs. Lengths mm.
+
+    `place`: at the foot of a wall, or under its coping. `extra` is what it takes beyond its span: up a step, along a slope.
+    `lapped` says what the laps are for; None where that is not known apart. It runs on through the movement joints `folded`,
+    lapped or folded there so that the joint can move. `barred`: what it must not be of.
+    """
 
     id: str
     wall: str
@@ -160,11 +177,28 @@ class DampCourse:
     laps: int
     lap: float | None
     basis: tuple[str, ...]
+    given: bool = False
+    place: DampCoursePlace = "base"
+    extra: float = 0.0
+    lapped: Laps | None = None
+    folded: tuple[str, ...] = ()
+    barred: tuple[str, ...] = ()
+
+    @property
+    def length(self) -> float:
+        """As laid, without laps."""
+        return self.span.length + self.extra
 
 
 @dataclass(frozen=True, slots=True)
 class Tray:
-    """A cavity tray over a lintel: its length with stop ends past the lintel, and the weeps over it."""
+    """A cavity tray: over one lintel or more, or over a lower roof or building that meets the wall. Lengths mm.
+
+    It lies in the outer leaf at `level`, on what is under it, and rises to the bed of the inner leaf at `upper`, which is None
+    where that leaf has none high enough. `width` is that of the sheet across the wall, None where it is not known. `weeps` are
+    all of its weep holes along the wall, `cut_weeps` those that no perpend of the course on it stands near enough for.
+    `opening` is the first of `openings`, empty where it is over none.
+    """
 
     id: str
     wall: str
@@ -173,6 +207,33 @@ class Tray:
     span: Span
     stop_ends: int
     weeps: tuple[float, ...]
+    basis: tuple[str, ...]
+    given: bool = False
+    kind: TrayKind = "opening"
+    openings: tuple[str, ...] = ()
+    leaf: str = ""
+    upper: float | None = None
+    width: float | None = None
+    cut_weeps: tuple[float, ...] = ()
+    barred: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mesh:
+    """A strip of mesh in render or plaster across a corner of an opening, `length` by `width` (mm), on so many `faces`.
+
+    `at` and `level` are the corner; the strip lies across the line that goes on from the opening to the `side` and `end` told.
+    """
+
+    leaf: str
+    opening: str
+    at: float
+    level: float
+    side: Literal["left", "right"]
+    end: Literal["head", "sill"]
+    length: float
+    width: float
+    faces: int
     basis: tuple[str, ...]
 
 
@@ -184,6 +245,7 @@ class JointParts:
     the sealant off the bottom of the joint: the rod, or tape where there is none; None where the set says nothing of rods.
     `filler` is what the joint may be filled with in every material of the leaf, None where the set does not say for one of
     them; `filler_barred` is what it must not be. `filler_strip` is the thickness of strip squeezed in, None where it is not.
+    `finish` is that of the faces in sight, through which the joint goes on between stop beads of this length all together.
     `slip_ties` is None where nobody has said whether stability asks for them: that is an engineer's to say.
     """
 
@@ -201,6 +263,8 @@ class JointParts:
     filler: tuple[str, ...] | None = None
     filler_barred: tuple[str, ...] = ()
     filler_strip: float | None = None
+    finish: Finish | None = None
+    stop_beads: float = 0.0
 
     @property
     def sealant_litres(self) -> float:
@@ -224,6 +288,7 @@ class Fittings:
     trays: tuple[Tray, ...]
     joint_parts: tuple[JointParts, ...]
     lintel_loads: tuple[LintelLoad, ...] = ()
+    mesh: tuple[Mesh, ...] = ()
 
 
 LoadMethod = Literal["load_triangle", "arching", "full"]

@@ -28,6 +28,7 @@ COLOURS = ("light", "medium", "dark")
 """How much of the sun's heat a wall takes up: pale brick or render, common red or buff, dark red to black."""
 CAPABILITY_OF = ("installed_width", "closed_width")
 """The width of a joint that a sealant's movement capability is a share of: as sealed, or when the joint is at its narrowest."""
+DPC_SHEETS = ("polyethylene", "bitumen", "pitch_polymer", "metal")
 FILLERS = ("polyethylene_foam", "polyurethane_foam", "foam_rubber", "hemp", "fibreboard", "cork")
 
 
@@ -191,6 +192,19 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
     yield _number("tray.rise", "mm", "least rise of a tray across the cavity")
     yield _number("weep.spacing", "mm", "greatest distance between weep holes over a tray")
     yield _number("weep.minimum", "nr", "least number of weep holes over an opening")
+    yield _number("dpc.roll_length", "mm", "length a damp-proof course is sold in")
+    yield Key(
+        "dpc.coping.barred", "word", "words", "what a damp-proof course under a coping must not be of", DPC_SHEETS, optional=True
+    )
+    yield _number("cavity.below_dpc", "mm", "least depth of cavity left empty under the damp-proof course")
+    yield _number("tray.built_in", "mm", "how far a tray goes into the inner leaf")
+    yield Key("tray.barred", "word", "words", "what a cavity tray must not be of", DPC_SHEETS, optional=True)
+    yield _number("tray.abutment.above", "mm", "least height of a tray above a lower roof that meets the wall")
+    yield _number("tray.step.length", "mm", "least length of a tray in a stepped row")
+    yield _number("tray.step.lap", "mm", "how far a stepped tray goes under the next one up")
+    yield _number("finish.above_dpc", "mm", "how far above the damp-proof course render begins")
+    yield _number("finish.mesh.length", "mm", "length of the mesh across the corner of an opening")
+    yield _number("finish.mesh.width", "mm", "width of the mesh across the corner of an opening")
 
 
 def _lintel_loads() -> Iterator[Key]:
@@ -243,7 +257,7 @@ def _cutting_and_lifting() -> Iterator[Key]:
     yield from _per_material("unit.density", "kg/m3", "greatest usual density of a unit")
 
 
-_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels")
+_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels", "finishes")
 
 
 def _waste() -> Iterator[Key]:

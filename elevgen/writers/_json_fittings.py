@@ -124,6 +124,12 @@ def damp_courses(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "width": course.width,
             "laps": course.laps,
             "lap": course.lap,
+            "place": course.place,
+            "length": course.length,
+            "lapped_at": course.lapped._asdict() if course.lapped else None,
+            "across_joints": course.folded,
+            "not_of": course.barred,
+            "given": course.given,
             "basis": course.basis,
         }
         for course in design.fittings.damp_courses
@@ -136,12 +142,18 @@ def trays(design: Design) -> list[Record]:
         {
             "id": tray.id,
             "wall": tray.wall,
-            "opening": tray.opening,
+            "opening": "+".join(tray.openings) or tray.opening,
+            "kind": tray.kind,
             "level": tray.level,
             "from": tray.span.start,
             "to": tray.span.end,
             "stop_ends": tray.stop_ends,
             "weeps": tray.weeps,
+            "cut_weeps": tray.cut_weeps,
+            "upper": tray.upper,
+            "sheet_width": tray.width,
+            "not_of": tray.barred,
+            "given": tray.given,
             "basis": tray.basis,
         }
         for tray in design.fittings.trays
@@ -167,7 +179,30 @@ def joint_parts(design: Design) -> list[Record]:
             "filler_barred": part.filler_barred,
             "filler_strip": part.filler_strip,
             "slip_ties": part.slip_ties,
+            "finish": part.finish,
+            "stop_beads": part.stop_beads,
             "basis": part.basis,
         }
         for part in design.fittings.joint_parts
+    ]
+
+
+def corner_mesh(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each strip of mesh in a finish: the corner it lies across, and on how many faces."""
+    walls = {leaf.id: leaf.wall for leaf in design.building.leaves}
+    return [
+        {
+            "wall": walls[strip.leaf],
+            "leaf": sides[strip.leaf],
+            "opening": strip.opening,
+            "at": strip.at,
+            "level": strip.level,
+            "side": strip.side,
+            "end": strip.end,
+            "length": strip.length,
+            "width": strip.width,
+            "faces": strip.faces,
+            "basis": strip.basis,
+        }
+        for strip in design.fittings.mesh
     ]

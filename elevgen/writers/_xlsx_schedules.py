@@ -8,7 +8,18 @@ from collections.abc import Callable, Iterable, Iterator
 from elevgen.core.measures import millimetres
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.lintel_words import LINTEL_WORDS
-from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Tie, TieKind, TiePanel, Tray, WallTies
+from elevgen.fittings.model import (
+    BedReinforcement,
+    DampCourse,
+    JointParts,
+    Lintel,
+    Mesh,
+    Tie,
+    TieKind,
+    TiePanel,
+    Tray,
+    WallTies,
+)
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
 from elevgen.writers._xlsx_lintel_loads import load_tables
@@ -55,6 +66,7 @@ PARTS: Fields[JointParts] = (
     Field("Slip ties", 14, "nr", lambda p: _or(NOT_ASKED, p.slip_ties)),
     Field("Sealant ml a metre", 8, "mm", lambda p: p.sealant_per_metre),
     Field("Filled with", 40, "wrap", lambda p: filler_words(p)),
+    Field("Stop beads in the finish m", 14, "amount", lambda p: p.stop_beads / METRE),
 )
 PROOFS: Fields[RunPlacement] = (
     Field("Run", 16, "text", lambda p: p.run),
@@ -120,6 +132,13 @@ LINTELS: Fields[Lintel] = (
 )
 
 
+TRAY_WORDS = {"opening": "", "abutment": "lower roof", "step": "lower roof, stepped"}
+
+
+def _kinds(words: tuple[str, ...]) -> str:
+    return ", ".join(word.replace("_", " ") for word in words)
+
+
 def _count_of(kind: TieKind) -> Callable[[WallTies], Value]:
     return lambda wall: wall.count(kind)
 
@@ -158,21 +177,43 @@ DAMP_COURSES: Fields[DampCourse] = (
     Field("Level m", 10, "level", lambda d: d.level / METRE),
     Field("From", 10, "mm", lambda d: d.span.start),
     Field("To", 10, "mm", lambda d: d.span.end),
-    Field("Net m", 9, "amount", lambda d: d.span.length / METRE),
+    Field("Net m", 9, "amount", lambda d: d.length / METRE),
     Field("Width", 9, "mm", lambda d: d.width),
     Field("Laps", 7, "nr", lambda d: d.laps),
-    Field("Lap", 40, "mm", lambda d: _or(NOT_COVERED, d.lap)),
+    Field("Lap", 12, "mm", lambda d: _or(NOT_COVERED, d.lap)),
+    Field("Place", 14, "text", lambda d: "under coping" if d.place == "coping" else "foot of wall"),
+    Field(
+        "Laps at corners, joints, rolls, steps", 16, "text", lambda d: "" if d.lapped is None else ", ".join(map(str, d.lapped))
+    ),
+    Field("Through joints", 14, "wrap", lambda d: ", ".join(d.folded)),
+    Field("Not of", 14, "wrap", lambda d: _kinds(d.barred)),
+    Field("As given", 8, "text", lambda d: yes(d.given)),
 )
 TRAYS: Fields[Tray] = (
     Field("Tray", 20, "text", lambda t: t.id),
-    Field("Over opening", 14, "text", lambda t: t.opening),
+    Field("Over", 14, "text", lambda t: ", ".join(t.openings) or t.opening or TRAY_WORDS[t.kind]),
     Field("Level m", 10, "level", lambda t: t.level / METRE),
     Field("From", 10, "mm", lambda t: t.span.start),
     Field("To", 10, "mm", lambda t: t.span.end),
     Field("Length m", 9, "amount", lambda t: t.span.length / METRE),
     Field("Stop ends", 9, "nr", lambda t: t.stop_ends),
     Field("Weeps", 7, "nr", lambda t: len(t.weeps)),
-    Field("Weeps at", 40, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
+    Field("Weeps at", 30, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
+    Field("Weeps to be cut", 14, "wrap", lambda t: ", ".join(millimetres(at) for at in t.cut_weeps)),
+    Field("Upper edge level m", 12, "level", lambda t: None if t.upper is None else t.upper / METRE),
+    Field("Sheet width", 10, "mm", lambda t: t.width),
+    Field("Not of", 14, "wrap", lambda t: _kinds(t.barred)),
+    Field("As given", 8, "text", lambda t: yes(t.given)),
+)
+MESH: Fields[Mesh] = (
+    Field("Leaf", 20, "text", lambda m: m.leaf),
+    Field("Opening", 14, "text", lambda m: m.opening),
+    Field("Corner", 10, "text", lambda m: f"{m.side} {m.end}"),
+    Field("At", 10, "mm", lambda m: m.at),
+    Field("Level m", 10, "level", lambda m: m.level / METRE),
+    Field("Length", 9, "mm", lambda m: m.length),
+    Field("Width", 9, "mm", lambda m: m.width),
+    Field("Faces", 7, "nr", lambda m: m.faces),
 )
 
 
@@ -186,6 +227,7 @@ def joints(design: Design) -> Sheet:
             table("Movement joints", JOINTS, design.plan.joints),
             *width_tables(design.plan.joints),
             table("What fills each joint", PARTS, design.fittings.joint_parts),
+            *((table("Mesh across the corners of openings", MESH, design.fittings.mesh),) if design.fittings.mesh else ()),
             table("Proof for each run of connected masonry", PROOFS, placements),
             table("Rules no placement could keep", RELAXED, ((p.run, relaxed) for p in placements for relaxed in p.relaxed)),
             table(

@@ -14,7 +14,7 @@ from elevgen.core.version import VERSION
 from elevgen.result import Design, Finding
 from elevgen.takeoff.model import Takeoff
 from elevgen.writers._json_cuts import cuts, lifts, slope_cuts, unit_masses
-from elevgen.writers._json_fittings import bed_reinforcement, damp_courses, joint_parts, lintels, ties, trays
+from elevgen.writers._json_fittings import bed_reinforcement, corner_mesh, damp_courses, joint_parts, lintels, ties, trays
 from elevgen.writers._json_masonry import (
     courses,
     leaves,
@@ -67,6 +67,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "damp_courses": damp_courses(design, sides),
         "trays": trays(design),
         "joint_parts": joint_parts(design),
+        "corner_mesh": corner_mesh(design, sides),
         "rakes": rakes(design),
         "misfits": misfits(design),
         "cuts": cuts(design, walls, sides),
