@@ -13,7 +13,7 @@ from elevgen.fittings.joint_parts import joint_parts
 from elevgen.fittings.lintels import lintels
 from elevgen.fittings.model import Fittings, Lintel, Tie, Tray, WallTies
 from elevgen.fittings.partition_ties import partition_basis, partition_ties, takes_ties
-from elevgen.fittings.reinforcement import reinforcement
+from elevgen.fittings.reinforcement import bed_reinforcement
 from elevgen.fittings.tie_bays import Cavity
 from elevgen.fittings.ties import cavity_ties
 from elevgen.joints.model import JointPlan
@@ -31,13 +31,10 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     leaves = {leaf.id: leaf for leaf in building.leaves}
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
     over_openings = _lintels(building, plan, reader)
+    steel, stock = bed_reinforcement(building, coursing, leaf_beds, plan, reader)
     return Fittings(
         lintels=tuple(lintel for made in over_openings.values() for lintel in made),
-        bed_reinforcement=tuple(
-            length
-            for leaf in building.leaves
-            for length in reinforcement(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
-        ),
+        bed_reinforcement=steel,
         ties=tuple(_ties(building, plan, leaf_beds, reader)),
         damp_courses=tuple(dpc for leaf in building.leaves for dpc in damp_courses(leaf, reader)),
         trays=tuple(_trays(building, over_openings, plan, reader)),
@@ -46,6 +43,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
             for joint in plan.joints
             if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], leaf_beds[joint.leaf], reader)) is not None
         ),
+        stock=stock,
     )
 
 
