@@ -23,7 +23,6 @@ UNREAD = (
     "tie.embedment",
     "tray.rise",
     "dpc.above_ground",
-    "bed_reinforcement.cover",
 )
 """Rules no stage and no other check reads."""
 

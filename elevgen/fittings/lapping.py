@@ -34,26 +34,32 @@ def middles(laid: Sequence[Span], lap: float) -> list[float]:
     return [piece.end - lap / 2 for piece in laid[:-1]]
 
 
-def lapped(pieces: Sequence[float], length: float, stock: float, lap: float, least: float, barred: Barred) -> tuple[Span, ...]:
-    """The pieces in the order that keeps laps clear; where none does, other pieces, as few as do; where none do, as they are.
+Hits = tuple[int, int, int]
+"""How many laps lie where they must not, should not, had better not."""
+Laid = tuple[Span, ...]
 
-    `pieces` are those that use the least stock. A piece is between `least` and `stock` long; mm.
+
+def orders_by_hits(pieces: Sequence[float], lap: float, barred: Barred) -> Iterator[tuple[Hits, Laid]]:
+    """Ways to lay the pieces one after another, those first whose laps are least in the way."""
+    laid = [laid_out(order, lap) for order in _orders(pieces)]
+    yield from sorted(((_hits(each, lap, barred), each) for each in laid), key=lambda found: found[0])
+
+
+def lapped(pieces: Sequence[float], length: float, stock: float, lap: float, least: float, barred: Barred) -> Laid:
+    """A length cut anew where no order of its pieces keeps laps clear: as few as do, else those pieces in their best order.
+
+    A piece is between `least` and `stock` long; mm.
     """
-    orders = [laid_out(order, lap) for order in _orders(pieces)]
-    best = min(orders, key=lambda laid: _hits(laid, lap, barred))
-    if _hits(best, lap, barred)[:2] == (0, 0):
-        return best
+    worst, best = next(orders_by_hits(pieces, lap, barred))
     kept = (barred.bends + barred.laps + barred.openings, barred.bends + barred.laps, barred.bends)
-    for which in kept:
-        found = [laid for laid in _anew(length, stock, lap, least, which) if _hits(laid, lap, barred)[0] == 0]
-        if found and (which is not kept[0] or len(found[0]) == len(pieces)):
-            other = min(found, key=lambda laid: (len(laid), _hits(laid, lap, barred)))
-            return other if _hits(other, lap, barred)[:2] < _hits(best, lap, barred)[:2] else best
+    anew = [laid for which in kept for laid in _anew(length, stock, lap, least, which)]
+    judged = [(hits[:2], len(laid), hits[2], n) for n, laid in enumerate(anew) if (hits := _hits(laid, lap, barred))]
+    if judged and min(judged)[0] < worst[:2]:
+        return anew[min(judged)[3]]
     return best
 
 
-def _hits(laid: Sequence[Span], lap: float, barred: Barred) -> tuple[int, int, int]:
-    """How many laps lie where they must not, should not, had better not."""
+def _hits(laid: Sequence[Span], lap: float, barred: Barred) -> Hits:
     at = middles(laid, lap)
     bends, laps, openings = (sum(1 for x in at if any(_within(x, span) for span in spans)) for spans in barred)
     return bends, laps, openings

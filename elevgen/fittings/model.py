@@ -10,8 +10,9 @@ from elevgen.core.geometry import Span
 
 TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition"]
 BondBreaker = Literal["rod", "tape"]
-ReinforcedFor = Literal["opening", "all_over", "stack_bond", "low_lap", "parapet", "given"]
-"""What a bed is reinforced for: an opening; the whole leaf said to be; units that do not lap, or too little; a parapet."""
+ReinforcedFor = Literal["opening", "all_over", "stack_bond", "low_lap", "parapet", "corner", "given"]
+"""What a bed is reinforced for: an opening; the whole leaf said to be; units that do not lap, or too little; a parapet; what
+comes round a corner from another leaf; because the spec lists it."""
 
 
 @dataclass(frozen=True, slots=True)

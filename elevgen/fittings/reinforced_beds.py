@@ -20,6 +20,10 @@ UNLAPPED = "stack"
 """The bond whose units do not lap."""
 
 
+WHOLE: tuple[ReinforcedFor, ...] = ("all_over", "stack_bond", "parapet")
+"""What beds are reinforced for from end to end of a leaf."""
+
+
 class Wanted(NamedTuple):
     """A stretch of a bed to be reinforced, and how far past its ends: as far as masonry goes, round bonded corners too."""
 

@@ -15,8 +15,9 @@ from elevgen.coursing.model import Coursing
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.corners import ENDS, BedsOf, End, bed_at, corners, from_end, touches_end
 from elevgen.fittings.model import BedReinforcement, ReinforcedFor, StockCutting
-from elevgen.fittings.reinforced_beds import Wanted, wanted_beds
-from elevgen.fittings.reinforcement_pieces import Link, Run, cut_runs
+from elevgen.fittings.reinforced_beds import WHOLE, Wanted, wanted_beds
+from elevgen.fittings.reinforcement_chains import Link, Run
+from elevgen.fittings.reinforcement_pieces import cut_runs
 from elevgen.fittings.steel import least_lap, width_most
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
@@ -67,7 +68,7 @@ def bed_reinforcement(
 def _basis(run: Run, reader: RuleReader) -> tuple[str, ...]:
     if run.given:
         return covered(reader, f"{_STEM}.lap", f"{_STEM}.stock_length")
-    placed = _PLACED if "opening" in run.why else _PLACED[-2:]
+    placed = _PLACED if {"opening", "corner"} & set(run.why) else _PLACED[-2:]
     return tuple(dict.fromkeys(covered(reader, *placed, *(key for why in run.why for key in _RULES.get(why, ())), *_CUT)))
 
 
@@ -105,10 +106,13 @@ class _Placing:
         """What one leaf asks for, in its own beds and round its corners."""
         laid, beds = self.laid[leaf.id], self.beds[leaf.id]
         asked = wanted_beds(wall, leaf, beds, laid, self.patterns, self.allowances, self.leg, self.reader)
+        half = min(zone.unit.length for zone in leaf.zones) / 2
         for index, wanted in asked.items():
             bed = self._bed(leaf, index)
             for stretch in bed.stretches:
                 for one in wanted:
+                    if one.why in WHOLE and stretch.length < half:
+                        continue
                     reached = one.span.grown(one.reach).common(stretch) if one.span.overlaps(stretch) else None
                     if one.span.length <= TOLERANCE and stretch.contains(one.span.start):
                         reached = one.span.grown(one.reach).common(stretch)
@@ -138,7 +142,7 @@ class _Placing:
         stretch = next((s for s in bed.stretches if touches_end(s, corner.leaf, corner.end)), None)
         if stretch is None:
             return
-        bed.reached.append(_Reached(from_end(stretch, corner.end, min(max(left, self.leg), stretch.length)), (), wanted.why))
+        bed.reached.append(_Reached(from_end(stretch, corner.end, min(max(left, self.leg), stretch.length)), (), "corner"))
         other: End = "finish" if corner.end == "start" else "start"
         if left - stretch.length > TOLERANCE and touches_end(stretch, corner.leaf, other):
             self._go_on(corner.leaf, there, other, left - stretch.length, wanted)

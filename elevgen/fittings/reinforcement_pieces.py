@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil, floor
-from typing import NamedTuple
 
-from elevgen.building.model import Building, Leaf
-from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.building.model import Building
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.coursing.packing import pack
-from elevgen.fittings.corners import ENDS, End, from_end
-from elevgen.fittings.lapping import Barred, laid_out, lapped
-from elevgen.fittings.model import BedReinforcement, ReinforcedFor, Return, StockCut, StockCutting
+from elevgen.fittings.corners import End
+from elevgen.fittings.lapping import laid_out
+from elevgen.fittings.model import BedReinforcement, Return, StockCut, StockCutting
+from elevgen.fittings.reinforcement_chains import Chain, Run, chains
+from elevgen.fittings.staggering import Staggering, Stock
 from elevgen.fittings.steel import least_lap
 from elevgen.fittings.stock_cutting import StockPlan, cut_stock, least_piece
 from elevgen.rules.book import RuleReader
@@ -21,83 +22,6 @@ from elevgen.rules.figures import figure
 
 TENTHS = 10
 """Pieces are cut to a tenth of a millimetre, rounded up."""
-
-
-class Link(NamedTuple):
-    """The length that goes on round a corner: its number, the end it begins at, and what the bend takes."""
-
-    to: int
-    end: End
-    round: float
-
-
-class Run(NamedTuple):
-    """A length of reinforcement in one leaf, not yet cut. `bed` None: listed at a level where there is none."""
-
-    id: str
-    leaf: Leaf
-    bed: int | None
-    course: int
-    level: float
-    span: Span
-    serves: tuple[str, ...]
-    why: tuple[ReinforcedFor, ...]
-    ends_at: tuple[str, ...]
-    width_most: float | None
-    given: bool = False
-    links: tuple[tuple[End, Link], ...] = ()
-
-    def link(self, end: End) -> Link | None:
-        return dict(self.links).get(end)
-
-
-class Leg(NamedTuple):
-    """What of a chain lies in one leaf: of which length, where, and from where along the chain; `forward`: from its start."""
-
-    of: int
-    span: Span
-    forward: bool
-    at: float
-
-    @property
-    def along(self) -> Span:
-        return Span(self.at, self.at + self.span.length)
-
-    def on_chain(self, at: float) -> float:
-        """A place along the wall, along the chain."""
-        return self.at + (at - self.span.start if self.forward else self.span.end - at)
-
-    def on_wall(self, part: Span) -> Span:
-        """A part of the chain, along the wall."""
-        a, b = part.start - self.at, part.end - self.at
-        return Span(self.span.start + a, self.span.start + b) if self.forward else Span(self.span.end - b, self.span.end - a)
-
-
-class Chain(NamedTuple):
-    """Lengths that are one, round corners. Its bends lie between its legs."""
-
-    legs: tuple[Leg, ...]
-
-    @property
-    def length(self) -> float:
-        return self.legs[-1].along.end
-
-    @property
-    def bends(self) -> tuple[Span, ...]:
-        return tuple(Span(a.along.end, b.at) for a, b in pairwise(self.legs))
-
-
-class Stock(NamedTuple):
-    """What is bought and how it laps, mm; and how far apart laps in neighbouring beds stay, None: the set does not say."""
-
-    length: float
-    lap: float
-    stagger: float | None
-    height: float
-
-    @property
-    def least(self) -> float:
-        return least_piece(floor(self.length * TENTHS + TOLERANCE), _tenths(self.lap)) / TENTHS
 
 
 def _tenths(length: float) -> int:
@@ -109,7 +33,8 @@ def _stock(reader: RuleReader) -> Stock | None:
     if length is None or lap is None or length <= lap:
         return None
     stagger, height = (figure(reader, f"bed_reinforcement.{key}") for key in ("stagger", "stagger.height"))
-    return Stock(length, _tenths(lap) / TENTHS, stagger if height is not None else None, height or 0.0)
+    least = least_piece(floor(length * TENTHS + TOLERANCE), _tenths(lap)) / TENTHS
+    return Stock(length, _tenths(lap) / TENTHS, least, stagger if height is not None else None, height or 0.0)
 
 
 def cut_runs(
@@ -146,32 +71,6 @@ def cut_runs(
     return made, cutting
 
 
-def chains(runs: Sequence[Run], lap: float) -> list[Chain]:
-    """Lengths joined round corners. A ring is opened where its first length begins: its last piece laps over the first there."""
-    left, found = set(range(len(runs))), []
-    heads = [(n, end) for n, run in enumerate(runs) for end in ENDS if run.link(end) is None]
-    for n, end in [*heads, *((n, ENDS[0]) for n in range(len(runs)))]:
-        if n in left:
-            found.append(_chain(runs, n, end, lap, left))
-    return found
-
-
-def _chain(runs: Sequence[Run], first: int, head: End, lap: float, left: set[int]) -> Chain:
-    legs: list[Leg] = []
-    n, end, at = first, head, 0.0
-    while n in left:
-        left.remove(n)
-        forward = end == "start"
-        legs.append(Leg(n, runs[n].span, forward, at))
-        link = runs[n].link("finish" if forward else "start")
-        at += runs[n].span.length
-        if link is None:
-            return Chain(tuple(legs))
-        n, end, at = link.to, link.end, at + link.round
-    leg = from_end(runs[first].span, head, min(lap, runs[first].span.length))
-    return Chain((*legs, Leg(first, leg, head == "start", at))) if lap else Chain(tuple(legs))
-
-
 def _cut(
     building: Building, runs: Sequence[Run], found: Sequence[Chain], stock: Stock
 ) -> tuple[list[tuple[Span, ...]], tuple[StockCutting, ...]]:
@@ -190,7 +89,7 @@ def _cut(
         for c, made, pieces in zip(members, lengths, plans[key].pieces, strict=True):
             over = made / TENTHS - found[c].length
             best[c] = (*(p / TENTHS for p in pieces[:-1]), pieces[-1] / TENTHS - over)
-    laid = _staggered(building, runs, found, best, stock)
+    laid = Staggering(building, runs, found, [best[c] for c in range(len(found))], stock).lay()
     cutting = []
     for key, members in sorted(groups.items(), key=lambda g: (order[g[0][0]], g[0][1])):
         cut = Counter(_tenths(piece.length) for c in members for piece in laid[c])
@@ -204,62 +103,6 @@ def _cut(
         least = plans[key].least if as_planned else packed.least
         cutting.append(StockCutting(key[0], key[1], stock.length, cuts, least, min(known, default=None)))
     return laid, tuple(cutting)
-
-
-def _staggered(
-    building: Building, runs: Sequence[Run], found: Sequence[Chain], best: dict[int, tuple[float, ...]], stock: Stock
-) -> list[tuple[Span, ...]]:
-    """The pieces of every chain laid so that laps keep clear, bed by bed from the bottom."""
-    openings = {wall.id: {o.id: o.rect.along for o in wall.openings} for wall in building.walls}
-    laps: dict[int, list[float]] = {}
-    laid: dict[int, tuple[Span, ...]] = {}
-    in_leaf: dict[str, list[int]] = {}
-    for n, run in enumerate(runs):
-        in_leaf.setdefault(run.leaf.id, []).append(n)
-    for c in sorted(best, key=lambda c: (min(runs[leg.of].level for leg in found[c].legs), c)):
-        chain = found[c]
-        if len(best[c]) > 1:
-            barred = Barred(
-                tuple(bend.grown(stock.lap / 2) for bend in chain.bends),
-                tuple(_of_neighbours(runs, chain, in_leaf, laps, stock)),
-                tuple(
-                    Span(leg.on_chain(reveal) - stock.lap, leg.on_chain(reveal) + stock.lap)
-                    for leg in chain.legs
-                    for name in runs[leg.of].serves
-                    for reveal in _ends(openings[runs[leg.of].leaf.wall].get(name))
-                ),
-            )
-            laid[c] = lapped(best[c], chain.length, stock.length, stock.lap, stock.least, barred)
-        else:
-            laid[c] = laid_out(best[c], stock.lap)
-        for leg in chain.legs:
-            on_wall = [leg.on_wall(Span(b.start, a.end)) for a, b in pairwise(laid[c])]
-            laps.setdefault(leg.of, []).extend(lap.middle for lap in on_wall if leg.span.contains(lap.middle))
-    return [laid[c] for c in range(len(found))]
-
-
-def _ends(span: Span | None) -> tuple[float, ...]:
-    return () if span is None else (span.start, span.end)
-
-
-def _of_neighbours(
-    runs: Sequence[Run], chain: Chain, in_leaf: dict[str, list[int]], laps: dict[int, list[float]], stock: Stock
-) -> Iterator[Span]:
-    """Along a chain, where laps would come too near those of the reinforced beds next to it that are cut already."""
-    if stock.stagger is None:
-        return
-    for leg in chain.legs:
-        here = runs[leg.of]
-        beside = [runs[n] for n in in_leaf[here.leaf.id] if n != leg.of and runs[n].span.overlaps(leg.span)]
-        for side in (-1, 1):
-            apart = sorted({abs(o.level - here.level) for o in beside if side * (o.level - here.level) > TOLERANCE})
-            if not apart or not at_most(apart[0], stock.height):
-                continue
-            for n in in_leaf[here.leaf.id]:
-                if abs(side * (runs[n].level - here.level) - apart[0]) <= TOLERANCE:
-                    for at in laps.get(n, ()):
-                        middle = leg.on_chain(at)
-                        yield Span(middle - stock.stagger, middle + stock.stagger)
 
 
 def _shared_out(

@@ -12,13 +12,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
+from itertools import groupby, product
 from typing import NamedTuple
 
 from elevgen.coursing.packing import Cut, pack
 
 MOST_PLANS = 400
-"""Plans a search weighs before it is content with what it has."""
+"""Plans a search weighs before it is content with what it has, each counted as often as it has lengths beyond a dozen."""
+MOST_ROUNDS = 8
+"""Times that stubs which cannot be drawn out in one plan are left as they are in the next."""
 MOST_PLACES = 200
 """Places of one lap that a search looks at."""
 
@@ -119,8 +121,9 @@ class _Sliding:
 
     def best(self) -> _Found:
         """The fewest bars found, and the number that fewer are proven not to do."""
-        shortest = tuple(self.least for _ in self.stubs)
-        best, least = _Found(shortest, self._bars(shortest)[0], 0), self._bars(())[1]
+        plain = tuple(self.least for _ in self.stubs)
+        first = min((*self._drawn_out(), plain), key=lambda drawn: self._bars(drawn)[0])
+        best, least = _Found(first, self._bars(first)[0], 0), self._bound()
         while least < best.number:
             found = self._within((), least)
             if found is not None:
@@ -129,6 +132,50 @@ class _Sliding:
                 return self._nearer(best, least)
             least += 1
         return best._replace(least=least)
+
+    def _bound(self) -> int:
+        """A number that fewer bars cannot do.
+
+        What is too long to lie beside any piece of a pair has its bar to itself, unless there is something shorter than a piece.
+        """
+        if any(length < self.least for length in self.items):
+            return self._bars(())[1]
+        roomy, alone = self._roomy()
+        return pack(_with(roomy, self.stubs, (), self.stock), self.stock, 0).least + alone
+
+    def _roomy(self) -> tuple[Counter[int], int]:
+        """Pieces that may lie beside one of a pair, and how many are too long for it."""
+        roomy = Counter({length: n for length, n in self.items.items() if length <= self.stock - self.least})
+        return roomy, sum(self.items.values()) - sum(roomy.values())
+
+    def _drawn_out(self) -> Iterator[tuple[int, ...]]:
+        """Plans with stubs made plans without: what shares a bar with them goes in part to the bars of their other pieces.
+
+        Where that is not to be done for some, those are drawn out as far as they must be, and the rest is planned again.
+        """
+        roomy, _ = self._roomy()
+        settled: Counter[int] = Counter()
+        for _ in range(MOST_ROUNDS if self.stubs else 0):
+            free = Counter(self.stubs) - settled
+            wanted = _with(roomy, tuple(free.elements()), (), self.stock)
+            for stub, n in settled.items():
+                wanted[self.least] += n
+                wanted[self.stock + stub - self.least] += n
+            ones = {stub: [self.least] * n for stub, n in settled.items()}
+            failed: Counter[int] = Counter()
+            for pieces in (cut.pieces for cut in pack(wanted, self.stock, 0).cuts for _ in range(cut.number)):
+                stubs = list((Counter(pieces) & free).elements())
+                free -= Counter(stubs)
+                beside = list((Counter(pieces) - Counter(stubs)).elements())
+                drawn = _spread(stubs, beside, self.stock, self.least) if stubs else []
+                failed.update(stubs if drawn is None else ())
+                for stub, one in zip(stubs, drawn or [self.least] * len(stubs), strict=True):
+                    ones.setdefault(stub, []).append(one)
+            places = {stub: iter(sorted(drawn)) for stub, drawn in ones.items()}
+            yield tuple(next(places[stub]) for stub in self.stubs)
+            if not failed:
+                return
+            settled.update(failed)
 
     def _nearer(self, best: _Found, least: int) -> _Found:
         """The best that a search which cannot see everything still comes upon."""
@@ -148,7 +195,7 @@ class _Sliding:
 
     def _within(self, first: tuple[int, ...], target: int) -> tuple[int, ...] | None:
         """Pairs drawn out so that no more than `target` bars do; those not yet settled are let be stubs, which asks less."""
-        self.plans += 1
+        self.plans += max(len(self.items) + len(set(self.stubs)) - 12, 1)
         if self.plans > MOST_PLANS:
             self.all_seen = False
             return None
@@ -177,6 +224,20 @@ class _Sliding:
         if max(len(places), len(sums) // 10) > MOST_PLACES:
             self.all_seen = False
         return places[:MOST_PLACES]
+
+
+def _spread(stubs: Sequence[int], beside: Sequence[int], stock: int, least: int) -> list[int] | None:
+    """How far to draw out stubs that share a bar, so that what lies beside them fits there or by their other pieces."""
+    if len(beside) > 6:
+        return None
+    for where in product(range(len(stubs) + 1), repeat=len(beside)):
+        drawn = [
+            max(least, stub + sum(b for b, w in zip(beside, where, strict=True) if w == n)) for n, stub in enumerate(stubs, 1)
+        ]
+        here = sum(b for b, w in zip(beside, where, strict=True) if w == 0)
+        if sum(drawn) + here <= stock and all(one <= stock + stub - least for one, stub in zip(drawn, stubs, strict=True)):
+            return drawn
+    return None
 
 
 def _sums(parts: Iterable[int], most: int) -> set[int]:
