@@ -20,7 +20,7 @@ from elevgen.result import Design, Finding
 CODE = "low-lap-reinforced"
 TITLE = "Reinforcement where courses lap too little"
 RATIONALE = "Perpend over perpend is a straight joint in the making; steel in the bed between holds the two sides together."
-KEY, LAP = "bed_reinforcement.low_lap.perpends", "bond.lap.fraction"
+KEY, LAP = "bed_reinforcement.short_laps", "bond.lap.fraction"
 
 
 def check(design: Design) -> Iterator[Finding]:

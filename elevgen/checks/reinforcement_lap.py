@@ -77,13 +77,13 @@ def _fault(
         text = f"laps of {millimetres(least)} mm"
         return found("fail", at_fitting(laid), text, measured=least, least=lap.number, source=lap)
     covered = sum(laid.pieces) - sum(_laps(laid))
-    if laid.cuts:
-        covered = max(cut.end for cut in laid.cuts) - laid.cuts[0].start
-        covered -= abs(laid.cuts[0].start - laid.span.start)
     if len(laid.pieces) != laid.laps + 1 or abs(covered - laid.span.length) > TOLERANCE:
         laps = counted(laid.laps, "lap")
         text = f"pieces cover {millimetres(covered)} mm of {millimetres(laid.span.length)} mm with {laps}"
         return found("fail", at_fitting(laid), text, measured=covered, exactly=laid.span.length)
+    if laid.cuts and not _lies_along(laid):
+        where = f"{millimetres(laid.span.start)} to {millimetres(laid.span.end)}"
+        return found("fail", at_fitting(laid), f"its pieces do not lie from {where} mm as long as they are cut")
     for turn in laid.returns:
         back = lengths.get(turn.continues)
         if back is None or abs(back.level - laid.level) > laid.lap or not any(r.continues == laid.id for r in back.returns):
@@ -93,6 +93,13 @@ def _fault(
         text = f"a piece of {millimetres(longest)} mm, longer than it is sold"
         return found("fail", at_fitting(laid), text, measured=longest, most=stock.number, source=stock)
     return None
+
+
+def _lies_along(laid: BedReinforcement) -> bool:
+    """Whether its pieces are as long as they are said to be, and lie from its one end to the other."""
+    apart = [abs(cut.length - piece) for cut, piece in zip(laid.cuts, laid.pieces, strict=False)]
+    ends = abs(laid.cuts[0].start - laid.span.start), abs(laid.cuts[-1].end - laid.span.end)
+    return len(laid.cuts) == len(laid.pieces) and max(*apart, *ends) <= TOLERANCE
 
 
 def _bent(laid: BedReinforcement, lengths: Mapping[str, BedReinforcement]) -> Iterator[float]:

@@ -78,7 +78,7 @@ def wanted_beds(
     reach = figure(reader, "bed_reinforcement.reach")
     for bed, asked in _at_openings(wall, leaf_beds, reach, reader):
         wanted.setdefault(bed, []).append(asked)
-    row = figure(reader, "bed_reinforcement.low_lap.perpends")
+    row = figure(reader, "bed_reinforcement.short_laps")
     if row is not None and leaf.bond != UNLAPPED:
         for bed, span in low_laps(leaf, leaf_beds, laid, patterns, allowances, int(row)):
             wanted.setdefault(bed, []).append(Wanted(span, reach or 0.0, (), "low_lap"))

@@ -29,7 +29,7 @@ _PLACED = tuple(f"{_STEM}.{name}" for name in ("courses_above", "courses_below",
 _RULES: Mapping[ReinforcedFor, tuple[str, ...]] = {
     "stack_bond": ("bond.stack.bed_spacing",),
     "parapet": (f"{_STEM}.parapet.spacing",),
-    "low_lap": (f"{_STEM}.low_lap.perpends", f"{_STEM}.reach"),
+    "low_lap": (f"{_STEM}.short_laps", f"{_STEM}.reach"),
 }
 
 

@@ -161,7 +161,7 @@ def _reinforcement_laid() -> Iterator[Key]:
     )
     yield _number(f"{stem}.parapet.spacing", "mm", "greatest distance between reinforced beds of a parapet", optional=True)
     meaning = "perpends one after another that lap too little before the bed between is reinforced"
-    yield _number(f"{stem}.low_lap.perpends", "nr", meaning, optional=True)
+    yield _number(f"{stem}.short_laps", "nr", meaning, optional=True)
     yield _number(f"{stem}.wire.diameter", "mm", "diameter of the long wires used", optional=True)
     yield _number(f"{stem}.wire.number", "nr", "long wires side by side in a bed", optional=True)
     yield _number(f"{stem}.wire.strength", "MPa", "stress at which the wires yield", optional=True)

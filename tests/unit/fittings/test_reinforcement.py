@@ -7,6 +7,7 @@ from itertools import pairwise
 from math import isclose
 
 import pytest
+
 from elevgen.building.model import Strip
 from elevgen.core.geometry import Rect, Span
 from elevgen.fittings.beds import beds
