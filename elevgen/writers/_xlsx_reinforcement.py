@@ -63,9 +63,9 @@ BENT: Fields[Bent] = (
     Field("On course", 8, "nr", lambda b: b.course),
     Field("At its", 10, "text", lambda b: b.corner),
     Field("In this leaf", 10, "mm", lambda b: b.here),
-    Field("In the bend", 10, "mm", lambda b: b.round_corner),
-    Field("In the other", 9, "mm", lambda b: b.leg),
-    Field("Which is", 14, "text", lambda b: b.into),
+    Field("Goes on into", 28, "text", lambda b: b.into),
+    Field("In that leaf", 10, "mm", lambda b: b.leg),
+    Field("In the bend", 9, "mm", lambda b: b.round_corner),
 )
 BARS: Fields[Bar] = (
     Field("Wall", 20, "text", lambda b: b.of.wall),
