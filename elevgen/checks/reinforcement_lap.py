@@ -111,7 +111,7 @@ def _bent(laid: BedReinforcement, lengths: Mapping[str, BedReinforcement]) -> It
             length += here.round_corner + here.leg
             there = lengths[here.continues]
             onward = [r for r in there.returns if r.continues != came.id]
-            if not onward or there is laid or not at_least(here.leg, there.span.length):
+            if not onward or there is laid or len(there.cuts) > 1:
                 break
             came, here = there, onward[0]
         yield length

@@ -108,7 +108,7 @@ def reinforcement_table(facts: LeafFacts) -> Table:
         bed = beds.lengths[0]
         laps = ", ".join(millimetres(lap.start, 0) for lap in bed.lap_at) or (f"{bed.laps}" if bed.laps else "none")
         span = bed.span
-        for_what = [words for why, words in REINFORCED_FOR.items() if why in bed.why and (why != "corner" or len(bed.why) == 1)]
+        for_what = [words for why, words in REINFORCED_FOR.items() if why in bed.why]
         cells = (
             beds.courses,
             millimetres(span.start),

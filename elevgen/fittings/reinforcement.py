@@ -173,7 +173,7 @@ class _Placing:
                             level=between.levels.start,
                             span=span,
                             serves=tuple(sorted({name for r in serves for name in r.openings}, key=lambda n: order.get(n, 0))),
-                            why=tuple(sorted({r.why for r in serves})),
+                            why=_reasons({r.why for r in serves}),
                             ends_at=tuple(name for end, name in sorted(bed.stopped.items()) if touches_end(span, leaf, end)),
                             width_most=width,
                         )
@@ -201,6 +201,11 @@ class _Placing:
             return None
         other = at_end.get((corner.leaf.id, there, corner.end))
         return None if other is None else Link(other, corner.end, corner.round)
+
+
+def _reasons(found: set[ReinforcedFor]) -> tuple[ReinforcedFor, ...]:
+    """In order; what comes round a corner is told only where there is nothing else."""
+    return tuple(sorted(found - {"corner"} or found))
 
 
 def _beside(span: Span, there: Sequence[Span], lap: float) -> Iterator[Span]:

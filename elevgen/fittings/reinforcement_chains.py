@@ -72,18 +72,39 @@ class Chain(NamedTuple):
         return self.legs[-1].along.end
 
     @property
+    def closing(self) -> Leg | None:
+        """Where the last piece of a ring lies over the first."""
+        return self.legs[-1] if len(self.legs) > 1 and self.legs[-1].of == self.legs[0].of else None
+
+    @property
     def bends(self) -> tuple[Span, ...]:
         return tuple(Span(a.along.end, b.at) for a, b in pairwise(self.legs))
 
 
 def chains(runs: Sequence[Run], lap: float) -> list[Chain]:
-    """Lengths joined round corners. A ring is opened where its first length begins: its last piece laps over the first there."""
-    left, found = set(range(len(runs))), []
-    heads = [(n, end) for n, run in enumerate(runs) for end in ENDS if run.link(end) is None]
-    for n, end in [*heads, *((n, ENDS[0]) for n in range(len(runs)))]:
+    """Lengths joined round corners. A ring is opened at a corner, where its last piece laps over its first.
+
+    Rings in one wall are opened each at the next corner, so that those laps do not come over one another.
+    """
+    left = set(range(len(runs)))
+    heads = ((n, end) for n, run in enumerate(runs) for end in ENDS if run.link(end) is None)
+    found = [_chain(runs, n, end, lap, left) for n, end in heads if n in left]
+    rings: dict[str, int] = {}
+    for n, run in enumerate(runs):
         if n in left:
-            found.append(_chain(runs, n, end, lap, left))
+            rings[run.leaf.id] = rings.get(run.leaf.id, -1) + 1
+            found.append(_chain(runs, *_corners_on(runs, n, rings[run.leaf.id]), lap, left))
     return found
+
+
+def _corners_on(runs: Sequence[Run], first: int, corners: int) -> tuple[int, End]:
+    """The length so many corners on from a first one in a ring, and the end it is come to by."""
+    n, end = first, ENDS[0]
+    for _ in range(corners):
+        link = runs[n].link("finish" if end == "start" else "start")
+        if link is not None:
+            n, end = link.to, link.end
+    return n, end
 
 
 def _chain(runs: Sequence[Run], first: int, head: End, lap: float, left: set[int]) -> Chain:

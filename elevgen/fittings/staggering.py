@@ -105,8 +105,11 @@ class Staggering:
                     yield Span(middle - self.stock.stagger, middle + self.stock.stagger)
 
     def _laps(self, n: int) -> Iterator[float]:
-        """Middles of the laps of a length, along its wall, as laid so far."""
-        for c in self.chain_of[n]:
+        """Middles of the laps of a length, along its wall, as laid so far; and that by which a ring is closed."""
+        for c in set(self.chain_of[n]):
+            closing = self.chains[c].closing
+            if closing is not None and closing.of == n:
+                yield closing.span.middle
             for leg in self.chains[c].legs:
                 if leg.of == n:
                     middles = (leg.on_wall(Span(b.start, a.end)).middle for a, b in pairwise(self.laid.get(c, ())))
