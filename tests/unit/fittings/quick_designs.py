@@ -32,14 +32,16 @@ def quick(given: Mapping[str, Any], book: RuleBook, joints: Mapping[str, list[fl
 
 
 def lay(leaf: Leaf) -> LeafCoursing:
-    """Courses at the gauge of each zone from the lowest base up, those at a zone's top cut to it."""
+    """Courses at the gauge of each zone from the lowest base up; the last is cut, the last two where it would be thin."""
     courses: list[Course] = []
     for zone in leaf.zones:
         unit, bottom = zone.unit, zone.levels.start
-        while zone.levels.end - bottom > unit.joint + 20:
-            height = min(unit.height, zone.levels.end - bottom - unit.joint)
+        while (left := zone.levels.end - bottom - unit.joint) > 1:
+            height = min(unit.height, left)
+            if 0 < left - height <= unit.joint + 20:
+                height -= min(60.0, height / 2)
             courses.append(Course(len(courses) + 1, unit.name, bottom + unit.joint, unit.joint, height, leaf.span))
-            bottom += unit.gauge
+            bottom += height + unit.joint
     return LeafCoursing(leaf.id, tuple(courses), (), (), (), 0.0, 0.0, ())
 
 
