@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from math import hypot
 from typing import Any
 
 import pytest
 from buildings import random_spec
-from quick_designs import quick, some_joints
+from quick_designs import lay, quick, some_joints
 
 from elevgen import checks
 from elevgen.building.resolve import resolve
 from elevgen.core.geometry import Span
+from elevgen.coursing.model import Coursing, Pattern, Perpend, Placement
+from elevgen.fittings.fit import fit
 from elevgen.fittings.model import BedReinforcement
+from elevgen.joints.model import JointPlan
 from elevgen.result import Design, Finding
 from elevgen.rules.book import RuleBook, RuleReader
 from elevgen.rules.loader import load_book
@@ -248,6 +252,32 @@ def test_a_building_turned_round_has_the_same_reinforcement_mirrored(book: RuleB
 
     assert shape(one, False) == shape(other, True)
     assert sum(s.number for s in one.fittings.stock) == sum(s.number for s in other.fittings.stock)
+
+
+def test_where_courses_hardly_lap_the_bed_between_is_reinforced(book: RuleBook) -> None:
+    """Four perpends of course 3 stand 40 mm from those of course 2, a fifth laps well; two are too few for a row."""
+    wall = {"id": "W1", "type": "single", "start": [0, 0], "end": [2200, 0], "base": 0, "top": 600}
+    spec = Spec.model_validate(spec_of([wall]))
+    reader = RuleReader(book)
+    building = resolve(spec, reader)
+    (leaf,) = building.leaves
+
+    def fitted(lower: list[float], upper: list[float]) -> list[tuple[float, Span]]:
+        patterns = tuple(
+            Pattern(name, "brick_65", 2200, 65, False, (), tuple(Perpend(at - 5, 10) for at in lines))
+            for name, lines in (("low", lower), ("up", upper))
+        )
+        laid = lay(leaf)
+        placed = tuple(Placement(n, laid.courses[n - 1].level, name, leaf.span) for n, name in ((2, "low"), (3, "up")))
+        coursing = Coursing(patterns, (replace(laid, placements=placed),))
+        lengths = fit(building, (), JointPlan((), (), ()), coursing, reader).bed_reinforcement
+        assert all(r.why == ("low_lap",) for r in lengths)
+        return [(r.level, r.span) for r in lengths]
+
+    lower = [225.0, 450, 675, 900, 1125, 1350]
+    assert fitted(lower, [265.0, 490, 715, 940, 1237.5, 1390]) == [(150, Span(0, 940 + 600))]
+    assert fitted(lower, [337.5, 490, 715, 1012.5, 1237.5]) == []
+    assert fitted(lower, [265.0, 490, 562.5, 715, 940]) == []
 
 
 def random_design(seed: int, book: RuleBook) -> Design:
