@@ -77,7 +77,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
 
 
 def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
-    """Each length as a line in the middle of its bed, its ends marked; one label for courses that follow one another."""
+    """Each length as a line in the middle of its bed, doubled where it laps; one label for courses that follow one another."""
     above = {c.number - 1: c.bed for c in facts.coursing.courses}
     labels = []
     for beds in facts.reinforced:
@@ -87,6 +87,9 @@ def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             lines.append(y)
             a, b = (bed.span.start, y), (bed.span.end, y)
             board.line(Role.BED_REINFORCEMENT, a, b, bed.id)
+            for lap in bed.lap_at:
+                over = y + board.mm(0.3)
+                board.line(Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id)
             board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
         labels.append(_reinforcement_label(board, beds, Span(lines[0], lines[-1])))
     return tuple(labels)
@@ -105,7 +108,7 @@ def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Lab
     )
     for x, align in along:
         spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
-    text = f"bed {beds.courses}: {metres(span.length)} m"
+    text = ", ".join((f"bed {beds.courses}: {metres(span.length)} m", *beds.returns))
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
 
 

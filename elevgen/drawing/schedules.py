@@ -8,6 +8,7 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import JointParts, Lintel
+from elevgen.fittings.reinforced_words import REINFORCED_FOR
 from elevgen.joints.width_words import width_words
 from elevgen.result import Finding, Severity
 
@@ -94,30 +95,41 @@ def width_table(facts: LeafFacts) -> Table:
 
 
 def reinforcement_table(facts: LeafFacts) -> Table:
-    """Bed reinforcement: in the bed on top of which courses, from where to where."""
+    """Bed reinforcement: in the bed on top of which courses, from where to where, where its pieces lap, what it is for."""
     columns = (
         Column("on course", 15),
-        Column("from", 14, "right"),
-        Column("to", 14, "right"),
+        Column("from", 12, "right"),
+        Column("to", 12, "right"),
         Column("length", 13, "right"),
-        Column("laps", 12, "right"),
-        Column("at", 20),
+        Column("laps from", 17, "right"),
+        Column("at", 23),
     )
     rows = []
-    for beds in facts.reinforced:
+    for beds in (alike for group in facts.reinforced for alike in group.alike):
         bed = beds.lengths[0]
-        laps = f"{bed.laps} × {millimetres(bed.lap)}" if bed.laps else "0"
+        laps = ", ".join(millimetres(lap.start, 0) for lap in bed.lap_at) or (f"{bed.laps}" if bed.laps else "none")
         span = bed.span
+        for_what = [words for why, words in REINFORCED_FOR.items() if why in bed.why]
         cells = (
             beds.courses,
             millimetres(span.start),
             millimetres(span.end),
             f"{metres(span.length)} m",
             laps,
-            several(bed.serves),
+            "; ".join(filter(None, (several(bed.serves), *for_what, *beds.returns, *(f"ends at {x}" for x in bed.ends_at)))),
         )
         rows.append(Row(cells, beds.id))
-    return Table("Bed reinforcement", columns, tuple(rows))
+    return Table(_reinforcement_title(facts), columns, tuple(rows))
+
+
+def _reinforcement_title(facts: LeafFacts) -> str:
+    """How long its laps are and how wide it may be, so that it has its cover."""
+    lengths = [bed for group in facts.reinforced for bed in group.lengths]
+    laps = sorted({bed.lap for bed in lengths if bed.laps})
+    widths = [bed.width_most for bed in lengths if bed.width_most is not None]
+    said = [f"laps {' and '.join(map(millimetres, laps))}"] if laps else []
+    said += [f"up to {millimetres(min(widths))} wide"] if widths else []
+    return "Bed reinforcement" + (f", {', '.join(said)}" if said else "")
 
 
 def lintel_table(facts: LeafFacts) -> Table:
@@ -281,7 +293,8 @@ def _during(facts: LeafFacts) -> list[str]:
     ]
     points += [f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words]
     if facts.reinforced:
-        points.append("Bed reinforcement as listed, stopped at movement joints")
+        bent = any(bed.returns for beds in facts.reinforced for bed in beds.lengths)
+        points.append(f"Bed reinforcement as listed, stopped at movement joints{', bent round corners' if bent else ''}")
     if facts.lintels:
         points.append(f"{_number(len(facts.lintels), 'lintel')} level, bearings as listed, on whole units")
     if facts.trays:

@@ -16,7 +16,7 @@ from elevgen.fittings.lintels import lintels
 from elevgen.fittings.mesh import corner_mesh
 from elevgen.fittings.model import Fittings, Lintel, Tie, TieKind, Tray, WallTies
 from elevgen.fittings.partition_ties import partition_basis, partition_ties, takes_ties
-from elevgen.fittings.reinforcement import reinforcement
+from elevgen.fittings.reinforcement import bed_reinforcement
 from elevgen.fittings.slip_ties import slip_basis, slip_ties, stopped_against
 from elevgen.fittings.tie_bays import Cavity, changes_on
 from elevgen.fittings.ties import cavity_ties
@@ -44,13 +44,10 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
         leaf.id: damp_courses(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
         for leaf in building.leaves
     }
+    steel, stock = bed_reinforcement(building, coursing, leaf_beds, plan, reader)
     return Fittings(
         lintels=over_openings,
-        bed_reinforcement=tuple(
-            length
-            for leaf in building.leaves
-            for length in reinforcement(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
-        ),
+        bed_reinforcement=steel,
         ties=tuple(_ties(building, plan, leaf_beds, slips, reader)),
         damp_courses=tuple(course for laid in damp.values() for course in laid),
         trays=tuple(_trays(building, over_openings, plan, coursing, leaf_beds, reader)),
@@ -66,6 +63,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
             for leaf in building.leaves
             for strip in corner_mesh(walls[leaf.wall], leaf, plan.on_leaf(leaf.id), damp[leaf.id], reader)
         ),
+        stock=stock,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import Rect, Span
@@ -14,6 +15,9 @@ BondBreaker = Literal["rod", "tape"]
 DampCoursePlace = Literal["base", "coping"]
 TrayKind = Literal["opening", "abutment", "step"]
 """Over an opening; over a level stretch of a lower roof; one of a row that steps down a sloping one."""
+ReinforcedFor = Literal["opening", "all_over", "stack_bond", "low_lap", "parapet", "corner", "given"]
+"""What a bed is reinforced for: an opening; the whole leaf said to be; units that do not lap, or too little; a parapet; what
+comes round a corner from another leaf; because the spec lists it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +69,28 @@ class Lintel:
 
 
 @dataclass(frozen=True, slots=True)
+class Return:
+    """Where reinforcement goes on round a corner, at the `end` of a length: as length `continues`, in another `leaf`.
+
+    Its last piece there is bent: `leg` of it lies in the other leaf. `round_corner` is what the bend takes besides, where the
+    faces that lengths are measured on lie inside the corner.
+    """
+
+    end: Literal["start", "finish"]
+    leaf: str
+    continues: str
+    leg: float
+    round_corner: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class BedReinforcement:
     """A length of bed-joint reinforcement in the bed on top of course `course` of a leaf; `level` is that bed's underside.
 
-    `pieces` are the stock pieces it is made of, each `lap` over the next.
+    `pieces` are what of each stock piece lies in this leaf, each `lap` over the next; `cuts` say where they lie. A piece at an
+    end that `returns` is longer by its leg round the corner. `ends_at`: leaves round a corner that it would go on into, were a
+    bed of theirs at its level. `why`: what it is there for. `width_most`: how wide the reinforcement may be to keep its cover in
+    both faces; None where the rule set has no cover. `given`: listed in the spec, kept as it is.
     """
 
     id: str
@@ -82,10 +104,61 @@ class BedReinforcement:
     pieces: tuple[float, ...]
     serves: tuple[str, ...]
     basis: tuple[str, ...]
+    cuts: tuple[Span, ...] = ()
+    returns: tuple[Return, ...] = ()
+    ends_at: tuple[str, ...] = ()
+    why: tuple[ReinforcedFor, ...] = ("opening",)
+    width_most: float | None = None
+    given: bool = False
 
     @property
     def with_laps(self) -> float:
         return sum(self.pieces)
+
+    @property
+    def lap_at(self) -> tuple[Span, ...]:
+        """Where its pieces lie over one another."""
+        return tuple(Span(b.start, a.end) for a, b in pairwise(self.cuts))
+
+
+@dataclass(frozen=True, slots=True)
+class StockCut:
+    """How one stock length is cut: its pieces, the longest first, how many are cut so, and what is left of each."""
+
+    pieces: tuple[float, ...]
+    number: int
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class StockCutting:
+    """The reinforcement of a wall, for leaves of one thickness, cut from stock lengths. A bent piece is cut where it begins.
+
+    Fewer stock lengths than `least` are proven not to do: each length in as few pieces as there are, laps free to slide, but
+    for those lengths whose laps are kept clear of others'.
+    """
+
+    wall: str
+    thickness: float
+    stock: float
+    cuts: tuple[StockCut, ...]
+    least: int
+    width_most: float | None = None
+
+    @property
+    def number(self) -> int:
+        """Stock lengths to buy, before waste."""
+        return sum(cut.number for cut in self.cuts)
+
+    @property
+    def proven(self) -> bool:
+        """No way to do with fewer."""
+        return self.number == self.least
+
+    @property
+    def left(self) -> float:
+        """Off-cuts, end to end."""
+        return sum(cut.left * cut.number for cut in self.cuts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,6 +362,7 @@ class Fittings:
     joint_parts: tuple[JointParts, ...]
     lintel_loads: tuple[LintelLoad, ...] = ()
     mesh: tuple[Mesh, ...] = ()
+    stock: tuple[StockCutting, ...] = ()
 
 
 LoadMethod = Literal["load_triangle", "arching", "full"]

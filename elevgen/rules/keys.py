@@ -11,8 +11,9 @@ from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands", "sizes", "words"]
 RuleUnit = Literal[
-    "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word"
-]
+    "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
+    "MPa", "mm2/m", "per_MPa",
+]  # fmt: skip
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
 """The materials keys are made for, as the spec spells them."""
@@ -156,6 +157,30 @@ def _reinforcement() -> Iterator[Key]:
     yield _number("bed_reinforcement.merge_gap", "mm", "lengths in one bed that stand this near are made one", may_be_zero=True)
 
 
+def _reinforcement_laid() -> Iterator[Key]:
+    stem = "bed_reinforcement"
+    yield _number(f"{stem}.stagger", "mm", "least distance between laps in neighbouring reinforced beds", optional=True)
+    yield _number(
+        f"{stem}.stagger.height", "mm", "reinforced beds this near are neighbours whose laps are staggered", optional=True
+    )
+    yield _number(f"{stem}.parapet.spacing", "mm", "greatest distance between reinforced beds of a parapet", optional=True)
+    meaning = "perpends one after another that lap too little before the bed between is reinforced"
+    yield _number(f"{stem}.short_laps", "nr", meaning, optional=True)
+    yield _number(f"{stem}.wire.diameter", "mm", "diameter of the long wires used", optional=True)
+    yield _number(f"{stem}.wire.number", "nr", "long wires side by side in a bed", optional=True)
+    yield _number(f"{stem}.wire.strength", "MPa", "stress at which the wires yield", optional=True)
+    yield _number(f"{stem}.masonry_tension", "MPa", "tension along its beds at which masonry cracks", optional=True)
+    yield _number(f"{stem}.bed_over_wire", "mm", "how much thicker than its wires a bed is at least", optional=True)
+    yield _number(f"{stem}.lap.diameters", "ratio", "least lap between two lengths, of the diameter of a wire", optional=True)
+    meaning = "length in which a wire takes hold, of its diameter, for each unit of stress in it"
+    yield _number(f"{stem}.development.per_stress", "per_MPa", meaning, optional=True)
+    yield _number(f"{stem}.development.stress", "MPa", "stress in a wire that its laps are made for", optional=True)
+    yield _number(f"{stem}.development.min", "mm", "least length in which a wire takes hold", optional=True)
+    meaning = "least steel in the beds of a leaf reinforced all over"
+    yield _number(f"{stem}.area.fraction", "ratio", f"{meaning}, of its section", optional=True)
+    yield _number(f"{stem}.area.per_height", "mm2/m", f"{meaning}, for each metre of its height", optional=True)
+
+
 def _ties() -> Iterator[Key]:
     yield _number("tie.spacing.horizontal", "mm", "greatest distance between ties along a bed")
     yield _number("tie.spacing.vertical", "mm", "greatest distance between beds with ties")
@@ -270,6 +295,7 @@ def _all() -> Iterator[Key]:
     yield from _movement()
     yield from _joint_filling()
     yield from _reinforcement()
+    yield from _reinforcement_laid()
     yield from _ties()
     yield from _lintels_and_damp_proofing()
     yield from _lintel_loads()

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from elevgen.fittings.lintel_words import LINTEL_WORDS
-from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, TieKind, Tray, WallTies
+from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, StockCutting, TieKind, Tray, WallTies
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 
@@ -35,6 +35,7 @@ def fitting_items(design: Design) -> Iterator[Measured]:
             if ties.wall == wall.id:
                 yield from _ties(ties)
         yield from _trays(wall.id, tuple(t for t in fittings.trays if t.wall == wall.id))
+        yield from _stock(wall.id, tuple(s for s in fittings.stock if s.wall == wall.id))
 
 
 def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement, ...]) -> Iterator[Measured]:
@@ -53,6 +54,31 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
         waste="bed_reinforcement",
         laps=laps / METRE,
     )
+
+
+def _stock(where: str, cutting: tuple[StockCutting, ...]) -> Iterator[Measured]:
+    """Stock lengths the reinforcement of a wall is cut from: what its metres are bought as, and no order of their own."""
+    for stock in cutting:
+        wide = "" if stock.width_most is None else f", at most {size(stock.width_most)} mm wide"
+        what = f"Stock length of bed-joint reinforcement {size(stock.stock)} mm"
+        yield Measured(
+            code=f"BR-STOCK-NR/{size(stock.stock)}x{size(stock.thickness)}",
+            item=f"{what}, in a leaf {size(stock.thickness)} mm thick{wide}",
+            unit="nr",
+            net=stock.number,
+            where=where,
+            derivation=f"cut as on the sheet Reinforcement; in the order by the metre, {stock.left / METRE:.2f} m left over",
+            waste=None,
+        )
+
+
+def stock_needed(design: Design) -> dict[str, float]:
+    """By code of the metres fixed, the metres of stock lengths they come out of: bought whole, before waste."""
+    needed: dict[str, float] = {}
+    for stock in design.fittings.stock:
+        code = f"BR-M/{size(stock.thickness)}"
+        needed[code] = needed.get(code, 0.0) + stock.number * stock.stock / METRE
+    return needed
 
 
 def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:

@@ -56,8 +56,42 @@ def bed_reinforcement(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "lap": bed.lap,
             "serves": bed.serves,
             "basis": bed.basis,
+            "cuts": [[cut.start, cut.end] for cut in bed.cuts],
+            "lap_at": [[lap.start, lap.end] for lap in bed.lap_at],
+            "returns": [
+                {
+                    "end": turn.end,
+                    "into": turn.leaf,
+                    "continues": turn.continues,
+                    "leg": turn.leg,
+                    "round_corner": turn.round_corner,
+                }
+                for turn in bed.returns
+            ],
+            "ends_at": bed.ends_at,
+            "why": bed.why,
+            "width_most": bed.width_most,
+            "given": bed.given,
         }
         for bed in design.fittings.bed_reinforcement
+    ]
+
+
+def reinforcement_stock(design: Design) -> list[Record]:
+    """How stock lengths of reinforcement are cut, by wall and thickness of leaf: pieces, how many alike, what is left."""
+    return [
+        {
+            "wall": stock.wall,
+            "leaf_thickness": stock.thickness,
+            "stock_length": stock.stock,
+            "number": stock.number,
+            "least": stock.least,
+            "proven": stock.proven,
+            "left": stock.left,
+            "width_most": stock.width_most,
+            "cuts": [{"pieces": cut.pieces, "number": cut.number, "left": cut.left} for cut in stock.cuts],
+        }
+        for stock in design.fittings.stock
     ]
 
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
 from elevgen.core.measures import millimetres
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import (
-    BedReinforcement,
     DampCourse,
     JointParts,
     Lintel,
@@ -94,24 +92,6 @@ PANELS: Fields[Panel] = (
     Field("Length", 10, "mm", lambda p: p.span.length),
     Field("Height", 9, "mm", lambda p: p.height),
     Field("Length to height", 9, "area", lambda p: p.ratio),
-)
-LENGTHS: Fields[BedReinforcement] = (
-    Field("Length", 20, "text", lambda b: b.id),
-    Field("Leaf", 14, "text", lambda b: b.leaf),
-    Field("On course", 8, "nr", lambda b: b.course),
-    Field("Level m", 10, "level", lambda b: b.level / METRE),
-    Field("From", 10, "mm", lambda b: b.span.start),
-    Field("To", 10, "mm", lambda b: b.span.end),
-    Field("Net m", 9, "amount", lambda b: b.span.length / METRE),
-    Field("Laps", 6, "nr", lambda b: b.laps),
-    Field("Lap", 8, "mm", lambda b: b.lap),
-    Field("With laps m", 10, "amount", lambda b: b.with_laps / METRE),
-    Field("Pieces", 26, "wrap", lambda b: " + ".join(millimetres(piece) for piece in b.pieces)),
-    Field("Serves", 20, "wrap", lambda b: ", ".join(b.serves)),
-)
-PIECES: Fields[tuple[float, int]] = (
-    Field("Length mm", 20, "mm", lambda p: p[0]),
-    Field("Number", 14, "nr", lambda p: p[1]),
 )
 LINTELS: Fields[Lintel] = (
     Field("Lintel", 20, "text", lambda x: x.id),
@@ -236,26 +216,11 @@ def joints(design: Design) -> Sheet:
                 ((relaxed, remedy) for p in placements for relaxed in p.relaxed for remedy in relaxed.remedies or ()),
             ),
             table("Panels between joints, corners and ends", PANELS, design.plan.panels),
-            *_rule_keys(
+            *rule_keys(
                 (j.basis for j in design.plan.joints),
                 width_rules(design.plan.joints),
                 (p.basis for p in design.fittings.joint_parts),
             ),
-        ),
-    )
-
-
-def reinforcement(design: Design) -> Sheet:
-    """Every length of bed-joint reinforcement, and how many pieces of each length to cut."""
-    lengths = design.fittings.bed_reinforcement
-    cuts = Counter(round(piece, 1) for bed in lengths for piece in bed.pieces)
-    return Sheet(
-        "Reinforcement",
-        "In the bed on top of the course named; never through a movement joint.",
-        (
-            table("Lengths as fixed", LENGTHS, lengths),
-            table("Pieces to cut", PIECES, sorted(cuts.items(), reverse=True)),
-            *_rule_keys(bed.basis for bed in lengths),
         ),
     )
 
@@ -268,7 +233,7 @@ def lintels(design: Design) -> Sheet:
         (
             table("Lintels", LINTELS, design.fittings.lintels),
             *load_tables(design),
-            *_rule_keys((x.basis for x in design.fittings.lintels), (x.basis for x in design.fittings.lintel_loads)),
+            *rule_keys((x.basis for x in design.fittings.lintels), (x.basis for x in design.fittings.lintel_loads)),
         ),
     )
 
@@ -292,7 +257,7 @@ def ties(design: Design) -> Sheet:
                 SLIP_TIES,
                 sorted((t for w in walls for t in w.ties if t.kind == "slip"), key=lambda t: (t.leaf or "", t.at, t.level)),
             ),
-            *_rule_keys(wall.basis for wall in design.fittings.ties),
+            *rule_keys(wall.basis for wall in design.fittings.ties),
         ),
     )
 
@@ -306,7 +271,7 @@ def damp_proofing(design: Design) -> Sheet:
         (
             table("Damp-proof courses", DAMP_COURSES, courses),
             table("Cavity trays", TRAYS, trays),
-            *_rule_keys((d.basis for d in courses), (t.basis for t in trays)),
+            *rule_keys((d.basis for d in courses), (t.basis for t in trays)),
         ),
     )
 
@@ -319,7 +284,7 @@ def _or(words: str, number: float | None) -> Value:
     return words if number is None else number
 
 
-def _rule_keys(*bases: Iterable[tuple[str, ...]]) -> Iterator[Block]:
+def rule_keys(*bases: Iterable[tuple[str, ...]]) -> Iterator[Block]:
     """The rules behind a sheet's figures, each once: most rows of a table share them."""
     keys = sorted({key for basis in bases for each in basis for key in each})
     if keys:
