@@ -49,11 +49,6 @@ class _Kinds(NamedTuple):
         return (*self.masonry, *self.imposed, *self.brought)
 
 
-def spans_of(lintel: Lintel) -> tuple[Span, ...]:
-    """The clear spans of a lintel between its supports, from its start."""
-    return (lintel.clear,)
-
-
 def lintel_loads(building: Building, lintels: Sequence[Lintel], plan: JointPlan, reader: RuleReader) -> tuple[LintelLoad, ...]:
     """The load of each lintel by the load triangle, by arching and in full, in the order of the lintels.
 
@@ -84,7 +79,7 @@ class _LeafLoads:
 
     def carried_by(self, lintel: Lintel) -> list[LintelLoad]:
         """What a lintel carries, span by span; afterwards it is one of those that stand over the next."""
-        clears = spans_of(lintel)
+        clears = lintel.clears
         done = [self._over(lintel, site, part, len(clears)) for part, site in enumerate(self._sites(lintel, clears), 1)]
         self.columns += [Rect(clear.start, lintel.level, clear.end, self.leaf.top.highest(self.leaf.span)) for clear in clears]
         self.set_down += [load for _, loads in done for load in loads]
@@ -98,7 +93,7 @@ class _LeafLoads:
         starts, ends = [(first, first / 2), *widths], [*widths, (last, last / 2)]
         for clear, (left, before), (right, after) in zip(clears, starts, ends, strict=True):
             supports = Span(clear.start - before, clear.end + after)
-            foot = lintel.level + (lintel.depth or 0.0)
+            foot = lintel.underside + (lintel.depth or 0.0)
             yield Site(self.wall, self.leaf, lintel, clear, supports, (left, right), foot, self.joints)
 
     def _over(self, lintel: Lintel, site: Site, part: int, parts: int) -> tuple[LintelLoad, list[Load]]:
@@ -218,7 +213,7 @@ class _LeafLoads:
 
     def _strip(self, site: Site) -> Span:
         """From end to end of the lintel, or from pier middle to pier middle; no less than the base of the load triangle."""
-        ends = spans_of(site.lintel)
+        ends = site.lintel.clears
         start = site.lintel.span.start if site.clear == ends[0] else site.supports.start
         end = site.lintel.span.end if site.clear == ends[-1] else site.supports.end
         if isinstance(self.rules.triangle, tuple):

@@ -261,7 +261,7 @@ def test_several_spans_are_taken_as_cut_at_their_piers(yard, plain, monkeypatch)
         made.wall, made.leaf(), [d for d in lintel_demands(made.building, plain) if d.leaf == "W1/outer"], (), plain
     )
     assert placed.clear == Span(3000, 5400)
-    monkeypatch.setattr(solver, "spans_of", lambda lintel: (Span(3000, 4200), Span(4500, 5400)))
+    SPANS_PATCH
     first, second = lintel_loads(made.building, [placed], made.plan, plain)
     assert [(x.part, x.parts, x.supports) for x in (first, second)] == [(1, 2, Span(2925, 4350)), (2, 2, Span(4350, 5475))]
     assert kinds(first) == ["side"] and first.used.method == "full"
