@@ -153,12 +153,12 @@ def test_masonry_is_what_a_fine_grid_adds_up_to(yard, reader, seed):
 
 
 def test_the_walls_try_every_method(yard, reader):
-    found = [load for seed in range(160) for load in reckoned(any_wall(yard, seed), reader)]
+    found = [load for seed in range(60) for load in reckoned(any_wall(yard, seed), reader)]
     for method in ("load_triangle", "arching", "full"):
-        assert sum(load.used.method == method or load.by(method) is not None for load in found) > 50
+        assert sum(load.used.method == method or load.by(method) is not None for load in found) > 20
     kinds = {cause.kind for load in found for method in ("load_triangle", "arching") for cause in load.why_not(method)}
     assert kinds >= {"opening", "joint", "height", "side", "bearing", "load"}
-    assert sum(load.used.brought > 0 for load in found) > 20
+    assert sum(load.used.brought > 0 for load in found) > 10
 
 
 @pytest.mark.parametrize("seed", range(300))
