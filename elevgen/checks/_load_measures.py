@@ -52,7 +52,7 @@ class LeafMeasures:
         self.design, self.wall, self.leaf = design, wall, leaf
         self.loads = loads
         self._downs: dict[tuple[str, int], tuple[Lump, Lump]] = {}
-        self.levels = {lintel.id: (lintel.level, lintel.depth or 0.0) for lintel in design.fittings.lintels}
+        self.levels = {lintel.id: (lintel.level, lintel.bed + (lintel.depth or 0.0)) for lintel in design.fittings.lintels}
         self.lengths = {lintel.id: lintel.span for lintel in design.fittings.lintels}
 
     def number(self, name: str) -> float:
