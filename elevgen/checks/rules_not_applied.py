@@ -19,7 +19,6 @@ RATIONALE = (
     "the spec does not hold what it is about, or the drawing does not go into it, and whoever builds must see to it."
 )
 UNREAD = (
-    "tie.slip.vertical",
     "tray.rise",
     "dpc.above_ground",
     "bed_reinforcement.cover",
