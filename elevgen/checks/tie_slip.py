@@ -43,7 +43,11 @@ def check(design: Design) -> Iterator[Finding]:
             yield uncovered(design, at_joint(joint), UP, EMBEDMENT)
         else:
             yield _judged(joint, across, _sides(design, joint, embedment.number), up, embedment)
-    if not joints:
+    untold = {wall.id for wall in design.building.walls if wall.slip_ties is None}
+    if any(joint.wall in untold for joint in design.plan.joints) and up is not None:
+        text = "nobody has said whether slip ties are wanted across the movement joints"
+        yield found("not_checked", BUILDING, f"{text}: where they are, {millimetres(up.number)} mm apart at most", source=up)
+    elif not joints:
         yield found("pass", BUILDING, "no slip ties asked for across a movement joint")
 
 

@@ -10,7 +10,7 @@ from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._laid import LaidWork
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
-from elevgen.core.geometry import TOLERANCE, at_least, at_most
+from elevgen.core.geometry import Span, at_least, at_most
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tray
@@ -20,6 +20,8 @@ CODE = "weep-spacing"
 TITLE = "Weep holes over trays"
 RATIONALE = "A tray without weeps fills like a gutter; a weep is a perpend left open, so it can only be where a perpend is."
 SPACING, LEAST = "weep.spacing", "weep.minimum"
+PERPEND = 10.0
+"""A perpend nearer (mm) to a stop end than this is taken up by it."""
 SAME = 0.5
 """A weep this near (mm) to the middle of a perpend is in it."""
 
@@ -77,20 +79,18 @@ def _judged(place: Place, tray: Tray, perpends: list[float], spacing: Sourced, l
 
 def _passed(tray: Tray, perpends: list[float]) -> int:
     """How many perpends stand between a stop end and the weep nearest to it, at the worse end."""
-    inside = [at for at in perpends if tray.span.contains(at)]
+    whole = Span(tray.span.start + PERPEND, tray.span.end - PERPEND)
+    inside = [at for at in perpends if whole.contains(at)]
     first, last = tray.weeps[0], tray.weeps[-1]
     return max(sum(at < first - SAME for at in inside), sum(at > last + SAME for at in inside)) if tray.stop_ends == 2 else 0
 
 
 def _perpends(work: LaidWork, tray: Tray) -> list[float]:
-    """The perpends, whole inside the tray's ends, of the first course that lies on it."""
+    """The middles of the perpends over a tray, of the first course that lies on it."""
     levels: dict[int, float] = {}
     for placement in work.coursing.placements:
         if placement.span.overlaps(tray.span) and at_least(placement.level, tray.level):
             levels[placement.course] = max(placement.level, levels.get(placement.course, placement.level))
     if not levels:
         return []
-    joint = 5.0
-    return [
-        at for at in work.lines(min(levels)) if tray.span.start + joint - TOLERANCE <= at <= tray.span.end - joint + TOLERANCE
-    ]
+    return [at for at in work.lines(min(levels)) if tray.span.contains(at)]

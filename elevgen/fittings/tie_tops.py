@@ -135,3 +135,46 @@ class _Head:
 
     def _has_room(self, row: Row, at: float) -> bool:
         return any(bay.span.grown(-self.cavity.keep.clear).contains(at) for bay in self.bays_of(row))
+
+
+def add_edge_tops(
+    cavity: Cavity, rows: Sequence[Row], bays_of: BaysOf, placed: dict[float, Kinds], reach: float, up: float
+) -> None:
+    """One tie more beside a movement joint that ends under a slope further than `up` over the last tie beside it.
+
+    The row that would have served may end short of the joint there.
+    """
+    for joint in cavity.joints:
+        for edge, way in ((joint.gap.start, -1), (joint.gap.end, 1)):
+            top = min(leaf.top.level_right_of(edge) for leaf in (cavity.outer, cavity.inner))
+            beside = [
+                level
+                for level, kinds in placed.items()
+                if level < top and any(way * (at - edge) > 0 and at_most(way * (at - edge), reach) for at in kinds)
+            ]
+            last = max(beside, default=top)
+            if not at_most(top - last, up):
+                _add_beside(cavity, rows, bays_of, placed, edge, way * reach, Span(max(last, top - up), min(top, last + up)))
+
+
+def _add_beside(
+    cavity: Cavity,
+    rows: Sequence[Row],
+    bays_of: BaysOf,
+    placed: dict[float, Kinds],
+    edge: float,
+    reach: float,
+    levels: Span,
+) -> None:
+    """A tie in the highest row both leaves have between two levels with room for it within reach of an edge."""
+    window = Span(min(edge, edge + reach), max(edge, edge + reach))
+    for row in reversed([row for row in rows if row.shared and levels.contains(row.level)]):
+        rooms = (bay.span.grown(-cavity.keep.clear) for bay in bays_of(row))
+        for room in rooms:
+            start, end = max(room.start, window.start), min(room.end, window.end)
+            if end - start < -TOLERANCE:
+                continue
+            at = end if reach > 0 else start
+            if all(abs(other - at) >= cavity.keep.apart - TOLERANCE for other in placed.get(row.level, {})):
+                placed.setdefault(row.level, {})[at] = "joint"
+                return

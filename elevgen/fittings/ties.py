@@ -18,7 +18,7 @@ from elevgen.fittings.tie_panels import panels, parts, thinnest, whole
 from elevgen.fittings.tie_reasons import basis, reasons
 from elevgen.fittings.tie_rows import Row, beside_wide_gaps, close_up, largest_gap, one_more, spread, tie_rows
 from elevgen.fittings.tie_surveys import surveyed
-from elevgen.fittings.tie_tops import Under, add_top_ties
+from elevgen.fittings.tie_tops import Under, add_edge_tops, add_top_ties
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 
@@ -199,4 +199,6 @@ class _Wall:
             row.level: row_ties(self.bays(row), grid.get(row.level, ()), limits.reach, row.level in wide, keep) for row in edge
         }
         add_top_ties(self.cavity, self.rows, self.bays, placed, limits.verge, limits.top, limits.up)
+        if limits.close is not None and limits.reach is not None:
+            add_edge_tops(self.cavity, self.rows, self.bays, placed, limits.reach, limits.close)
         return _Laid(edge, placed, thinnest(sorted(at for kinds in placed.values() for at in kinds), self.parts))

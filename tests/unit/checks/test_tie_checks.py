@@ -184,10 +184,13 @@ def test_length_by_embedment_table_and_cover(build: Build, found: Found, length:
     assert finding.text.endswith(words)
 
 
-def test_without_a_table_the_embedment_alone_judges(build: Build, found: Found, lacking: Callable[..., Design]) -> None:
-    design = lacking(changed(build([WALL], leaves=BRICKS), lambda t: t, length=200.0), "tie.length")
-    assert [f.severity for f in found(design, "tie-length", everything=True)] == ["pass"]
-    assert [f.severity for f in found(lacking(design, "tie.embedment"), "tie-length")] == ["not_checked"]
+def test_without_a_table_the_embedment_finds_what_is_too_short_and_passes_nothing(
+    build: Build, found: Found, lacking: Callable[..., Design]
+) -> None:
+    enough, short = (changed(build([WALL], leaves=BRICKS), lambda t: t, length=length) for length in (200.0, 199.0))
+    assert [f.severity for f in found(lacking(enough, "tie.length"), "tie-length")] == ["not_checked"]
+    assert [f.severity for f in found(lacking(short, "tie.length"), "tie-length")] == ["fail"]
+    assert [f.severity for f in found(lacking(short, "tie.length", "tie.embedment"), "tie-length")] == ["not_checked"]
 
 
 def test_a_longer_tie_where_more_embedment_is_asked_for(build: Build) -> None:
@@ -273,3 +276,12 @@ def test_a_panel_without_any_tie(build: Build, found: Found) -> None:
     design = build([{**WALL, "openings": []}], {"A/outer": [4000.0]}, leaves=BRICKS)
     (finding,) = found(changed(design, lambda t: None if t.at > 4000 else t), "tie-reach")
     assert finding.text.startswith("no tie in 11.00 m2 of masonry of both leaves"), finding.text
+
+
+def test_slip_ties_nobody_has_spoken_of_are_not_passed(build: Build, found: Found) -> None:
+    joints = {"A/outer": [2500.0]}
+    (untold,) = found(build([WALL], joints, leaves=BRICKS), "tie-slip", everything=True)
+    assert (untold.severity, untold.where) == ("not_checked", "building")
+    assert "300 mm" in untold.text
+    (declined,) = found(build([{**WALL, "slip_ties": False}], joints, leaves=BRICKS), "tie-slip", everything=True)
+    assert declined.severity == "pass"
