@@ -20,7 +20,9 @@ def load_tables(design: Design) -> Iterator[Block]:
     if not loads:
         return
     yield table(HEADING, LOADS, loads)
-    yield table("Each method's load for comparison, and why a method does not hold", METHODS_COMPARED, loads)
+    yield table("Each method's load for comparison", METHODS_COMPARED, loads)
+    if refused := [f"{load.lintel}: {why_words(load)}" for load in loads if load.refused]:
+        yield notes("Why a method does not hold", refused, 20)
     yield notes("How to read the loads", _notes(loads), 20)
 
 
@@ -82,6 +84,5 @@ METHODS_COMPARED: Fields[LintelLoad] = (
     Field("Triangle high", 10, "mm", lambda x: x.triangle.height if x.triangle else NOT_KNOWN),
     Field("Storeys taken", 10, "nr", lambda x: x.storeys if x.storeys is not None else NOT_KNOWN),
     Field("Pressure, start N/mm2", 10, "amount", _pressure(lambda x: x.pressure_start)),
-    Field("Pressure, end N/mm2", 14, "amount", _pressure(lambda x: x.pressure_end)),
-    Field("Why not", 48, "wrap", why_words),
+    Field("Pressure, end N/mm2", 10, "amount", _pressure(lambda x: x.pressure_end)),
 )

@@ -68,13 +68,17 @@ def test_several_spans_show_the_hardest_and_all(design: Design) -> None:
 
 
 def test_the_workbook_has_a_row_for_each_and_says_why_not(design: Design) -> None:
-    carried, compared, read = load_tables(design)
+    carried, compared, why, read = load_tables(design)
     assert carried.heading == "What each lintel carries: for the engineer or the maker's load table, not an approval"
     heads = [column.heading for column in carried.columns]
     rows: list[dict[str, Any]] = [dict(zip(heads, row, strict=True)) for row in carried.rows]
     assert [row["What counts"] for row in rows] == ["load triangle", "all that is above"]
     assert rows[1]["Loads given kN"] == 12.0
-    assert "load triangle: the wall is 1100 mm high over it, 1650 mm are asked for; arching:" in str(compared.rows[1][-1])
+    assert [row[2:5] for row in compared.rows] == [
+        (rows[0]["Load kN/m"], "does not hold", compared.rows[0][4]),
+        ("does not hold", "does not hold", rows[1]["Load kN/m"]),
+    ]
+    assert "L-W1: load triangle: the wall is 1100 mm high over it, 1650 mm are asked for; arching:" in str(why.rows[-1][0])
     assert any("not factored" in str(line[0]) for line in read.rows)
     assert list(load_tables(replace(design, fittings=replace(design.fittings, lintel_loads=())))) == []
 
