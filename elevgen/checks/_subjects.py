@@ -109,6 +109,7 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("movement joints", ("movement_joint.free_standing.",), _free_standing),
     _Matter("bed reinforcement", ("bed_reinforcement.",), _openings),
     _Matter("bed reinforcement", ("bed_reinforcement.joint_clearance",), _joints_cut_reinforcement),
+    _Matter("bed reinforcement", ("bed_reinforcement.parapet.",), _parapets),
     _Matter("wall ties", ("tie.",), _cavities),
     _Matter("wall ties", ("tie.slip.",), _joints),
     _Matter("wall ties", ("tie.partition.",), _tied_partitions),

@@ -20,6 +20,7 @@ TIE_WORDS: dict[TieKind, str] = {
     "field": "wall tie",
     "reveal": "wall tie beside an opening",
     "joint": "wall tie beside a movement joint",
+    "end": "wall tie at a free end, a step or a change of leaf",
     "verge": "wall tie at a verge or top",
     "slip": "slip tie across a movement joint",
     "partition": "tie to a wall met",
@@ -52,7 +53,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     """The underside of each lintel with its bearings; as deep as it is where somebody has chosen its depth."""
     labels = []
     for lintel in facts.lintels:
-        y, span = lintel.level, lintel.span
+        y, span = lintel.underside, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
         bearings = f"{millimetres(lintel.bearing_start)} and {millimetres(lintel.bearing_end)}"
         title = f"lintel {lintel.id}, {millimetres(lintel.length)} long, bearings {bearings}"
@@ -76,7 +77,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
 
 
 def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
-    """Each length as a line in the middle of its bed, its ends marked; one label for courses that follow one another."""
+    """Each length as a line in the middle of its bed, doubled where it laps; one label for courses that follow one another."""
     above = {c.number - 1: c.bed for c in facts.coursing.courses}
     labels = []
     for beds in facts.reinforced:
@@ -86,6 +87,9 @@ def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             lines.append(y)
             a, b = (bed.span.start, y), (bed.span.end, y)
             board.line(Role.BED_REINFORCEMENT, a, b, bed.id)
+            for lap in bed.lap_at:
+                over = y + board.mm(0.3)
+                board.line(Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id)
             board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
         labels.append(_reinforcement_label(board, beds, Span(lines[0], lines[-1])))
     return tuple(labels)
@@ -104,17 +108,17 @@ def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Lab
     )
     for x, align in along:
         spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
-    text = f"bed {beds.courses}: {metres(span.length)} m"
+    text = ", ".join((f"bed {beds.courses}: {metres(span.length)} m", *beds.returns))
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
 
 
 def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
-    """A mark for every tie, in its bed."""
+    """A mark for every tie, in its bed; one in a single leaf, on that leaf only."""
     if facts.ties is None:
         return
     half = board.mm(TIE_SIZE / 2)
     for tie in facts.ties.ties:
-        if facts.leaf.span.contains(tie.at):
+        if facts.leaf.span.contains(tie.at) and tie.leaf in (None, facts.leaf.id):
             board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, TIE_WORDS[tie.kind]))
             soft.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))
 

@@ -7,7 +7,8 @@ from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
 from elevgen.fittings.filler_words import filler_words
-from elevgen.fittings.model import JointParts
+from elevgen.fittings.model import JointParts, Lintel
+from elevgen.fittings.reinforced_words import REINFORCED_FOR
 from elevgen.joints.width_words import width_words
 from elevgen.result import Finding, Severity
 
@@ -94,34 +95,45 @@ def width_table(facts: LeafFacts) -> Table:
 
 
 def reinforcement_table(facts: LeafFacts) -> Table:
-    """Bed reinforcement: in the bed on top of which courses, from where to where."""
+    """Bed reinforcement: in the bed on top of which courses, from where to where, where its pieces lap, what it is for."""
     columns = (
         Column("on course", 15),
-        Column("from", 14, "right"),
-        Column("to", 14, "right"),
+        Column("from", 12, "right"),
+        Column("to", 12, "right"),
         Column("length", 13, "right"),
-        Column("laps", 12, "right"),
-        Column("at", 20),
+        Column("laps from", 17, "right"),
+        Column("at", 23),
     )
     rows = []
-    for beds in facts.reinforced:
+    for beds in (alike for group in facts.reinforced for alike in group.alike):
         bed = beds.lengths[0]
-        laps = f"{bed.laps} × {millimetres(bed.lap)}" if bed.laps else "0"
+        laps = ", ".join(millimetres(lap.start, 0) for lap in bed.lap_at) or (f"{bed.laps}" if bed.laps else "none")
         span = bed.span
+        for_what = [words for why, words in REINFORCED_FOR.items() if why in bed.why]
         cells = (
             beds.courses,
             millimetres(span.start),
             millimetres(span.end),
             f"{metres(span.length)} m",
             laps,
-            several(bed.serves),
+            "; ".join(filter(None, (several(bed.serves), *for_what, *beds.returns, *(f"ends at {x}" for x in bed.ends_at)))),
         )
         rows.append(Row(cells, beds.id))
-    return Table("Bed reinforcement", columns, tuple(rows))
+    return Table(_reinforcement_title(facts), columns, tuple(rows))
+
+
+def _reinforcement_title(facts: LeafFacts) -> str:
+    """How long its laps are and how wide it may be, so that it has its cover."""
+    lengths = [bed for group in facts.reinforced for bed in group.lengths]
+    laps = sorted({bed.lap for bed in lengths if bed.laps})
+    widths = [bed.width_most for bed in lengths if bed.width_most is not None]
+    said = [f"laps {' and '.join(map(millimetres, laps))}"] if laps else []
+    said += [f"up to {millimetres(min(widths))} wide"] if widths else []
+    return "Bed reinforcement" + (f", {', '.join(said)}" if said else "")
 
 
 def lintel_table(facts: LeafFacts) -> Table:
-    """Lintels: over what, where, how long, bearing at each end."""
+    """Lintels: over what, where, how long, bearing at each end; how deep and in place of how many courses where that is known."""
     columns = (
         Column("Lintel", 16),
         Column("over", 18),
@@ -130,6 +142,7 @@ def lintel_table(facts: LeafFacts) -> Table:
         Column("bearings", 17, "right"),
         Column("underside", 14, "right"),
     )
+    deep = any(lintel.depth is not None for lintel in facts.lintels)
     rows = tuple(
         Row(
             (
@@ -138,13 +151,21 @@ def lintel_table(facts: LeafFacts) -> Table:
                 millimetres(lintel.span.start),
                 millimetres(lintel.length),
                 f"{millimetres(lintel.bearing_start)} / {millimetres(lintel.bearing_end)}",
-                level(lintel.level),
+                level(lintel.underside),
+                *((_deep(lintel),) if deep else ()),
             ),
             lintel.id,
         )
         for lintel in facts.lintels
     )
-    return Table("Lintels", columns, rows)
+    return Table("Lintels", (*columns, Column("depth", 17, "right")) if deep else columns, rows)
+
+
+def _deep(lintel: Lintel) -> str:
+    """`140 (2 c.)`: in place of two courses."""
+    if lintel.depth is None:
+        return "-"
+    return millimetres(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
 
 
 def tray_table(facts: LeafFacts) -> Table:
@@ -197,7 +218,7 @@ def unit_table(facts: LeafFacts) -> Table:
         Column("cut pieces", 16, "right"),
         Column("ties in the wall", 26, "right"),
     )
-    ties = f"{facts.ties.count()}" if facts.ties else NOT_CALCULATED
+    ties = f"{facts.ties.count() - facts.ties.count('slip')}" if facts.ties else NOT_CALCULATED
     rows = tuple(
         Row((count.unit, f"{count.full}", f"{count.cut}", ties if n == 0 else ""), facts.leaf.id)
         for n, count in enumerate(facts.coursing.counts)
@@ -263,7 +284,7 @@ def _damp_courses(facts: LeafFacts) -> list[str]:
 
 def _during(facts: LeafFacts) -> list[str]:
     ties = facts.ties
-    edge = ties.count("reveal", "joint", "verge") if ties else 0
+    edge = ties.count("reveal", "joint", "end", "verge") if ties else 0
     field, met = (ties.count("field"), ties.count("partition")) if ties else (0, 0)
     each_side = ", ties each side" if field + edge else ""
     points = [
@@ -272,7 +293,8 @@ def _during(facts: LeafFacts) -> list[str]:
     ]
     points += [f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words]
     if facts.reinforced:
-        points.append("Bed reinforcement as listed, stopped at movement joints")
+        bent = any(bed.returns for beds in facts.reinforced for bed in beds.lengths)
+        points.append(f"Bed reinforcement as listed, stopped at movement joints{', bent round corners' if bent else ''}")
     if facts.lintels:
         points.append(f"{_number(len(facts.lintels), 'lintel')} level, bearings as listed, on whole units")
     if facts.trays:

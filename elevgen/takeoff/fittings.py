@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, TieKind, Tray, WallTies
+from elevgen.fittings.lintel_words import LINTEL_WORDS
+from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, StockCutting, TieKind, Tray, WallTies
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 
@@ -14,6 +15,7 @@ TIE_WORDS: dict[TieKind, str] = {
     "field": "general, staggered grid",
     "reveal": "extra at openings",
     "joint": "extra beside movement joints",
+    "end": "extra at free ends, steps and changes of leaf",
     "verge": "extra at verges and tops",
     "partition": "to internal walls",
 }
@@ -33,6 +35,7 @@ def fitting_items(design: Design) -> Iterator[Measured]:
             if ties.wall == wall.id:
                 yield from _ties(ties)
         yield from _trays(wall.id, tuple(t for t in fittings.trays if t.wall == wall.id))
+        yield from _stock(wall.id, tuple(s for s in fittings.stock if s.wall == wall.id))
 
 
 def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement, ...]) -> Iterator[Measured]:
@@ -53,18 +56,54 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
     )
 
 
-def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
-    for length, alike in sorted(grouped(lintels, lambda lintel: size(lintel.length)).items(), key=lambda g: g[1][0].length):
-        over = ", ".join("+".join(lintel.openings) for lintel in alike)
+def _stock(where: str, cutting: tuple[StockCutting, ...]) -> Iterator[Measured]:
+    """Stock lengths the reinforcement of a wall is cut from: what its metres are bought as, and no order of their own."""
+    for stock in cutting:
+        wide = "" if stock.width_most is None else f", at most {size(stock.width_most)} mm wide"
+        what = f"Stock length of bed-joint reinforcement {size(stock.stock)} mm"
         yield Measured(
-            code=f"LINTEL-NR/{length}x{size(thickness)}",
-            item=f"Lintel {length} mm long for a leaf {size(thickness)} mm thick, section to be chosen by a qualified engineer",
+            code=f"BR-STOCK-NR/{size(stock.stock)}x{size(stock.thickness)}",
+            item=f"{what}, in a leaf {size(stock.thickness)} mm thick{wide}",
+            unit="nr",
+            net=stock.number,
+            where=where,
+            derivation=f"cut as on the sheet Reinforcement; in the order by the metre, {stock.left / METRE:.2f} m left over",
+            waste=None,
+        )
+
+
+def stock_needed(design: Design) -> dict[str, float]:
+    """By code of the metres fixed, the metres of stock lengths they come out of: bought whole, before waste."""
+    needed: dict[str, float] = {}
+    for stock in design.fittings.stock:
+        code = f"BR-M/{size(stock.thickness)}"
+        needed[code] = needed.get(code, 0.0) + stock.number * stock.stock / METRE
+    return needed
+
+
+def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
+    """Lintels alike in length, kind and depth: the code of one somebody has chosen goes on with what it is."""
+    alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", size(x.depth) if x.kind and x.depth else ""))
+    for (length, kind, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
+        over = ", ".join("+".join(lintel.openings) for lintel in alike)
+        chosen = "".join(f"/{part}" for part in (kind.upper().replace("_", "-"), depth) if part)
+        what = f"{LINTEL_WORDS[alike[0].kind]} lintel" if alike[0].kind else "lintel"
+        deep = f" {depth} mm deep," if depth else ""
+        yield Measured(
+            code=f"LINTEL-NR/{length}x{size(thickness)}{chosen}",
+            item=f"{what.capitalize()}{deep} {length} mm long for a leaf {size(thickness)} mm thick, {_by_whom(alike[0])}",
             unit="nr",
             net=len(alike),
             where=where,
             derivation=f"clear span and both bearings, over {over}",
             waste="lintels",
         )
+
+
+def _by_whom(lintel: Lintel) -> str:
+    if lintel.kind is None or lintel.depth is None:
+        return "section to be chosen by a qualified engineer"
+    return "to be confirmed by a qualified engineer"
 
 
 def _damp_courses(where: str, courses: tuple[DampCourse, ...]) -> Iterator[Measured]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.core.measures import metres
-from elevgen.fittings.model import JointParts
+from elevgen.fittings.model import JointParts, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
@@ -27,7 +27,7 @@ def joint_items(design: Design) -> Iterator[Measured]:
         yield from _tape(leaf.id, mine)
         yield from _sealant(leaf.id, mine)
         yield from _stop_beads(leaf.id, mine)
-        yield from _slip_ties(leaf.id, mine)
+        yield from _slip_ties(leaf.id, joints, design.fittings.ties)
 
 
 def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...]) -> Iterator[Measured]:
@@ -115,16 +115,17 @@ def _stop_beads(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]
         )
 
 
-def _slip_ties(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
-    number = sum(part.slip_ties or 0 for part in parts)
-    if number:
+def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTies, ...]) -> Iterator[Measured]:
+    placed = [tie for of_wall in ties for tie in of_wall.ties if tie.kind == "slip" and tie.leaf == where]
+    if placed:
+        crossed = sum(1 for joint in joints if any(joint.gap.contains(tie.at) for tie in placed))
         yield Measured(
             code="TIE-NR/SLIP",
             item="Slip tie across a movement joint",
             unit="nr",
-            net=number,
+            net=len(placed),
             where=where,
-            derivation=f"in {counted(sum(1 for part in parts if part.slip_ties), 'joint')}",
+            derivation=f"in {counted(crossed, 'joint')}",
             waste="ties",
         )
 
