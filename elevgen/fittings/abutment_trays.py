@@ -148,7 +148,7 @@ def _steps(a: Point, b: Point, levels: Sequence[float], least: float) -> Iterato
     under: float | None = None
     for level in levels:
         near = under is not None and not at_least((level - under) * abs(run), least)
-        if level < low - TOLERANCE or (near and level < high - TOLERANCE):
+        if level < low - TOLERANCE or (near and level < min(high, levels[-1]) - TOLERANCE):
             continue
         ends = sorted(low_at + run * (at - low) for at in (reached, min(level, high)))
         if ends[1] - ends[0] > TOLERANCE:

@@ -13,8 +13,6 @@ from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 
 PAST = "tray.past_lintel"
-SOLID_LINTELS = ("concrete", "stone")
-"""Lintels a course deep or more: the tray lies on them. On a steel one it lies under the first course, on the flange."""
 
 
 class _Over(NamedTuple):
@@ -52,10 +50,7 @@ def given_trays(where: TrayWall, lintels: Sequence[Lintel], reader: RuleReader) 
     for number, given in enumerate(where.wall.trays.parts, 1):
         over = tuple(
             dict.fromkeys(
-                opening
-                for lintel in lintels
-                if _covers(given, seat(where, lintel), lintel.clear, where)
-                for opening in lintel.openings
+                opening for lintel in lintels if _covers(given, seat(lintel), lintel.clear, where) for opening in lintel.openings
             )
         )
         place = Place(given.level, given.span, given.stop_ends, "opening" if over else "abutment", over)
@@ -63,15 +58,14 @@ def given_trays(where: TrayWall, lintels: Sequence[Lintel], reader: RuleReader) 
     return tuple(trays)
 
 
-def seat(where: TrayWall, lintel: Lintel) -> float:
-    """The level a tray over a lintel lies at."""
-    solid = where.outer.lintel_kind in SOLID_LINTELS and lintel.depth is not None
-    return lintel.level + (lintel.depth or 0.0 if solid else 0.0)
+def seat(lintel: Lintel) -> float:
+    """The level a tray over a lintel lies at: on one that takes the place of units; else under the units that lie on it."""
+    return lintel.level if lintel.body is None else lintel.body.top
 
 
 def _pieces(where: TrayWall, lintel: Lintel, past: float) -> Iterator[_Over]:
     """The lintel's span run past its ends, stopped by the ends of the leaf and by movement joints."""
-    level = seat(where, lintel)
+    level = seat(lintel)
     within = lintel.span.grown(past).common(where.outer.span)
     for along in subtract(within, where.gaps(level)) if within else ():
         if along.overlaps(lintel.span):
@@ -93,7 +87,7 @@ def _joined(pieces: Sequence[_Over]) -> list[_Over]:
 
 def _served(where: TrayWall, lintel: Lintel) -> bool:
     """True when a listed tray lies over all the opening under a lintel."""
-    return any(_covers(tray, seat(where, lintel), lintel.clear, where) for tray in where.wall.trays.parts)
+    return any(_covers(tray, seat(lintel), lintel.clear, where) for tray in where.wall.trays.parts)
 
 
 def _covers(tray: GivenTray, level: float, along: Span, where: TrayWall) -> bool:

@@ -15,9 +15,9 @@ from elevgen.fittings.tray_walls import TrayWall
 from elevgen.fittings.trays import given_trays, opening_trays
 
 
-def lintel(start, end, bearing=150.0, level=2100.0, over="O1", depth=None):
+def lintel(start, end, bearing=150.0, level=2100.0, over="O1", depth=None, kind=None, bed=0.0):
     clear = Span(start + bearing, end - bearing)
-    return Lintel(f"W1/outer/L-{over}", "W1", "W1/outer", (over,), level, clear, bearing, bearing, depth, ())
+    return Lintel(f"W1/outer/L-{over}", "W1", "W1/outer", (over,), level, clear, bearing, bearing, depth, (), kind=kind, bed=bed)
 
 
 def where(made, wall=None, **outer):
@@ -83,10 +83,10 @@ def test_no_upper_edge_where_an_opening_or_the_top_is_in_the_way(yard, reader):
         assert tray.width == pytest.approx(102.5 + hypot(100, 150)), "up the face only"
 
 
-@pytest.mark.parametrize(("kind", "level"), [("pressed_steel", 2100), ("steel_angle", 2100), ("concrete", 2250), ("stone", 2250)])
+@pytest.mark.parametrize(("kind", "level"), [("pressed_steel", 2100), ("steel_angle", 2100), ("concrete", 2260), ("stone", 2260)])
 def test_on_a_deep_lintel_and_under_the_first_course_on_a_steel_one(yard, reader, kind, level):
-    (tray,) = opening_trays(where(yard.wall(6000), lintel_kind=kind), [lintel(3000, 4210, depth=150.0)], reader)
-    assert tray.level == level
+    (tray,) = opening_trays(where(yard.wall(6000)), [lintel(3000, 4210, depth=150.0, kind=kind, bed=10.0)], reader)
+    assert tray.level == level, "on a deep one: its bed, and its depth"
 
 
 def test_listed_trays_are_kept_and_what_they_lie_over_gets_no_other(yard, reader):
