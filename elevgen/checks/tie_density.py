@@ -9,8 +9,10 @@ from typing import NamedTuple
 from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.core.geometry import Span
+from elevgen.checks._words import counted
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.core.measures import millimetres
+from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding, Severity
 
 CODE = "tie-density"
@@ -18,30 +20,21 @@ TITLE = "Number of wall ties"
 RATIONALE = "Spacing alone does not show ties left out round openings; the count over the area does."
 KEY = "tie.density"
 PANEL = 4.0
-"""A panel with less masonry than this (m2) has about ten ties: one more or less would decide, so it is not judged by itself."""
+"""A panel with less masonry than this (m2) has about ten ties: one more or less would decide, so it is let off one tie."""
 
 
 def check(design: Design) -> Iterator[Finding]:
     """Ties counted over the masonry both leaves have, compared to the one decimal the figure is published with.
 
-    Over the whole wall, and over each panel between movement joints that is large enough; the thinnest is reported.
+    Over the whole wall, and over each panel between movement joints; the thinnest of those large enough is reported. A small
+    panel is held to the figure less one tie, and warned of by itself.
     """
     least = rule(design, KEY)
     for cavity in cavities(design):
         if least is None:
             yield uncovered(design, at_wall(cavity.wall), KEY)
-            continue
-        whole = _counted(cavity, cavity.span)
-        cuts = [at for at in sorted(joint.at for joint in cavity.joints) if cavity.span.contains(at)]
-        panels = [_counted(cavity, Span(a, b)) for a, b in pairwise([cavity.span.start, *cuts, cavity.span.end])]
-        thinnest = min([whole, *(p for p in panels if p.area >= PANEL)], key=lambda part: part.density)
-        enough = round(thinnest.density, 1) >= least.number
-        text = f"{thinnest.ties} ties over {thinnest.area:.2f} m2, {thinnest.density:.2f} to the square metre"
-        if thinnest is not whole:
-            text += f", from {millimetres(thinnest.span.start)} to {millimetres(thinnest.span.end)} mm along the wall"
-        severity: Severity = "pass" if enough else "fail"
-        place = at_wall(cavity.wall)
-        yield found(severity, place, text, measured=thinnest.density, least=least.number, unit="per m2", source=least)
+        else:
+            yield from _judged(cavity, least)
 
 
 class _Part(NamedTuple):
@@ -54,6 +47,29 @@ class _Part(NamedTuple):
     @property
     def density(self) -> float:
         return self.ties / self.area
+
+    def said(self) -> str:
+        return f"{counted(self.ties, 'tie')} over {self.area:.2f} m2, {self.density:.2f} to the square metre"
+
+    def along(self) -> str:
+        return f", from {millimetres(self.span.start)} to {millimetres(self.span.end)} mm along the wall"
+
+
+def _judged(cavity: Cavity, least: Sourced) -> Iterator[Finding]:
+    place = at_wall(cavity.wall)
+    whole = _counted(cavity, cavity.span)
+    cuts = sorted({joint.at for joint in cavity.joints if cavity.span.contains(joint.at)})
+    spans = [Span(a, b) for a, b in pairwise([cavity.span.start, *cuts, cavity.span.end]) if b - a > TOLERANCE]
+    panels = [part for part in (_counted(cavity, span) for span in spans) if part.area > 0]
+    small = [part for part in panels if part.area < PANEL]
+    thinnest = min([whole, *(part for part in panels if part not in small)], key=lambda part: part.density)
+    severity: Severity = "pass" if round(thinnest.density, 1) >= least.number else "fail"
+    text = thinnest.said() + ("" if thinnest is whole else thinnest.along())
+    yield found(severity, place, text, measured=thinnest.density, least=least.number, unit="per m2", source=least)
+    for part in small if cuts else ():
+        if round((part.ties + 1) / part.area, 1) < least.number:
+            words = f"{part.said()}{part.along()}, a small panel short of more than one tie"
+            yield found("warn", place, words, measured=part.density, least=least.number, unit="per m2", source=least)
 
 
 def _counted(cavity: Cavity, span: Span) -> _Part:

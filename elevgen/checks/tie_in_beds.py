@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import pairwise
+from collections.abc import Iterator, Mapping, Sequence
 
 from elevgen.building.model import Leaf
 from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._words import counted
-from elevgen.core.geometry import Span
+from elevgen.checks._tie_beds import leaf_beds, lies_in
+from elevgen.checks._words import counted, listed
+from elevgen.core.measures import level
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -18,6 +18,8 @@ CODE = "tie-in-beds"
 TITLE = "Wall ties in the beds of both leaves"
 RATIONALE = "A tie cannot be built into the middle of a unit; where the leaves' beds do not meet it is bent or left out."
 KEY = "tie.beds.tolerance"
+FEW = 6
+"""So many levels are told one by one."""
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -32,23 +34,39 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
     place = at_wall(cavity.wall)
-    beds = [_beds(design, leaf, tolerance.number) for leaf in (cavity.outer, cavity.inner)]
-    off = loose = 0
-    for level, row in cavity.rows():
-        if not all(any(bed.contains(level) for bed in of_leaf) for of_leaf in beds):
-            off += len(row)
-        solid = cavity.solid(level)
+    beds = {leaf: leaf_beds(design, leaf) for leaf in (cavity.outer, cavity.inner)}
+    off: dict[float, tuple[Leaf, ...]] = {}
+    number = loose = 0
+    for at, row in cavity.rows():
+        without = tuple(leaf for leaf, of_leaf in beds.items() if not lies_in(of_leaf, at, tolerance.number))
+        if without:
+            off[at] = without
+            number += len(row)
+        solid = cavity.solid(at)
         loose += sum(1 for tie in row if not any(span.contains(tie.at) for span in solid))
     if loose:
         text = f"{counted(loose, 'tie')} in an opening, a joint or past the masonry"
         return found("fail", place, text, measured=float(loose), most=0.0, unit="nr")
     if off:
-        text = f"{off} of {counted(len(cavity.ties), 'tie')} not in a bed of both leaves: change a level or a unit"
-        return found("warn", place, text, measured=float(off), most=0.0, unit="nr", source=tolerance)
+        text = (
+            f"{number} of {counted(len(cavity.ties), 'tie')} not in a bed of both leaves: change a level or a unit; {_where(off)}"
+        )
+        return found("warn", place, text, measured=float(number), most=0.0, unit="nr", source=tolerance)
     text = f"{counted(len(cavity.ties), 'tie')}, each in a bed of both leaves"
     return found("pass", place, text, measured=0.0, most=0.0, unit="nr", source=tolerance)
 
 
-def _beds(design: Design, leaf: Leaf, tolerance: float) -> list[Span]:
-    courses = design.coursing.of(leaf.id).courses
-    return [Span(under.top, over.level).grown(tolerance / 2) for under, over in pairwise(courses)]
+def _where(off: Mapping[float, tuple[Leaf, ...]]) -> str:
+    """`no bed of the inner leaf at +0.455, +0.905`: the levels of the rows that lie in no bed of a leaf."""
+    by_side: dict[str, list[float]] = {}
+    for at, leaves in sorted(off.items()):
+        for leaf in leaves:
+            by_side.setdefault(leaf.side, []).append(at)
+    return ", ".join(f"no bed of the {side} leaf at {_levels(rows)}" for side, rows in sorted(by_side.items()))
+
+
+def _levels(rows: Sequence[float]) -> str:
+    """All of a few levels; of many the first and the last."""
+    if len(rows) <= FEW:
+        return listed([level(at) for at in rows])
+    return f"{len(rows)} levels from {level(rows[0])} to {level(rows[-1])}"

@@ -1,36 +1,62 @@
-"""Wall ties are long enough for the cavity."""
+"""Wall ties are long enough for the cavity and an embedment in each leaf, and no longer than the leaves can hold."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elevgen.checks._cavities import cavities
+from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_least, at_most
 from elevgen.core.measures import millimetres
-from elevgen.result import Design, Finding, Severity
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design, Finding
 
 CODE = "tie-length"
 TITLE = "Length of wall ties"
-RATIONALE = "A tie too short for its cavity is not held in one of the leaves."
-KEY = "tie.length"
+RATIONALE = "A tie too short for its cavity is not held in one of the leaves; one too long comes through the face."
+TABLE, EMBEDMENT, COVER = "tie.length", "tie.embedment", "tie.cover"
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """The length of each wall's ties against the table of cavity widths."""
-    table = rule(design, KEY)
+    """The length of each wall's ties: against the cavity and two embedments, the table of cavities, and what the leaves hold."""
+    table, embedment = rule(design, TABLE), rule(design, EMBEDMENT)
     for cavity in cavities(design):
-        if table is None or not table.is_bands or cavity.wall.cavity is None:
-            yield uncovered(design, at_wall(cavity.wall), KEY)
-            continue
         width = cavity.wall.cavity
-        needed = next((length for up_to, length in table.bands if at_most(width, up_to)), None)
-        length = cavity.given.length if cavity.given else None
-        if needed is None or length is None:
-            text = f"no length of tie is given for a cavity of {millimetres(width)} mm"
-            yield found("not_checked", at_wall(cavity.wall), text, source=table)
-            continue
-        text = f"ties {millimetres(length)} mm long across {millimetres(width)} mm"
-        severity: Severity = "pass" if at_least(length, needed) else "fail"
-        yield found(severity, at_wall(cavity.wall), text, measured=length, least=needed, source=table)
+        if width is None or (embedment is None and (table is None or not table.is_bands)):
+            yield uncovered(design, at_wall(cavity.wall), TABLE, EMBEDMENT)
+        else:
+            yield _judged(design, cavity, width, table, embedment)
+
+
+def _judged(design: Design, cavity: Cavity, width: float, table: Sourced | None, embedment: Sourced | None) -> Finding:
+    place = at_wall(cavity.wall)
+    length = cavity.given.length if cavity.given else None
+    if length is None:
+        text = f"no length of tie is given for a cavity of {millimetres(width)} mm"
+        return found("not_checked", place, text, source=table or embedment)
+    said = f"ties {millimetres(length)} mm long across {millimetres(width)} mm"
+    least = width if embedment is None else width + 2 * embedment.number
+    if embedment is not None and not at_least(length, least):
+        text = f"{said}: no more than {millimetres((length - width) / 2)} mm in each leaf"
+        return found("fail", place, text, measured=length, least=least, source=embedment)
+    listed = next((size for up_to, size in table.bands if at_most(width, up_to)), None) if table and table.is_bands else None
+    if listed is not None and not at_least(length, listed):
+        return found("fail", place, f"{said}, shorter than the table has it", measured=length, least=listed, source=table)
+    cover = rule(design, COVER)
+    held = _held(cavity, cover.number) if cover else None
+    if cover and held is not None and not at_most(length - width, held):
+        room = f"the two leaves hold {millimetres(held)} mm with {millimetres(cover.number)} mm of mortar over each end"
+        return found("note", place, f"{said}: {room}", measured=length, most=width + held, source=cover)
+    if listed is None:
+        return (
+            uncovered(design, place, TABLE)
+            if table is None
+            else found("not_checked", place, f"{said}: wider than any in the table")
+        )
+    return found("pass", place, said, measured=length, least=max(listed, least), source=table)
+
+
+def _held(cavity: Cavity, cover: float) -> float:
+    """How much of a tie the two leaves hold between them with mortar over both its ends."""
+    return cavity.outer.thickness + cavity.inner.thickness - 2 * cover

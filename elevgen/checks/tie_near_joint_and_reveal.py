@@ -1,4 +1,4 @@
-"""Wall ties crowd the edges of openings and movement joints."""
+"""Wall ties crowd the edges of openings and movement joints, free ends and steps."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf
 from elevgen.checks._cavities import Cavity, cavities, column
 from elevgen.checks._finding import Place, at_joint, at_opening, at_wall, found
 from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._tie_beds import beds_in_common, free_ends, steps
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
@@ -22,7 +22,7 @@ CODE = "tie-near-joint-and-reveal"
 TITLE = "Wall ties beside openings and movement joints"
 RATIONALE = "At an edge the leaf is held on one side only, so ties there stand closer and near the edge."
 DISTANCE, UP = "tie.edge.distance", "tie.edge.vertical"
-FIELD, TOGETHER = "tie.spacing.vertical", "tie.beds.tolerance"
+FIELD = "tie.spacing.vertical"
 BESIDE = 1.0
 """Masonry is looked for this far (mm) beyond an edge."""
 ROOM = 50.0
@@ -42,14 +42,18 @@ class _Edge(NamedTuple):
 
 
 class _Gap(NamedTuple):
-    """A height up an edge without a tie; `pairs` where the bed at one of its ends has two ties or more."""
+    """A height up an edge without a tie; `pairs` where the bed at one of its ends has two ties or more.
+
+    `bare`: no tie at either end of it, it is all there is of the edge.
+    """
 
     levels: Span
     pairs: bool
+    bare: bool
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Up each reveal and each side of each joint: ties within the distance, no further apart than the limit, ends included.
+    """Up each reveal, side of a joint, free end and step: ties within the distance, no further apart than the limit allows.
 
     Where the two leaves have no common bed in reach, a gap up to the spacing of the field may have a pair of ties at one end
     (NHBC TG 6.1/31, 6.1/32, quoted: pairs where coursing only meets at 450 mm; one tie to 300 mm of height, or equivalent).
@@ -61,7 +65,7 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         ties = sorted(cavity.ties, key=lambda t: t.at)
         places = [tie.at for tie in ties]
-        for edge in _edges(cavity, distance.number):
+        for edge in (*_edges(cavity, distance.number), *_free_edges(design, cavity, distance.number)):
             near = ties[bisect_left(places, edge.reach.start - TOLERANCE) : bisect_right(places, edge.reach.end + TOLERANCE)]
             yield _judged(design, cavity, edge, near, up)
 
@@ -75,6 +79,20 @@ def _edges(cavity: Cavity, distance: float) -> Iterator[_Edge]:
         place, gap = at_joint(joint), joint.gap
         yield _Edge(place.part("left side"), gap.start, -1, joint.levels, Span(gap.start - distance, gap.start))
         yield _Edge(place.part("right side"), gap.end, 1, joint.levels, Span(gap.end, gap.end + distance))
+
+
+def _free_edges(design: Design, cavity: Cavity, distance: float) -> Iterator[_Edge]:
+    """Ends of the wall that are not built on round a corner, and the upright edges of steps in its top."""
+    place, span = at_wall(cavity.wall), cavity.span
+    levels = Span(cavity.levels.start, max(leaf.top.highest(leaf.span) for leaf in (cavity.outer, cavity.inner)))
+    start, end = free_ends(design, cavity)
+    if start:
+        yield _Edge(place.part("start"), span.start, 1, levels, Span(span.start, span.start + distance))
+    if end:
+        yield _Edge(place.part("end"), span.end, -1, levels, Span(span.end - distance, span.end))
+    for at, side, up in steps(cavity):
+        reach = Span(at, at + distance) if side > 0 else Span(at - distance, at)
+        yield _Edge(place.part(f"step at {millimetres(at)}"), at, side, up, reach)
 
 
 def _judged(design: Design, cavity: Cavity, edge: _Edge, near: Sequence[Tie], up: Sourced) -> Finding:
@@ -106,7 +124,7 @@ def _gaps(span: Span, near: Sequence[Tie]) -> Iterator[_Gap]:
     rows = Counter(tie.level for tie in near if span.contains(tie.level))
     stations = [(span.start, None), *sorted(rows.items()), (span.end, None)]
     for (low, under), (high, over) in pairwise(stations):
-        yield _Gap(Span(low, high), max(under or 0, over or 0) >= 2)
+        yield _Gap(Span(low, high), max(under or 0, over or 0) >= 2, under is None and over is None)
 
 
 def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Sourced) -> Finding:
@@ -122,12 +140,15 @@ def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Source
 
 def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float) -> tuple[Severity, str]:
     """How grave a gap with room for a tie is, and why: nothing excuses one with a bed of both leaves in it."""
-    inside = [bed for bed in _common_beds(design, cavity) if gap.levels.start < bed.start and bed.end < gap.levels.end]
+    beds = (bed.levels for bed in beds_in_common(design, cavity.outer, cavity.inner))
+    inside = [bed for bed in beds if gap.levels.start < bed.start and bed.end < gap.levels.end]
     if any(_room(cavity, bed.middle, edge) >= ROOM for bed in inside):
         return "fail", ""
     field = rule(design, FIELD)
     if field is None or not at_most(gap.levels.length, field.number):
         return "fail", ": no bed of both leaves there"
+    if gap.bare:
+        return "warn", ": no bed of both leaves there"
     if gap.pairs:
         return "note", ": no bed of both leaves there, so ties in pairs next to it"
     if room < ROOM_FOR_TWO:
@@ -139,18 +160,3 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
 def _room(cavity: Cavity, at: float, edge: _Edge) -> float:
     """The longest stretch of both leaves at a level within reach of an edge."""
     return max((common.length for span in cavity.solid(at) if (common := span.common(edge.reach))), default=0.0)
-
-
-def _common_beds(design: Design, cavity: Cavity) -> Iterator[Span]:
-    """Beds of the two leaves that come to one level within tolerance, each with the other's as one."""
-    tolerance = rule(design, TOGETHER)
-    off = tolerance.number / 2 if tolerance else 0.0
-    inner_beds = _beds(design, cavity.inner)
-    for outer in _beds(design, cavity.outer):
-        for inner in inner_beds:
-            if outer.grown(off).contains(inner.middle) or inner.grown(off).contains(outer.middle):
-                yield Span(min(outer.start, inner.start), max(outer.end, inner.end))
-
-
-def _beds(design: Design, leaf: Leaf) -> list[Span]:
-    return [Span(under.top, over.level) for under, over in pairwise(design.coursing.of(leaf.id).courses)]

@@ -1,4 +1,4 @@
-"""What each movement joint takes: filler, sealant, backer rod or tape, slip ties."""
+"""What each movement joint takes: filler, sealant, backer rod or tape, stop beads in its finish, slip ties."""
 
 from __future__ import annotations
 
@@ -6,10 +6,9 @@ from collections.abc import Iterable, Sequence
 from math import ceil
 
 from elevgen.building.model import Leaf, Wall
-from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
-from elevgen.fittings.beds import Bed
-from elevgen.fittings.model import JointParts
-from elevgen.fittings.tie_rows import Row, spread
+from elevgen.core.geometry import TOLERANCE, at_least, at_most
+from elevgen.fittings.model import JointParts, Tie
+from elevgen.fittings.slip_ties import slip_basis
 from elevgen.joints.model import MovementJoint
 from elevgen.joints.spacings import materials
 from elevgen.rules.book import RuleReader
@@ -18,12 +17,16 @@ from elevgen.rules.figures import covered, figure
 _SEALANT = ("sealant.width_to_depth", "sealant.depth.min", "sealant.depth.max_to_width")
 _ROD = ("backer_rod.oversize", "backer_rod.sizes")
 _ALLOWED, _BARRED, _STRIP = "filler.allowed", "filler.barred", "filler.strip_to_width"
-_SLIP = "tie.slip.vertical"
+BEADS = 2
+"""A stop bead each side of the joint on every finished face, the sealant between them (from memory)."""
 
 
-def joint_parts(joint: MovementJoint, wall: Wall, leaf: Leaf, beds: Sequence[Bed], reader: RuleReader) -> JointParts | None:
+def joint_parts(
+    joint: MovementJoint, wall: Wall, leaf: Leaf, slips: Sequence[Tie] | None, reader: RuleReader
+) -> JointParts | None:
     """The parts of one joint over its full height, in mm; None where the rule set has no depth of sealant.
 
+    `slips` are the slip ties placed across it, None where none are known.
     Filler fills the leaf behind the sealant and its rod; sealant lies on every face that stays in sight.
     """
     width = joint.width.built
@@ -35,7 +38,7 @@ def joint_parts(joint: MovementJoint, wall: Wall, leaf: Leaf, beds: Sequence[Bed
     rod = backer_rod(width, reader)
     if rod is not None and not at_most(faces * (depth + rod), leaf.thickness):
         rod = None
-    ties = slip_ties(joint.levels, beds, reader) if wall.slip_ties else None
+    ties = len(slips) if wall.slip_ties and slips is not None else None
     basis = (*joint.basis, *covered(reader, *_SEALANT), *rods, *_filler_rules(leaf, reader))
     return JointParts(
         joint=joint.id,
@@ -47,11 +50,13 @@ def joint_parts(joint: MovementJoint, wall: Wall, leaf: Leaf, beds: Sequence[Bed
         sealant_faces=faces,
         backer_diameter=rod,
         slip_ties=0 if wall.slip_ties is False else ties,
-        basis=tuple(dict.fromkeys((*basis, *([_SLIP] if ties is not None else [])))),
+        basis=tuple(dict.fromkeys((*basis, *(slip_basis(reader) if ties is not None else ())))),
         bond_breaker=("tape" if rod is None else "rod") if rods else None,
         filler=allowed_fillers(leaf, reader),
         filler_barred=barred_fillers(leaf, reader),
         filler_strip=filler_strip(width, leaf, reader),
+        finish=leaf.finish,
+        stop_beads=0.0 if leaf.finish is None else BEADS * faces * joint.levels.length,
     )
 
 
@@ -98,12 +103,6 @@ def filler_strip(width: float, leaf: Leaf, reader: RuleReader) -> float | None:
     if len(ratios) < len(materials(leaf)):
         return None
     return float(ceil(width * min(reader.number(key) for key in ratios) - TOLERANCE))
-
-
-def slip_ties(levels: Span, beds: Sequence[Bed], reader: RuleReader) -> int | None:
-    """How many slip ties cross a joint: as few beds as leave no greater gap up the wall than the rule set has; None: no rule."""
-    apart = figure(reader, _SLIP)
-    return None if apart is None else len(spread([Row(bed.middle, True) for bed in beds], levels, apart))
 
 
 def _found(stem: str, leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:

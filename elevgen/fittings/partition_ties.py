@@ -39,7 +39,7 @@ def partition_ties(
         min(stem.top.highest(there), host.top.level_right_of(meeting.host_at)),
     )
     rows = tie_rows(stem_beds, host_beds, figure(reader, "tie.beds.tolerance") or 0.0)
-    return tuple(Tie(at, row.level, "partition") for row in spread(rows, levels, spacing))
+    return tuple(Tie(at, row.level, "partition", stem.id) for row in spread(rows, levels, spacing))
 
 
 def partition_basis(reader: RuleReader) -> tuple[str, ...]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf, LeafEnd
+from elevgen.building.model import Building, Leaf, LeafEnd
 from elevgen.core.geometry import TOLERANCE, Span, at_most, merge, subtract
 from elevgen.coursing.faces import gaps_at, standing, touches
 from elevgen.fittings.beds import Bed
@@ -13,21 +14,34 @@ from elevgen.fittings.model import TieKind
 from elevgen.fittings.tie_rows import Row
 from elevgen.joints.model import MovementJoint
 
-CLEAR = 20.0
-"""No tie stands nearer than this to a reveal, a movement joint or the end of a leaf."""
+
+class Room(NamedTuple):
+    """How far a tie stays from a reveal, a joint or the end of a leaf, and from the next tie in its bed (mm)."""
+
+    clear: float = 20.0
+    apart: float = 100.0
+
+
+KEPT = Room()
+"""What is kept where the rule set says nothing."""
 
 ROUND = 6.0
 """A tie lies no nearer than this to a head, a sill, the base or the top: it would hang in the opening or under the wall."""
 
 
 class Cavity(NamedTuple):
-    """The two leaves of a wall and their beds, with all movement joints of either; ties stand over `span`, between `levels`."""
+    """The two leaves of a wall and their beds, with all movement joints of either; ties stand over `span`, between `levels`.
+
+    `changes`: whether a leaf goes on past its start, and past its end, in another unit or thickness.
+    """
 
     outer: Leaf
     inner: Leaf
     outer_beds: tuple[Bed, ...]
     inner_beds: tuple[Bed, ...]
     joints: tuple[MovementJoint, ...]
+    changes: tuple[bool, bool] = (False, False)
+    keep: Room = KEPT
 
     @property
     def span(self) -> Span:
@@ -64,26 +78,27 @@ class Hole(NamedTuple):
 
     def left_edge(self, reach: float) -> tuple[TieKind, float]:
         """Kind of the edge ties to its left serve, and how far behind it the last edge within `reach` stands."""
-        served = [
-            (span.start, kind) for span, kind in self.parts if at_most(span.start - self.span.start, max(reach - CLEAR, 0.0))
-        ]
+        served = [(span.start, kind) for span, kind in self.parts if at_most(span.start - self.span.start, reach)]
         return strongest(kind for _, kind in served), max(at for at, _ in served) - self.span.start
 
     def right_edge(self, reach: float) -> tuple[TieKind, float]:
         """The same of its right edge."""
-        served = [(span.end, kind) for span, kind in self.parts if at_most(self.span.end - span.end, max(reach - CLEAR, 0.0))]
+        served = [(span.end, kind) for span, kind in self.parts if at_most(self.span.end - span.end, reach)]
         return strongest(kind for _, kind in served), self.span.end - min(at for at, _ in served)
 
 
 def bays(cavity: Cavity, row: Row, reach: float) -> Iterator[Bay]:
     """The stretches of a row where both leaves have masonry under and over their bed."""
-    before, after = _free_edges(cavity)
-    starts: dict[float, tuple[TieKind, float]] = {cavity.span.start: ("reveal", 0.0)} if before else {}
-    ends: dict[float, tuple[TieKind, float]] = {cavity.span.end: ("reveal", 0.0)} if after else {}
+    before, after = _end_kinds(cavity)
+    starts: dict[float, tuple[TieKind, float]] = {cavity.span.start: (before, 0.0)} if before else {}
+    ends: dict[float, tuple[TieKind, float]] = {cavity.span.end: (after, 0.0)} if after else {}
+    for at in _steps(cavity, row):
+        starts[at] = ends[at] = ("end", 0.0)
     holes = _holes(cavity, row)
+    behind = max(reach - cavity.keep.clear, 0.0)
     for hole in holes:
-        ends[hole.span.start] = hole.left_edge(reach)
-        starts[hole.span.end] = hole.right_edge(reach)
+        ends[hole.span.start] = hole.left_edge(behind)
+        starts[hole.span.end] = hole.right_edge(behind)
     for outer in standing(cavity.outer, _round(row)):
         for inner in standing(cavity.inner, _round(row)):
             both = outer.common(inner)
@@ -95,8 +110,8 @@ def bays(cavity: Cavity, row: Row, reach: float) -> Iterator[Bay]:
 
 def strongest(kinds: Iterable[TieKind]) -> TieKind:
     """Of the kinds one tie serves, the one it is called by."""
-    several = set(kinds)
-    return "joint" if "joint" in several else min(several)
+    order: tuple[TieKind, ...] = ("joint", "reveal", "end")
+    return min(kinds, key=order.index)
 
 
 def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
@@ -105,7 +120,7 @@ def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
     parts: list[tuple[Span, TieKind]] = [(gap, "joint") for gap in gaps_at(cavity.joints, levels)]
     for leaf in (cavity.outer, cavity.inner):
         parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels)]
-    together = merge((span for span, _ in parts), gap=2 * CLEAR)
+    together = merge((span for span, _ in parts), gap=2 * cavity.keep.clear)
     return tuple(Hole(whole, tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
 
 
@@ -114,13 +129,37 @@ def _round(row: Row) -> Span:
     return Span(row.level, row.level).grown(ROUND - 2 * TOLERANCE)
 
 
-def _free_edges(cavity: Cavity) -> tuple[bool, bool]:
-    """Whether either leaf simply ends, tied or bonded to nothing, at its start and at its end (PD 6697, unbonded edges)."""
+def _end_kinds(cavity: Cavity) -> tuple[TieKind | None, TieKind | None]:
+    """What ties at the start and the end of the wall are there for; None where the leaves simply go on round a corner.
 
-    def free(end: LeafEnd) -> bool:
-        return end.kind == "stopped" or end.connection in ("jointed", "free")
+    A leaf tied or bonded to nothing has an edge there that wants ties (PD 6697, unbonded edges), and so has one that goes on as
+    another: in a change of unit or thickness one side may move against the other.
+    """
+
+    def kind(ends: tuple[LeafEnd, LeafEnd], change: bool) -> TieKind | None:
+        if any(end.connection == "jointed" for end in ends):
+            return "joint"
+        return "end" if change or any(end.kind == "stopped" or end.connection == "free" for end in ends) else None
 
     return (
-        free(cavity.outer.start_end) or free(cavity.inner.start_end),
-        free(cavity.outer.finish_end) or free(cavity.inner.finish_end),
+        kind((cavity.outer.start_end, cavity.inner.start_end), cavity.changes[0]),
+        kind((cavity.outer.finish_end, cavity.inner.finish_end), cavity.changes[1]),
     )
+
+
+def _steps(cavity: Cavity, row: Row) -> Iterator[float]:
+    """Where the top steps past a row: the higher part ends in the air there."""
+    for leaf in (cavity.outer, cavity.inner):
+        for (a, low), (b, high) in pairwise(leaf.top.clipped(leaf.span)):
+            if b - a <= TOLERANCE and min(low, high) - ROUND < row.level < max(low, high):
+                yield from (a, b)
+
+
+def changes_on(building: Building, leaf: Leaf, end: LeafEnd) -> bool:
+    """Whether a leaf goes on past its end in the same line, as another: of other units, or thicker or thinner."""
+    beyond = next((other for other in building.leaves if other.id == end.other), None)
+    if end.kind != "corner" or beyond is None or abs(end.near - end.far) > TOLERANCE:
+        return False
+    here, there = ([(zone.unit, zone.levels.start) for zone in one.zones] for one in (leaf, beyond))
+    alike = here[0][0] == there[0][0] and here[1:] == there[1:]
+    return not alike or abs(beyond.thickness - leaf.thickness) > TOLERANCE

@@ -44,11 +44,16 @@ def _together(outer: Bed, inner: Bed, tolerance: float) -> float | None:
     return shared.middle if shared and at_least(shared.length, ENOUGH) else None
 
 
-def spread(rows: Sequence[Row], within: Span, spacing: float) -> tuple[Row, ...]:
-    """As few rows as leave no gap over `spacing` from bottom to top: shared ones, others only where no shared one is in reach."""
+def spread(rows: Sequence[Row], within: Span, spacing: float, last: float | None = None) -> tuple[Row, ...]:
+    """As few rows as leave no gap over `spacing` from bottom to top: shared ones, others only where no shared one is in reach.
+
+    `last` is the greatest gap at the top where that is less; for its sake only a shared row is taken.
+    """
     chosen: list[Row] = []
     at = within.start
     left = [row for row in rows if within.start < row.level < within.end]
+    if last is not None and any(row.shared and at_most(within.end - row.level, last) for row in left):
+        within = Span(within.start, within.end + max(spacing - last, 0.0))
     while left and not at_most(within.end - at, spacing):
         reached = [row for row in left if at_most(row.level - at, spacing)]
         chosen.append(([row for row in reached if row.shared] or reached or left[:1])[-1])

@@ -2,39 +2,28 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from itertools import pairwise
-from math import ceil, inf
+from math import ceil
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf, Profile, Wall
+from elevgen.building.model import Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.fittings.model import Tie, WallTies
-from elevgen.fittings.tie_bays import Bay, Cavity, bays
+from elevgen.fittings.tie_bays import KEPT, Bay, Cavity, Room, bays
 from elevgen.fittings.tie_edges import Kinds, row_ties
+from elevgen.fittings.tie_lengths import tie_length
+from elevgen.fittings.tie_panels import panels, parts, thinnest, whole
+from elevgen.fittings.tie_reasons import basis, reasons
 from elevgen.fittings.tie_rows import Row, beside_wide_gaps, close_up, largest_gap, one_more, spread, tie_rows
-from elevgen.fittings.tie_verges import add_verge_ties
+from elevgen.fittings.tie_surveys import surveyed
+from elevgen.fittings.tie_tops import Under, add_edge_tops, add_top_ties
 from elevgen.rules.book import RuleReader
-from elevgen.rules.figures import banded, covered, figure
-
-PANEL = 4e6
-"""A stretch between movement joints with less masonry than this (mm2, ten ties' worth) is not counted by itself."""
+from elevgen.rules.figures import figure
 
 MOST = 6
-"""No more rows and columns than this are added to the field grid to make it dense enough."""
-
-_KEYS = (
-    "tie.spacing.horizontal",
-    "tie.spacing.vertical",
-    "tie.density",
-    "tie.edge.distance",
-    "tie.edge.vertical",
-    "tie.verge.horizontal",
-    "tie.verge.vertical",
-    "tie.beds.tolerance",
-    "tie.length",
-)
+"""So many rows and columns are added to the field grid in every mix to make it dense enough; beyond, columns to a few fields."""
 
 
 class _Limits(NamedTuple):
@@ -45,8 +34,8 @@ class _Limits(NamedTuple):
     density: float | None
     reach: float | None
     close: float | None
-    verge_along: float | None
-    verge_deep: float | None
+    verge: Under
+    top: Under
 
 
 class _Laid(NamedTuple):
@@ -67,25 +56,73 @@ def cavity_ties(wall: Wall, cavity: Cavity, reader: RuleReader) -> WallTies | No
     Spacing in the field and at edges and verges: NHBC 6.1.18 Table 10. A tie lies in a bed of both leaves; where
     none meet within the spacing, in the outer leaf's, and `beds_meet` says so. Where beds only meet further apart than
     edges ask for, ties stand in pairs in the beds that do (NHBC TG 6.1/31, 6.1/32). Where the grid leaves fewer ties to
-    the square metre than `tie.density`, it takes another row or column.
+    the square metre than `tie.density`, it takes another row or column. Ties the spec lists are kept, and none added.
     """
+    cavity = cavity._replace(keep=_kept(reader))
+    rows = tie_rows(cavity.outer_beds, cavity.inner_beds, figure(reader, "tie.beds.tolerance") or 0.0)
+    if not wall.ties.placing:
+        return _told(wall, cavity, surveyed(wall, cavity, rows, reader), reader, given=True)
+    limits = _limits(wall, reader)
+    if limits is None:
+        return None
+    field = spread(rows, cavity.levels, limits.up, limits.top.deep if _level_on_top(cavity) else None)
+    laid = _Wall(cavity, rows, limits).dense_enough(field)
+    ties = [Tie(at, level, kinds[at]) for level, kinds in sorted(laid.placed.items()) for at in sorted(kinds)]
+    told = _told(wall, cavity, (ties, {row.level for row in rows if row.shared}), reader, given=False)
+    meet = not told.apart and all(row.shared for row in laid.rows) and at_most(largest_gap(field, cavity.levels), limits.up)
+    return replace(told, beds_meet=meet)
+
+
+def _told(
+    wall: Wall, cavity: Cavity, placed: tuple[Sequence[Tie], Collection[float]], reader: RuleReader, *, given: bool
+) -> WallTies:
+    """The ties with what is known of them; `placed`: the ties, and the levels of those that lie in a bed of both leaves."""
+    ties, shared = placed
+    apart = tuple(sorted({tie.level for tie in ties} - set(shared)))
+    return WallTies(
+        wall=wall.id,
+        ties=tuple(ties),
+        length=tie_length(wall, reader),
+        beds_meet=not apart,
+        basis=basis(wall, reader),
+        panels=panels((tie.at for tie in ties), parts(cavity)),
+        required=figure(reader, "tie.density"),
+        apart=apart,
+        reasons=reasons(wall, cavity, {tie.kind for tie in ties}, reader),
+        given=given,
+    )
+
+
+def _level_on_top(cavity: Cavity) -> bool:
+    """Whether the wall is highest along a stretch, not at a point."""
+    tops = cavity.outer.top.clipped(cavity.span)
+    highest = max(level for _, level in tops)
+    return any(b - a > TOLERANCE and min(low, high) >= highest - TOLERANCE for (a, low), (b, high) in pairwise(tops))
+
+
+def _limits(wall: Wall, reader: RuleReader) -> _Limits | None:
+    """What the rules ask of a wall; None where they have no spacing."""
     across, up = figure(reader, "tie.spacing.horizontal"), figure(reader, "tie.spacing.vertical")
     if across is None or up is None:
         return None
-    edges = (
-        figure(reader, key) for key in ("tie.edge.distance", "tie.edge.vertical", "tie.verge.horizontal", "tie.verge.vertical")
+    free = wall.stands != "building"
+    return _Limits(
+        across=across,
+        up=up,
+        density=figure(reader, "tie.density"),
+        reach=figure(reader, "tie.edge.distance"),
+        close=figure(reader, "tie.edge.vertical"),
+        verge=Under(figure(reader, "tie.verge.horizontal"), figure(reader, "tie.verge.vertical")),
+        top=Under(
+            figure(reader, "tie.free_top.horizontal") if free else across,
+            figure(reader, "tie.free_top.distance" if free else "tie.top.vertical"),
+        ),
     )
-    limits = _Limits(across, up, figure(reader, "tie.density"), *edges)
-    rows = tie_rows(cavity.outer_beds, cavity.inner_beds, figure(reader, "tie.beds.tolerance") or 0.0)
-    field = spread(rows, cavity.levels, up)
-    laid = _Wall(cavity, rows, limits).dense_enough(field)
-    return WallTies(
-        wall=wall.id,
-        ties=tuple(Tie(at, level, kinds[at]) for level, kinds in sorted(laid.placed.items()) for at in sorted(kinds)),
-        length=None if wall.cavity is None else banded(reader, "tie.length", wall.cavity),
-        beds_meet=all(row.shared for row in laid.rows) and at_most(largest_gap(field, cavity.levels), up),
-        basis=covered(reader, *_KEYS),
-    )
+
+
+def _kept(reader: RuleReader) -> Room:
+    clear, apart = figure(reader, "tie.edge.clear"), figure(reader, "tie.apart")
+    return Room(KEPT.clear if clear is None else clear, KEPT.apart if apart is None else apart)
 
 
 def columns(span: Span, spacing: float, more: int = 0) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -110,7 +147,7 @@ class _Wall:
 
     def __init__(self, cavity: Cavity, rows: Sequence[Row], limits: _Limits) -> None:
         self.cavity, self.rows, self.limits = cavity, rows, limits
-        self.parts = tuple(_parts(cavity))
+        self.parts = (*whole(cavity), *parts(cavity))
         self._bays: dict[Row, tuple[Bay, ...]] = {}
 
     def bays(self, row: Row) -> tuple[Bay, ...]:
@@ -134,44 +171,34 @@ class _Wall:
             if enough:
                 return min(enough, key=lambda laid: laid.number)
             tried += trials
-        return max(tried, key=lambda laid: laid.thinnest)
+        return self._far_denser(fields, max(tried, key=lambda laid: laid.thinnest))
+
+    def _far_denser(self, fields: Sequence[tuple[Row, ...]], densest: _Laid) -> _Laid:
+        """Columns added, as long as they stand apart, to the field as spaced, to one with more rows and to that with the most."""
+        some = list(dict.fromkeys((fields[0], fields[len(fields) // 2], fields[-1])))
+        spaced = _half_spacings(self.cavity.span, self.limits.across, 0)
+        room = int(self.cavity.span.length / max(self.cavity.keep.apart, 1.0) - spaced) // 2
+        for more in range(MOST + 1, room + 1):
+            trials = [self.laid(field, more) for field in some]
+            enough = [laid for laid in trials if laid.thinnest >= (self.limits.density or 0.0)]
+            if enough:
+                return min(enough, key=lambda laid: laid.number)
+            densest = max(densest, *trials, key=lambda laid: laid.thinnest)
+        return densest
 
     def laid(self, field: tuple[Row, ...], more_columns: int) -> _Laid:
         """All ties over a field of rows, with more columns than the spacing asks for."""
-        span, levels, limits = self.cavity.span, self.cavity.levels, self.limits
+        levels, limits, keep = self.cavity.levels, self.limits, self.cavity.keep
         edge, wide = field, frozenset[float]()
         if limits.close is not None and limits.reach is not None:
             edge = close_up(field, self.rows, levels, limits.close)
             wide = beside_wide_gaps(edge, levels, limits.close)
-        odd, even = columns(span, limits.across, more_columns)
+        odd, even = columns(self.cavity.span, limits.across, more_columns)
         grid = {row.level: even if number % 2 else odd for number, row in enumerate(field)}
-        placed = {row.level: row_ties(self.bays(row), grid.get(row.level, ()), limits.reach, row.level in wide) for row in edge}
-        if limits.verge_along is not None and limits.verge_deep is not None:
-            half = span.length / _half_spacings(span, limits.across, more_columns)
-            add_verge_ties(self.cavity, self.rows, self.bays, placed, half, limits.verge_along, limits.verge_deep)
-        return _Laid(edge, placed, self._thinnest(placed))
-
-    def _thinnest(self, placed: Mapping[float, Kinds]) -> float:
-        """The least number of ties to the square metre, to the one decimal the figure is published with."""
-        places = sorted(at for kinds in placed.values() for at in kinds)
-        numbers = ((bisect_right(places, span.end) - bisect_left(places, span.start), area) for span, area in self.parts)
-        return min((round(number / area * 1e6, 1) for number, area in numbers), default=inf)
-
-
-def _parts(cavity: Cavity) -> Iterator[tuple[Span, float]]:
-    """The whole wall and the panels between its movement joints that are large enough, each with its masonry (mm2)."""
-    cuts = sorted(joint.at for joint in cavity.joints if cavity.span.contains(joint.at))
-    panels = [Span(a, b) for a, b in pairwise([cavity.span.start, *cuts, cavity.span.end])] if cuts else []
-    for part, least in ((cavity.span, TOLERANCE), *((panel, PANEL) for panel in panels)):
-        area = min(_net_area(leaf, part) for leaf in (cavity.outer, cavity.inner)) if part.length > TOLERANCE else 0.0
-        if area >= least:
-            yield part, area
-
-
-def _net_area(leaf: Leaf, over: Span) -> float:
-    voids = sum(common.length * void.height for void in leaf.voids if (common := void.along.common(over)))
-    return _under(leaf.top, over) - _under(leaf.base, over) - voids
-
-
-def _under(profile: Profile, over: Span) -> float:
-    return sum((b[0] - a[0]) * (a[1] + b[1]) / 2 for a, b in pairwise(profile.clipped(over)))
+        placed: dict[float, Kinds] = {
+            row.level: row_ties(self.bays(row), grid.get(row.level, ()), limits.reach, row.level in wide, keep) for row in edge
+        }
+        add_top_ties(self.cavity, self.rows, self.bays, placed, limits.verge, limits.top, limits.up)
+        if limits.close is not None and limits.reach is not None:
+            add_edge_tops(self.cavity, self.rows, self.bays, placed, limits.reach, limits.close)
+        return _Laid(edge, placed, thinnest(sorted(at for kinds in placed.values() for at in kinds), self.parts))

@@ -1,11 +1,11 @@
-"""Movement joints and what fills them: filler, backer rod or tape, sealant, slip ties."""
+"""Movement joints and what fills them: filler, backer rod or tape, sealant, stop beads, slip ties."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from elevgen.core.measures import metres
-from elevgen.fittings.model import JointParts
+from elevgen.fittings.model import JointParts, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
@@ -26,7 +26,8 @@ def joint_items(design: Design) -> Iterator[Measured]:
         yield from _backer_rod(leaf.id, mine)
         yield from _tape(leaf.id, mine)
         yield from _sealant(leaf.id, mine)
-        yield from _slip_ties(leaf.id, mine)
+        yield from _stop_beads(leaf.id, mine)
+        yield from _slip_ties(leaf.id, joints, design.fittings.ties)
 
 
 def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...]) -> Iterator[Measured]:
@@ -100,16 +101,31 @@ def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
         )
 
 
-def _slip_ties(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
-    number = sum(part.slip_ties or 0 for part in parts)
-    if number:
+def _stop_beads(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    beaded = tuple(part for part in parts if part.stop_beads)
+    for finish, alike in grouped(beaded, lambda part: part.finish or "").items():
+        yield Measured(
+            code=f"JT-BEAD-M/{finish.upper()}",
+            item=f"Stop bead in {finish} beside a movement joint",
+            unit="m",
+            net=sum(part.stop_beads for part in alike) / METRE,
+            where=where,
+            derivation=f"{counted(len(alike), 'joint')}, both sides, full height",
+            waste="finishes",
+        )
+
+
+def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTies, ...]) -> Iterator[Measured]:
+    placed = [tie for of_wall in ties for tie in of_wall.ties if tie.kind == "slip" and tie.leaf == where]
+    if placed:
+        crossed = sum(1 for joint in joints if any(joint.gap.contains(tie.at) for tie in placed))
         yield Measured(
             code="TIE-NR/SLIP",
             item="Slip tie across a movement joint",
             unit="nr",
-            net=number,
+            net=len(placed),
             where=where,
-            derivation=f"in {counted(sum(1 for part in parts if part.slip_ties), 'joint')}",
+            derivation=f"in {counted(crossed, 'joint')}",
             waste="ties",
         )
 

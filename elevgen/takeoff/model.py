@@ -41,7 +41,8 @@ class Quantity:
 class Order:
     """One line of the order list: `needed` of the whole building, waste added, rounded up once to `step`.
 
-    What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift.
+    What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift; of
+    bed reinforcement whole stock lengths, off-cuts of one leaf used in another of the same wall.
     """
 
     code: str

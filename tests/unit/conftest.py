@@ -39,7 +39,7 @@ from elevgen.coursing.model import (
     UnitMass,
 )
 from elevgen.drawing.scene import Scene
-from elevgen.fittings.model import BedReinforcement, DampCourse, Fittings, JointParts, Lintel, Tie, Tray, WallTies
+from elevgen.fittings.model import BedReinforcement, DampCourse, Fittings, JointParts, Lintel, Tie, TiePanel, Tray, WallTies
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint, Panel, Relaxed, RunPlacement
 from elevgen.result import Design, Finding
 from elevgen.rules.book import RuleBook
@@ -147,10 +147,22 @@ def _fittings() -> Fittings:
         ties=(
             WallTies(
                 "W1",
-                (Tie(100.0, 75.0, "field"), Tie(190.0, 150.0, "reveal"), Tie(475.0, 150.0, "reveal"), Tie(640.0, 75.0, "joint")),
+                (
+                    *(
+                        Tie(100.0, 75.0, "field"),
+                        Tie(190.0, 150.0, "reveal"),
+                        Tie(475.0, 150.0, "reveal"),
+                        Tie(640.0, 75.0, "joint"),
+                    ),
+                    *(Tie(671.0, level, "slip", "W1/outer") for level in (75.0, 150.0, 225.0)),
+                ),
                 225.0,
                 False,
                 basis,
+                panels=(TiePanel(Span(0.0, 671.0), 1.6e5, 4, False), TiePanel(Span(671.0, 1004.5), 0.0, 0, False)),
+                required=2.5,
+                apart=(150.0,),
+                reasons=(("field", ("tie.density",)), ("slip", ("tie.slip.vertical",))),
             ),
         ),
         damp_courses=(DampCourse("D1", "W1", "W1/outer", 0.0, Span(0.0, 1004.5), 102.5, 2, 100.0, basis),),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 from random import Random
 
 import pytest
@@ -14,6 +16,8 @@ from elevgen.coursing.model import Course, Coursing, LeafCoursing
 from elevgen.joints.model import JointPlan, JointWidth, MovementJoint
 from elevgen.rules.book import RuleReader
 from elevgen.rules.loader import load_book
+
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[2] / "whole")]
 
 BRICK = Unit("brick", "clay", 215, 65, 102.5, 10)
 BLOCK = Unit("block", "aircrete", 440, 215, 100, 10)

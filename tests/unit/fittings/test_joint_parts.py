@@ -11,7 +11,8 @@ from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.beds import beds
 from elevgen.fittings.filler_words import filler_words
-from elevgen.fittings.joint_parts import joint_parts, slip_ties
+from elevgen.fittings.joint_parts import joint_parts
+from elevgen.fittings.slip_ties import slip_ties
 from elevgen.rules.book import RuleReader
 from elevgen.rules.loader import load_book
 from elevgen.spec.models import Override
@@ -30,7 +31,8 @@ def parts(made, reader, side="outer", internal=False, thickness=None, slip=None,
         levels = [(-150, 600), (600, 2700)] if len(units) == 2 else [(-150, 2700)]
         leaf = replace(leaf, zones=tuple(Zone(u, Span(*span)) for u, span in zip(units, levels, strict=True)))
     wall = replace(made.wall, slip_ties=slip)
-    return joint_parts(made.plan.joints[0], wall, leaf, beds(made.courses(side)), reader)
+    joint = made.plan.joints[0]
+    return joint_parts(joint, wall, leaf, slip_ties(joint, leaf, beds(made.courses(side)), reader), reader)
 
 
 def without(reader, *keys):
@@ -128,7 +130,11 @@ def test_slip_ties_are_counted_only_where_somebody_has_asked_for_them(yard, read
 
 def test_slip_ties_in_block_lie_in_every_bed(yard, reader):
     """Beds at 225 mm: every second would leave 450."""
-    block = beds(yard.wall(9000, joints=[3000]).courses("inner"))
+    made = yard.wall(9000, joints=[3000])
+    joint, inner, block = made.plan.joints[0], made.leaf("inner"), beds(made.courses("inner"))
     levels = [bed.middle for bed in block]
-    assert slip_ties(Span(-150, 2700), block, reader) == len([level for level in levels if 2700 - level > 75])
-    assert slip_ties(Span(-150, 149), block, reader) == 0, "no bed is needed in less than 300 mm"
+    ties = slip_ties(joint, inner, block, reader)
+    assert [tie.level for tie in ties] == [level for level in levels if 2700 - level > 75]
+    assert {(tie.at, tie.kind, tie.leaf) for tie in ties} == {(3000, "slip", "W1/inner")}
+    short = replace(joint, levels=Span(-150, 149))
+    assert slip_ties(short, inner, block, reader) == (), "no bed is needed in less than 300 mm"

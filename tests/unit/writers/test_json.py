@@ -59,7 +59,16 @@ def test_what_was_designed_is_what_is_written(written: dict) -> None:
         "beds_meet": False,
         "basis": ["movement_joint.spacing.normal.clay"],
         "placed": 0,
+        "given": False,
+        "beds_apart": [150],
+        "reasons": {"field": ["tie.density"], "slip": ["tie.slip.vertical"]},
+        "density_required": 2.5,
+        "panels": [
+            {"from": 0, "to": 671, "area": 0.16, "ties": 4, "density": 25, "judged": False},
+            {"from": 671, "to": 1004.5, "area": 0, "ties": 0, "density": None, "judged": False},
+        ],
     }
+    assert written["ties"][0]["placed"][-1] == [671, 225, "slip", "W1/outer"]
     assert written["findings"][0]["document"] == "An invented document"
     assert written["findings"][1]["limit"] is None
 
