@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from elevgen.core.geometry import Span
@@ -25,9 +25,11 @@ class LaidWork:
         self.coursing: LeafCoursing = design.coursing.of(leaf_id)
         self._patterns: dict[str, Pattern] = {pattern.id: pattern for pattern in design.coursing.patterns}
         self._placed: dict[int, list[tuple[float, Pattern]]] = {}
+        self._placements: dict[int, list[Placement]] = {}
         for placement in self.coursing.placements:
             here = self._placed.setdefault(placement.course, [])
             here.append((placement.span.start, self._patterns[placement.pattern]))
+            self._placements.setdefault(placement.course, []).append(placement)
 
     def lines(self, course: int) -> list[float]:
         """The centre lines of a course's perpends, from the left."""
@@ -41,6 +43,10 @@ class LaidWork:
                 if piece.kind != "return":
                     start = left + piece.at
                     yield LaidPiece(Span(start, start + piece.length), pattern.real(k), piece)
+
+    def placements(self, course: int) -> Sequence[Placement]:
+        """The stretches laid in a course."""
+        return self._placements.get(course, ())
 
     def height(self, pattern: str) -> float:
         """The height of a pattern's units."""

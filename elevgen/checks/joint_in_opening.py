@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from elevgen.building.model import Leaf
 from elevgen.checks._bearing import bearing_needed
@@ -11,6 +11,7 @@ from elevgen.checks._rules import uncovered
 from elevgen.checks._words import listed
 from elevgen.core.geometry import Span, at_least
 from elevgen.core.measures import millimetres
+from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -28,13 +29,14 @@ def check(design: Design) -> Iterator[Finding]:
     That is the rule set's bearing, and the one the lintel has as placed where that is longer.
     """
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
+    needed = {lintel.id: bearing_needed(design, lintel) for lintel in design.fittings.lintels} if design.plan.joints else {}
     for joint in design.plan.joints:
         leaf = leaves[joint.leaf]
         holes = [void for void in leaf.voids if void not in leaf.crossings and void.levels.overlaps(joint.levels)]
         if any(hole.along.overlaps(joint.gap) for hole in holes):
             yield _through(design, leaf, joint)
         else:
-            yield from _beside_lintels(design, joint, [hole.along for hole in holes])
+            yield from _beside_lintels(design, joint, [hole.along for hole in holes], needed)
 
 
 def _through(design: Design, leaf: Leaf, joint: MovementJoint) -> Finding:
@@ -47,12 +49,14 @@ def _through(design: Design, leaf: Leaf, joint: MovementJoint) -> Finding:
     return found("fail", at_joint(joint)._replace(openings=tuple(o.id for o in through)), text, measured=0.0)
 
 
-def _beside_lintels(design: Design, joint: MovementJoint, holes: Sequence[Span]) -> Iterator[Finding]:
+def _beside_lintels(
+    design: Design, joint: MovementJoint, holes: Sequence[Span], bearings: Mapping[str, Sourced | None]
+) -> Iterator[Finding]:
     """The nearest reveal against its lintel's bearing; every lintel whose bearing the joint would cut."""
     passed = [x for x in design.fittings.lintels if x.leaf == joint.leaf and joint.levels.contains(x.level)]
     clear = True
     for lintel in passed:
-        needed = bearing_needed(design, lintel)
+        needed = bearings[lintel.id]
         if needed is None:
             clear = False
             yield uncovered(design, at_joint(joint), "lintel.bearing.long")

@@ -48,8 +48,11 @@ def _units(work: LaidWork, inside: Rect) -> int:
     """How many pieces of a leaf reach into a rectangle, those cut to a slope aside."""
     return sum(
         along.overlaps(inside.along)
-        for placed in work.coursing.placements
-        if Span(placed.level, placed.level + work.height(placed.pattern)).overlaps(inside.levels)
+        for course in work.coursing.courses
+        if Span(course.level, course.top).overlaps(inside.levels)
+        for placed in work.placements(course.number)
+        if placed.span.overlaps(inside.along)
+        and Span(placed.level, placed.level + work.height(placed.pattern)).overlaps(inside.levels)
         for along in work.stretches(placed)
     )
 

@@ -15,7 +15,7 @@ from elevgen.core.geometry import TOLERANCE, Span, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
-from elevgen.fittings.model import BedReinforcement
+from elevgen.fittings.model import BedReinforcement, Lintel
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -36,6 +36,7 @@ class _LeafAtHand(NamedTuple):
     courses: Sequence[Course]
     joints: Sequence[MovementJoint]
     laid: Sequence[BedReinforcement]
+    lintels: Sequence[Lintel]
     least: float
 
 
@@ -58,11 +59,31 @@ def check(design: Design) -> Iterator[Finding]:
     for wall in walls:
         for leaf in design.building.leaves_of(wall.id):
             laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
-            at_hand = _LeafAtHand(design, leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, least)
+            lintels = [x for x in design.fittings.lintels if x.leaf == leaf.id]
+            at_hand = _LeafAtHand(design, leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, lintels, least)
             for opening in wall.openings:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
+                    edge = _over_lintel(at_hand, edge)
                     yield _judged(at_hand, edge, count, reach)
                     yield from _round_corners(at_hand, edge, int(count.number), reach)
+
+
+def _over_lintel(at_hand: _LeafAtHand, edge: Edge) -> Edge:
+    """A head with a lintel in the place of units over it begins at the lintel's top."""
+    if not edge.head:
+        return edge
+    tops = [
+        b.top
+        for x in at_hand.lintels
+        if edge.opening.id in x.openings and (b := x.body) and any(map(b.along.overlaps, edge.along))
+    ]
+    return edge._replace(level=max([edge.level, *tops]))
+
+
+def _solid(at_hand: _LeafAtHand, bed: Span) -> tuple[Span, ...]:
+    """The masonry on both sides of a bed, lintels and movement joints taken out."""
+    bodies = [b.along for x in at_hand.lintels if (b := x.body) and b.bottom < bed.middle < b.top]
+    return stretches(at_hand.leaf, bed.grown(1.0), [*gaps_at(at_hand.joints, bed.middle), *bodies])
 
 
 def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
@@ -91,7 +112,7 @@ def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced)
     for end in ENDS:
         bare, none_in = 0.0, None
         for bed in beds_at(at_hand.courses, edge, at_hand.least, count):
-            solid = stretches(at_hand.leaf, bed.grown(1.0), gaps_at(at_hand.joints, bed.middle))
+            solid = _solid(at_hand, bed)
             for part in edge.along:
                 past = at_hand.leaf.span.start - part.start if end == "start" else part.end - at_hand.leaf.span.end
                 left = past + reach.number
@@ -136,7 +157,7 @@ def _round(design: Design, leaf: Leaf, end: End, bed: Span, left: float) -> tupl
 
 def _needed(at_hand: _LeafAtHand, edge: Edge, bed: Span, reach: float) -> tuple[Span, ...]:
     """What the reinforcement of a bed must cover: opening and reach, where the masonry from the opening goes on unbroken."""
-    solid = stretches(at_hand.leaf, bed.grown(1.0), gaps_at(at_hand.joints, bed.middle))
+    solid = _solid(at_hand, bed)
     over = [s for s in solid if any(s.overlaps(part) for part in edge.along)]
     return tuple(common for s in over for part in edge.along if (common := part.grown(reach).common(s)))
 

@@ -27,8 +27,11 @@ def cone_width(height: float, angle: float) -> float:
 
 
 def cone_load(at: float, load: float, height: float, angle: float, over: Span) -> Line | None:
-    """A load at one point, spread in its cone: what of it comes down on a span. None where nothing does."""
-    width = cone_width(height, angle)
+    """A load at one point, spread in its cone: what of it comes down on a span. None where nothing does.
+
+    One that stands on the lintel itself has not spread: it is taken a millimetre wide.
+    """
+    width = max(cone_width(height, angle), 1.0)
     return Line(at - width / 2, at + width / 2, load / width, load / width).within(over)
 
 

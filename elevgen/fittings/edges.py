@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup, Wall
 from elevgen.building.openings import behind, heads, voids_of
 from elevgen.core.geometry import Rect, Span
+from elevgen.coursing.model import LintelSeat
 
 
 class Edge(NamedTuple):
@@ -17,11 +19,19 @@ class Edge(NamedTuple):
     openings: tuple[str, ...]
 
 
-def edges(wall: Wall, group: OpeningGroup) -> tuple[tuple[Edge, ...], tuple[Edge, ...]]:
-    """The heads and the sills of a group: every level stretch with masonry over it, and under it."""
+def edges(wall: Wall, group: OpeningGroup, seats: Sequence[LintelSeat] = ()) -> tuple[tuple[Edge, ...], tuple[Edge, ...]]:
+    """The heads and the sills of a group: every level stretch with masonry over it, and under it.
+
+    Over a head with a lintel in the place of units, out of the `seats` of a leaf, masonry begins at the lintel's top.
+    """
     voids = voids_of(group, wall.openings)
     upside_down = [Rect(void.left, -void.top, void.right, -void.bottom) for void in voids]
     return (
-        tuple(Edge(span, level, behind(wall, group.openings, span)) for level, span in heads(voids)),
+        tuple(_raised(Edge(span, level, behind(wall, group.openings, span)), seats) for level, span in heads(voids)),
         tuple(Edge(span, -level, behind(wall, group.openings, span)) for level, span in heads(upside_down)),
     )
+
+
+def _raised(edge: Edge, seats: Sequence[LintelSeat]) -> Edge:
+    over = [body.top for x in seats if set(x.openings) & set(edge.openings) and x.along.overlaps(edge.along) and (body := x.body)]
+    return edge._replace(level=max([edge.level, *over]))

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
 from elevgen.coursing.allowances import Allowances
-from elevgen.coursing.model import LeafCoursing, Pattern
+from elevgen.coursing.model import LeafCoursing, LintelSeat, Pattern
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.edges import edges
 from elevgen.fittings.model import ReinforcedFor
@@ -63,12 +63,13 @@ def wanted_beds(
     patterns: Mapping[str, Pattern],
     allowances: Allowances,
     leg: float,
+    seats: Sequence[LintelSeat],
     reader: RuleReader,
 ) -> dict[int, list[Wanted]]:
     """By bed, from the bottom: everything it is to be reinforced for. `leg`: how far all of a leaf's beds go on round corners.
 
     At openings nothing where the rule set lacks the counts or the reach (NHBC 6.11.5: the first two beds above and below an
-    opening; the one the lintel or the sill lies in is not one of them).
+    opening; the one the lintel or the sill lies in is not one of them, nor are those a lintel of the leaf's `seats` replaces).
     """
     wanted: dict[int, list[Wanted]] = {}
     over_all = all_over(wall, leaf, reader)
@@ -76,7 +77,7 @@ def wanted_beds(
         for bed in all_the_way_up(leaf_beds, over_all.every):
             wanted.setdefault(bed, []).append(Wanted(leaf.span, leg, (), over_all.why))
     reach = figure(reader, "bed_reinforcement.reach")
-    for bed, asked in _at_openings(wall, leaf_beds, reach, reader):
+    for bed, asked in _at_openings(wall, leaf_beds, reach, seats, reader):
         wanted.setdefault(bed, []).append(asked)
     row = figure(reader, "bed_reinforcement.short_laps")
     if row is not None and leaf.bond != UNLAPPED:
@@ -85,13 +86,15 @@ def wanted_beds(
     return wanted
 
 
-def _at_openings(wall: Wall, leaf_beds: Sequence[Bed], reach: float | None, reader: RuleReader) -> Iterator[tuple[int, Wanted]]:
+def _at_openings(
+    wall: Wall, leaf_beds: Sequence[Bed], reach: float | None, seats: Sequence[LintelSeat], reader: RuleReader
+) -> Iterator[tuple[int, Wanted]]:
     above, below = figure(reader, "bed_reinforcement.courses_above"), figure(reader, "bed_reinforcement.courses_below")
     if above is None or below is None or reach is None:
         return
     least = figure(reader, "coursing.split.min") or 2 * TOLERANCE
     for group in wall.groups:
-        over, under = edges(wall, group)
+        over, under = edges(wall, group, seats)
         for edge in over:
             for bed in _beds_over(leaf_beds, edge.level, least, int(above)):
                 yield bed, Wanted(edge.along, reach, edge.openings, "opening")

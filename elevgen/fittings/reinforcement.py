@@ -11,7 +11,7 @@ from elevgen.building.model import Building, Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Span, merge, subtract
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.faces import gaps_at, masonry
-from elevgen.coursing.model import Coursing
+from elevgen.coursing.model import Coursing, LintelSeat
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.corners import ENDS, BedsOf, End, bed_at, corners, from_end, touches_end
 from elevgen.fittings.model import BedReinforcement, ReinforcedFor, StockCutting
@@ -83,6 +83,7 @@ class _Placing:
         self.nearly = figure(reader, f"{_STEM}.merge_gap") or 0.0
         self.leg = least_lap(reader) or 0.0
         self.laid = {laid.leaf: laid for laid in coursing.leaves}
+        self.seats = coursing.lintels
         self.patterns = {pattern.id: pattern for pattern in coursing.patterns}
         self.allowances = read_allowances(reader)
         self.found: dict[tuple[str, int], _BedOfLeaf] = {}
@@ -95,17 +96,21 @@ class _Placing:
                 self._reach(wall, leaf)
         return self._linked([run for leaf in self.building.leaves for run in self._of(leaf)])
 
+    def _seats(self, leaf: Leaf) -> list[LintelSeat]:
+        return [seat for seat in self.seats if seat.leaf == leaf.id]
+
     def _bed(self, leaf: Leaf, index: int) -> _BedOfLeaf:
         if (leaf.id, index) not in self.found:
             levels = self.beds[leaf.id][index].levels
             gaps = [gap.grown(self.clearance) for gap in gaps_at(self.plan.on_leaf(leaf.id), levels)]
+            gaps += [body.along for x in self._seats(leaf) if (body := x.body) and body.bottom < levels.middle < body.top]
             self.found[leaf.id, index] = _BedOfLeaf(masonry(leaf, levels, gaps))
         return self.found[leaf.id, index]
 
     def _reach(self, wall: Wall, leaf: Leaf) -> None:
         """What one leaf asks for, in its own beds and round its corners."""
         laid, beds = self.laid[leaf.id], self.beds[leaf.id]
-        asked = wanted_beds(wall, leaf, beds, laid, self.patterns, self.allowances, self.leg, self.reader)
+        asked = wanted_beds(wall, leaf, beds, laid, self.patterns, self.allowances, self.leg, self._seats(leaf), self.reader)
         half = min(zone.unit.length for zone in leaf.zones) / 2
         for index, wanted in asked.items():
             bed = self._bed(leaf, index)

@@ -236,6 +236,19 @@ def test_lintels_in_the_place_of_units_save_units(
     assert saved > 20
 
 
+@pytest.mark.parametrize("seed", WALLS)
+def test_no_reinforcement_runs_through_a_lintel(wall_of: Callable[..., Design], seed: int) -> None:
+    design = wall_of(seed)
+    assert [
+        (lintel.id, steel.id)
+        for lintel in design.fittings.lintels
+        for steel in design.fittings.bed_reinforcement
+        if (body := lintel.body) and steel.leaf == lintel.leaf and not steel.given
+        if steel.span.overlaps(body.along) and body.bottom + 1 < steel.level < body.top - 1
+    ] == []
+    assert [f.where for f in design.findings if f.code == "opening-reinforced" and f.severity == "fail"] == []
+
+
 # ---- mirrored
 
 

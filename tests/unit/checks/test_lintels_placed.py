@@ -163,6 +163,24 @@ def test_units_in_a_lintels_place_fail(build: Build, found: Found) -> None:
     assert not [f for f in found(right, "lintel-clear") if f.severity == "fail"]
 
 
+def test_reinforcement_over_a_lintel_begins_at_its_top(build: Build, found: Found) -> None:
+    """Over 2110 the beds at 2175 and 2250 are the first; 140 of concrete end at 2250, the first over units are 2325, 2400.
+
+    NHBC 6.11.5: the first two beds above an opening, the one the lintel lies in not one of them.
+    """
+    levels = {}
+    for depth in (None, 140):
+        design = build([WALL | {"openings": [DOOR]}], **of("concrete", depth))
+        levels[depth] = sorted({r.level for r in design.fittings.bed_reinforcement if r.level > 2000})
+        assert not found(design, "opening-reinforced")
+        assert not found(design, "lintel-clear")
+    assert levels == {None: [2175, 2250], 140: [2325, 2400]}
+    low = build([WALL | {"openings": [DOOR]}], **of("concrete", None)).fittings.bed_reinforcement
+    concrete = build([WALL | {"openings": [DOOR]}], **of("concrete", 140))
+    bare = replace(concrete, fittings=replace(concrete.fittings, bed_reinforcement=low))
+    assert [(f.severity, f.where) for f in found(bare, "opening-reinforced")] == [("fail", "A/outer/D1 head")]
+
+
 # ---- lintel-at-joint
 
 
