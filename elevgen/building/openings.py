@@ -6,11 +6,11 @@ A group is worked on the grid its openings' edges make, so that openings and str
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from itertools import islice, pairwise
 from typing import Literal, NamedTuple
 
-from elevgen.building.model import Opening, OpeningGroup, Strip
+from elevgen.building.model import Opening, OpeningGroup, Strip, Wall
 from elevgen.core.geometry import TOLERANCE, Rect, Span, merge, subtract
 
 StripKind = Literal["pier", "band", "head", "sill"]
@@ -47,6 +47,12 @@ def heads(voids: Sequence[Rect]) -> tuple[tuple[float, Span], ...]:
         over = [v.along for v in voids if v.bottom - TOLERANCE <= level < v.top - TOLERANCE]
         found += [(level, span) for whole in under for span in subtract(whole, over)]
     return tuple(found)
+
+
+def behind(wall: Wall, openings: Collection[str], along: Span) -> tuple[str, ...]:
+    """Those of the openings that lie along a stretch, from the wall's start; all of them where only a strip does."""
+    ordered = [o for o in sorted(wall.openings, key=lambda o: (o.rect, o.id)) if o.id in openings]
+    return tuple(o.id for o in ordered if o.rect.along.overlaps(along)) or tuple(o.id for o in ordered)
 
 
 def _joined(groups: Sequence[OpeningGroup], openings: Sequence[Opening], least: Buildable) -> list[list[int]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from elevgen.core.geometry import Span
-from elevgen.coursing.model import LeafCoursing, Pattern, Piece
+from elevgen.coursing.model import LeafCoursing, Pattern, Piece, Placement
 from elevgen.result import Design
 
 
@@ -41,3 +41,12 @@ class LaidWork:
                 if piece.kind != "return":
                     start = left + piece.at
                     yield LaidPiece(Span(start, start + piece.length), pattern.real(k), piece)
+
+    def height(self, pattern: str) -> float:
+        """The height of a pattern's units."""
+        return self._patterns[pattern].height
+
+    def stretches(self, placed: Placement) -> Iterator[Span]:
+        """Where along the wall the pieces of a stretch lie, those of other walls too."""
+        for piece in self._patterns[placed.pattern].pieces:
+            yield Span(placed.span.start + piece.at, placed.span.start + piece.at + piece.length)

@@ -72,6 +72,18 @@ def _damp_courses(design: Design) -> bool:
     return bool(design.fittings.damp_courses)
 
 
+def _copings(design: Design) -> bool:
+    return any(wall.stands != "building" for wall in design.building.walls)
+
+
+def _abutments(design: Design) -> bool:
+    return any(wall.abutments and len(wall.leaves) == 2 for wall in design.building.walls)
+
+
+def _finishes(design: Design) -> bool:
+    return any(leaf.finish for leaf in design.building.leaves)
+
+
 def _free_standing(design: Design) -> bool:
     """A wall said to be free-standing, or one of one leaf with open land on both its hands all along."""
     enclosing = {s.wall.id for s in stretches_in_plan(design.building) if s.left or s.right}
@@ -97,12 +109,17 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("movement joints", ("movement_joint.free_standing.",), _free_standing),
     _Matter("bed reinforcement", ("bed_reinforcement.",), _openings),
     _Matter("bed reinforcement", ("bed_reinforcement.joint_clearance",), _joints_cut_reinforcement),
+    _Matter("bed reinforcement", ("bed_reinforcement.parapet.",), _parapets),
     _Matter("wall ties", ("tie.",), _cavities),
     _Matter("wall ties", ("tie.slip.",), _joints),
     _Matter("wall ties", ("tie.partition.",), _tied_partitions),
     _Matter("lintels", ("lintel.",), _openings),
     _Matter("damp-proofing", ("tray.", "weep."), _cavity_lintels),
     _Matter("damp-proofing", ("dpc.",), _damp_courses),
+    _Matter("damp-proofing", ("dpc.coping.",), _copings),
+    _Matter("damp-proofing", ("cavity.",), _cavities),
+    _Matter("damp-proofing", ("tray.abutment.", "tray.step."), _abutments),
+    _Matter("finishes", ("finish.",), _finishes),
     _Matter("openings", ("opening.",), _openings),
     _Matter("coursing and bond", ("bond.", "perpend.", "bed.", "joint.", "coursing."), _always),
     _Matter("cutting and lifting", ("cutting.", "lift.", "lifting.", "unit."), _always),

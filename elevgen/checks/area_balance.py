@@ -1,4 +1,4 @@
-"""Units, mortar, movement joints, openings and strips make up the whole face."""
+"""Units, mortar, movement joints, openings, strips, and lintels in the place of units make up the whole face."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from itertools import pairwise
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
-from elevgen.core.geometry import Point, Rect, Span
+from elevgen.core.geometry import Point, Rect, Span, cut_out
 from elevgen.coursing.model import LeafCoursing, Pattern
 from elevgen.result import Design, Finding, Severity
 
@@ -19,7 +19,8 @@ RELATIVE = 1e-6
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """The face re-measured from its outline against the units as placed, the mortar, and the holes cut out of the outline."""
+    """The face re-measured from its outline against the units as placed, the mortar, the lintels that take the place of units,
+    and the holes cut out of the outline."""
     patterns = {pattern.id: pattern for pattern in design.coursing.patterns}
     joints = joints_by_leaf(design)
     for laid in design.coursing.leaves:
@@ -28,9 +29,12 @@ def check(design: Design) -> Iterator[Finding]:
         crossed = sum(_area(_clipped(outline, void)) for void in leaf.crossings)
         holes = sum(_area(_clipped(outline, void)) for void in leaf.voids if void not in leaf.crossings)
         gaps = [(j.gap, j.levels) for j in joints[leaf.id]]
-        cut_out = sum(_gap_area(leaf, outline, gap, levels) for gap, levels in gaps)
+        jointed = sum(_gap_area(leaf, outline, gap, levels) for gap, levels in gaps)
+        bodies = [body for x in design.fittings.lintels if x.leaf == leaf.id and (body := x.body)]
+        open_ = [*leaf.voids, *(Rect(gap.start, up.start, gap.end, up.end) for gap, up in gaps)]
+        lintels = sum(_area(_clipped(outline, part)) for part in cut_out(bodies, open_))
         gross = _area(outline) - crossed
-        shared = _units(laid, patterns) + laid.mortar_area + cut_out + holes
+        shared = _units(laid, patterns) + laid.mortar_area + jointed + lintels + holes
         yield _judged(leaf, gross, shared)
 
 

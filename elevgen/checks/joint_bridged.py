@@ -35,8 +35,10 @@ def check(design: Design) -> Iterator[Finding]:
             text = f"{built}: keep it open through every course"
             yield found("fail", at_joint(joint), text, measured=float(len(courses)), exactly=0.0, unit="nr")
         for tray in trays:
-            text = f"the cavity tray over {tray.opening} runs across it: stop the tray short of it, with a stop end"
-            yield found("warn", at_joint(joint)._replace(openings=(tray.opening,)), text)
+            over = tray.openings or ((tray.opening,) if tray.opening else ())
+            what = f"cavity tray over {'+'.join(over)}" if over else f"tray {tray.id}"
+            text = f"the {what} runs across it: stop the tray short of it, with a stop end"
+            yield found("warn", at_joint(joint)._replace(openings=over), text)
         if not courses and not trays:
             yield found(
                 "pass", at_joint(joint), "open through every course, no tray across it", measured=0.0, exactly=0.0, unit="nr"

@@ -1,18 +1,15 @@
-"""Every lintel bears far enough on masonry at both ends."""
+"""Every lintel bears far enough on masonry at both ends, and on the piers between."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elevgen.building.model import Leaf
-from elevgen.checks._bearing import bearing_needed
+from elevgen.checks._bearing import bearing_needed, held, solid_under
 from elevgen.checks._finding import at_fitting, found
-from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import uncovered
-from elevgen.core.geometry import TOLERANCE, Span, at_least
+from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
-from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding, Severity
 
 CODE = "lintel-bearing"
@@ -21,24 +18,30 @@ RATIONALE = "A lintel that bears on too little masonry crushes it, or slips off 
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """The masonry really under each end of each lintel, one band of 1 mm down, against the bearing its span asks for."""
-    leaves = {leaf.id: leaf for leaf in design.building.leaves}
-    joints = joints_by_leaf(design)
+    """The masonry really under each end of each lintel, down past the lowest head it lies over, and each pier under it between
+    openings, against the bearing that its longest span between supports asks for."""
     for lintel in design.fittings.lintels:
         needed = bearing_needed(design, lintel)
         if needed is None:
             yield uncovered(design, at_fitting(lintel), "lintel.bearing.short_span", "lintel.bearing.long")
             continue
-        got = min(_bearings(leaves[lintel.leaf], joints[lintel.leaf], lintel))
+        at_ends = min(_bearings(design, lintel))
+        got = min([at_ends, *(pier.length for pier in held(design, lintel).piers)])
         enough = at_least(got, needed.number)
-        text = f"bears {millimetres(got)} mm at its shorter end" + ("" if enough else f", needs {millimetres(needed.number)} mm")
+        text = _bears(at_ends, got) + ("" if enough else f", needs {millimetres(needed.number)} mm")
         severity: Severity = "pass" if enough else "fail"
         yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed)
 
 
-def _bearings(leaf: Leaf, joints: tuple[MovementJoint, ...], lintel: Lintel) -> tuple[float, float]:
+def _bears(at_ends: float, got: float) -> str:
+    if at_ends < -TOLERANCE:
+        return f"stops {millimetres(-at_ends)} mm short of the reveal"
+    return f"bears {millimetres(got)} mm " + ("at its shorter end" if got == at_ends else "on a pier between openings")
+
+
+def _bearings(design: Design, lintel: Lintel) -> tuple[float, float]:
     """How much of each end lies on solid masonry, from the reveal outwards."""
-    solid = stretches(leaf, Span(lintel.level - 1.0, lintel.level), gaps_at(joints, lintel.level))
+    solid = solid_under(design, lintel)
     before = next((s.length for s in solid if abs(s.end - lintel.clear.start) <= TOLERANCE), 0.0)
     after = next((s.length for s in solid if abs(s.start - lintel.clear.end) <= TOLERANCE), 0.0)
     return min(before, lintel.clear.start - lintel.span.start), min(after, lintel.span.end - lintel.clear.end)

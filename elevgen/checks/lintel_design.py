@@ -20,9 +20,10 @@ def check(design: Design) -> Iterator[Finding]:
     """One note for all lintels whose section nobody has chosen."""
     open_ = [lintel for lintel in design.fittings.lintels if lintel.depth is None]
     if open_:
-        widest = max(open_, key=lambda lintel: lintel.clear.length)
+        spans = {lintel.id: max(span.length for span in lintel.clears) for lintel in open_}
+        widest = max(open_, key=lambda lintel: spans[lintel.id])
         text = (
-            f"{counted(len(open_), 'lintel')} without a section, the widest over a clear span of {metres(widest.clear.length)} m "
+            f"{counted(len(open_), 'lintel')} without a section, the widest over a clear span of {metres(spans[widest.id])} m "
             f"({widest.id}): "
             "loads and sections to be confirmed by a qualified engineer"
         )

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.checks._corners import ENDS, End, at_end, bed_in_line, beyond
 from elevgen.checks._finding import BUILDING, at_opening, found
 from elevgen.checks._heads import Edge, beds_at, edges
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
-from elevgen.core.geometry import Span, subtract
+from elevgen.core.geometry import TOLERANCE, Span, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
@@ -24,12 +25,13 @@ RATIONALE = (
     "Cracks start at the corners of openings, where the masonry is weakest; reinforcement in the beds next to them holds them."
 )
 ABOVE, BELOW, REACH = "bed_reinforcement.courses_above", "bed_reinforcement.courses_below", "bed_reinforcement.reach"
-SPLIT = "coursing.split.min"
+SPLIT, CLEARANCE = "coursing.split.min", "bed_reinforcement.joint_clearance"
 ANY = 1.0
 """Height (mm) of masonry between an edge and a bed that counts where the rule set has no least height of a cut unit."""
 
 
 class _LeafAtHand(NamedTuple):
+    design: Design
     leaf: Leaf
     courses: Sequence[Course]
     joints: Sequence[MovementJoint]
@@ -40,8 +42,9 @@ class _LeafAtHand(NamedTuple):
 def check(design: Design) -> Iterator[Finding]:
     """Head and sill of each opening in each leaf: the first beds over and under it, as many as the rule set asks (NHBC 6.11.5).
 
-    A bed is done when reinforcement covers the opening and its reach in it, as far as masonry goes unbroken. Every bed
-    there is must be; that a low strip of masonry has fewer than are asked for is noted, for no reinforcement mends it.
+    A bed is done when reinforcement covers the opening and its reach in it, as far as masonry goes unbroken, and what is left
+    of the reach round a bonded corner, where the leaf there has a bed at its level; that it has none is noted. Every bed there is
+    must be; that a low strip of masonry has fewer than are asked for is noted too, for no reinforcement mends it.
     """
     above, below, reach = rule(design, ABOVE), rule(design, BELOW), rule(design, REACH)
     walls = [wall for wall in design.building.walls if wall.openings]
@@ -55,10 +58,11 @@ def check(design: Design) -> Iterator[Finding]:
     for wall in walls:
         for leaf in design.building.leaves_of(wall.id):
             laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
-            at_hand = _LeafAtHand(leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, least)
+            at_hand = _LeafAtHand(design, leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, least)
             for opening in wall.openings:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
                     yield _judged(at_hand, edge, count, reach)
+                    yield from _round_corners(at_hand, edge, int(count.number), reach)
 
 
 def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
@@ -79,6 +83,55 @@ def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) ->
         text = f"{wanted} beds {side} wanted, the masonry there has {len(bare) or 'none'}"
         return found("note", place, text, measured=covered, least=count.number, unit="nr", source=count)
     return found("pass", place, text, measured=covered, least=count.number, unit="nr", source=count)
+
+
+def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced) -> Iterator[Finding]:
+    """What is left of the reach at each end of the leaf that it comes to."""
+    place = at_opening(at_hand.leaf, edge.opening).part("head" if edge.head else "sill")
+    for end in ENDS:
+        bare, none_in = 0.0, None
+        for bed in beds_at(at_hand.courses, edge, at_hand.least, count):
+            solid = stretches(at_hand.leaf, bed.grown(1.0), gaps_at(at_hand.joints, bed.middle))
+            for part in edge.along:
+                past = at_hand.leaf.span.start - part.start if end == "start" else part.end - at_hand.leaf.span.end
+                left = past + reach.number
+                over = next((s for s in solid if s.overlaps(part) and at_end(s, at_hand.leaf, end)), None)
+                if left > TOLERANCE and over is not None:
+                    short, missing = _round(at_hand.design, at_hand.leaf, end, bed, left)
+                    bare, none_in = max(bare, short), none_in or missing
+        if bare > TOLERANCE:
+            text = f"reinforcement does not go on round the corner for what is left of its reach: {millimetres(bare)} mm bare"
+            yield found("fail", place, text, measured=bare, most=0.0, source=reach)
+        elif none_in is not None:
+            text = f"reinforcement ends at the corner: {none_in} has no bed at its level"
+            yield found("note", place, text, source=reach)
+
+
+def _round(design: Design, leaf: Leaf, end: End, bed: Span, left: float) -> tuple[float, str | None]:
+    """How much of what is left of a reach is bare in the leaves round a corner; and the leaf that has no bed for it."""
+    there = beyond(design, leaf, end)
+    if there is None:
+        return 0.0, None
+    level_bed = bed_in_line(design, there.leaf, bed)
+    if level_bed is None:
+        return 0.0, there.leaf.id
+    gaps = gaps_at(joints_by_leaf(design)[there.leaf.id], level_bed.middle)
+    clear = rule(design, CLEARANCE)
+    gaps = [gap.grown(clear.number if clear else 0.0) for gap in gaps]
+    solid = stretches(there.leaf, level_bed.grown(1.0), gaps)
+    stretch = next((s for s in solid if at_end(s, there.leaf, there.end)), None)
+    if stretch is None:
+        return 0.0, None
+    length = min(left, stretch.length)
+    forward = there.end == "start"
+    needed = Span(stretch.start, stretch.start + length) if forward else Span(stretch.end - length, stretch.end)
+    laid = [r.span for r in design.fittings.bed_reinforcement if r.leaf == there.leaf.id and level_bed.contains(r.level)]
+    bare = sum(gap.length for gap in subtract(needed, laid))
+    far: End = "finish" if forward else "start"
+    if left - stretch.length > TOLERANCE and at_end(stretch, there.leaf, far):
+        more, missing = _round(design, there.leaf, far, level_bed, left - stretch.length)
+        return bare + more, missing
+    return bare, None
 
 
 def _needed(at_hand: _LeafAtHand, edge: Edge, bed: Span, reach: float) -> tuple[Span, ...]:

@@ -88,17 +88,20 @@ def _masonry_beside(leaf: Leaf, at: float, level: float, head: bool, along: Span
 
 
 def _at_lintel_ends(design: Design, leaf: Leaf, opening: Opening, work: LaidWork, least: Sourced) -> Iterator[_Near]:
+    tolerance = rule(design, "bed.tolerance")
+    bed = tolerance.number if tolerance else 0.0
     for lintel in design.fittings.lintels:
         if lintel.leaf != leaf.id or opening.id not in lintel.openings:
             continue
-        for course in _courses(work.coursing.courses, lintel.level, True)[:1]:
+        top = lintel.level if lintel.body is None else lintel.body.top + bed
+        for course in _courses(work.coursing.courses, top, True)[:1]:
             lines = work.lines(course.number)
             left = "left", lintel.span.start, lintel.clear.start, max(opening.rect.left, leaf.span.start)
             right = "right", lintel.span.end, lintel.clear.end, min(opening.rect.right, leaf.span.end)
             for side, at, reveal, own in (left, right):
                 if abs(at - reveal) > TOLERANCE and abs(reveal - own) <= TOLERANCE:
-                    what = f"the {side} end of the lintel, in course {course.number} on it"
-                    yield from _nearest(lines, at, lintel.level, course, what, least)
+                    what = f"the {side} end of the lintel, in course {course.number} {'over' if lintel.body else 'on'} it"
+                    yield from _nearest(lines, at, top, course, what, least)
 
 
 def _courses(courses: Sequence[Course], level: float, over: bool) -> list[Course]:
@@ -129,7 +132,8 @@ def _why(leaf: Leaf, near: _Near, work: LaidWork, design: Design) -> str:
     """What keeps the perpend there: units that end at an edge off the courses, no other place that laps, or too many cuts."""
     course = next(c for c in work.coursing.courses if c.number == near.course)
     if course.level + TOLERANCE < near.level < course.top - TOLERANCE:
-        return "the opening's edge does not land on a course, and the units cut in height end there"
+        edge = "lintel's top" if near.what.endswith("over it") else "opening's edge"
+        return f"the {edge} does not land on a course, and the units cut in height end there"
     unit = next(u for u in design.building.units if u.name == course.unit)
     fraction = rule(design, "bond.lap.fraction")
     lap = lap_limit(design, unit, fraction).least if fraction else 0.0

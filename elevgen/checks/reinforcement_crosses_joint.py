@@ -55,5 +55,9 @@ def _faults(
         if void.bottom + TOLERANCE < laid.level < void.top - TOLERANCE and void.along.overlaps(laid.span):
             where = f"{millimetres(void.left)} to {millimetres(void.right)}"
             yield found("fail", place, f"runs into the opening at {where}")
+    for turn in laid.returns:
+        end = leaf.start_end if turn.end == "start" else leaf.finish_end
+        if end.kind != "corner" or end.connection != "bonded" or end.other != turn.leaf:
+            yield found("fail", place, f"goes on into {turn.leaf}, to which the leaf is not bonded at a corner")
     if not leaf.span.grown(TOLERANCE).contains(laid.span.start) or not leaf.span.grown(TOLERANCE).contains(laid.span.end):
         yield found("fail", place, "runs past the end of the leaf")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
@@ -17,40 +18,109 @@ CODE = "reinforcement-lap"
 TITLE = "Laps of bed-joint reinforcement"
 RATIONALE = "Two lengths that overlap too little pull apart in the bed, and the crack opens there."
 LAP, STOCK = "bed_reinforcement.lap", "bed_reinforcement.stock_length"
+DIAMETERS, WIRE = "bed_reinforcement.lap.diameters", "bed_reinforcement.wire.diameter"
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Laps as long as the rule set asks, pieces that cover the length with them, none longer than it is sold.
+    """Laps as long as the rule set asks, pieces that cover the length with them, none longer than it is sold, bends included.
 
-    One pass for a leaf without faults.
+    Measured from where each piece lies; also between lengths of one bed that lie over one another. One pass for a leaf without
+    faults.
     """
-    lap, stock = rule(design, LAP), rule(design, STOCK)
+    lap, stock = _least(design), rule(design, STOCK)
     if lap is None:
         if design.fittings.bed_reinforcement:
             yield uncovered(design, BUILDING, LAP)
         return
+    lengths = {r.id: r for r in design.fittings.bed_reinforcement}
     for leaf in design.building.leaves:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
-        faults = [fault for r in laid if (fault := _fault(r, lap, stock))]
+        faults = [fault for r in laid if (fault := _fault(r, lap, stock, lengths))]
+        faults += _between(laid, lap)
         yield from faults
         if laid and not faults:
-            least = min((r.lap for r in laid if r.laps), default=None)
+            least = min((lapped for r in laid for lapped in _laps(r)), default=None)
             text = "no laps" if least is None else f"laps of {millimetres(least)} mm at least"
             limit = None if least is None else lap.number
             yield found("pass", at_leaf(leaf), text, measured=least, least=limit, source=lap)
 
 
-def _fault(laid: BedReinforcement, lap: Sourced, stock: Sourced | None) -> Finding | None:
-    if laid.laps and not at_least(laid.lap, lap.number):
-        text = f"laps of {millimetres(laid.lap)} mm"
-        return found("fail", at_fitting(laid), text, measured=laid.lap, least=lap.number, source=lap)
-    covered = sum(laid.pieces) - laid.laps * laid.lap
+def _least(design: Design) -> Sourced | None:
+    """The longer of a lap given as a length and one given in diameters of the wire, as the rule that asks it."""
+    lap, times, wire = rule(design, LAP), rule(design, DIAMETERS), rule(design, WIRE)
+    if lap is None or times is None or wire is None or at_least(lap.number, times.number * wire.number):
+        return lap
+    return Sourced(
+        times.key,
+        times.number * wire.number,
+        lap.unit,
+        times.document,
+        times.edition,
+        times.clause,
+        times.status,
+        times.note,
+    )
+
+
+def _laps(laid: BedReinforcement) -> list[float]:
+    """Each lap as its pieces lie; as said of it where nobody has said where they do."""
+    if laid.cuts:
+        return [a.end - b.start for a, b in pairwise(laid.cuts)]
+    return [laid.lap] * laid.laps
+
+
+def _fault(
+    laid: BedReinforcement, lap: Sourced, stock: Sourced | None, lengths: Mapping[str, BedReinforcement]
+) -> Finding | None:
+    least = min(_laps(laid), default=lap.number)
+    if not at_least(least, lap.number):
+        text = f"laps of {millimetres(least)} mm"
+        return found("fail", at_fitting(laid), text, measured=least, least=lap.number, source=lap)
+    covered = sum(laid.pieces) - sum(_laps(laid))
     if len(laid.pieces) != laid.laps + 1 or abs(covered - laid.span.length) > TOLERANCE:
         laps = counted(laid.laps, "lap")
         text = f"pieces cover {millimetres(covered)} mm of {millimetres(laid.span.length)} mm with {laps}"
         return found("fail", at_fitting(laid), text, measured=covered, exactly=laid.span.length)
-    longest = max(laid.pieces)
+    if laid.cuts and not _lies_along(laid):
+        where = f"{millimetres(laid.span.start)} to {millimetres(laid.span.end)}"
+        return found("fail", at_fitting(laid), f"its pieces do not lie from {where} mm as long as they are cut")
+    for turn in laid.returns:
+        back = lengths.get(turn.continues)
+        if back is None or abs(back.level - laid.level) > laid.lap or not any(r.continues == laid.id for r in back.returns):
+            return found("fail", at_fitting(laid), f"goes on round a corner as {turn.continues}, which does not come from it")
+    longest = max(*laid.pieces, *_bent(laid, lengths), 0.0)
     if stock is not None and not at_most(longest, stock.number):
         text = f"a piece of {millimetres(longest)} mm, longer than it is sold"
         return found("fail", at_fitting(laid), text, measured=longest, most=stock.number, source=stock)
     return None
+
+
+def _lies_along(laid: BedReinforcement) -> bool:
+    """Whether its pieces are as long as they are said to be, and lie from its one end to the other."""
+    apart = [abs(cut.length - piece) for cut, piece in zip(laid.cuts, laid.pieces, strict=False)]
+    ends = abs(laid.cuts[0].start - laid.span.start), abs(laid.cuts[-1].end - laid.span.end)
+    return len(laid.cuts) == len(laid.pieces) and max(*apart, *ends) <= TOLERANCE
+
+
+def _bent(laid: BedReinforcement, lengths: Mapping[str, BedReinforcement]) -> Iterator[float]:
+    """The pieces bent at the ends of a length, as far as they go on round corners."""
+    for turn in laid.returns:
+        piece = laid.cuts[0] if turn.end == "start" else laid.cuts[-1]
+        length, came, here = piece.length, laid, turn
+        for _ in lengths:
+            length += here.round_corner + here.leg
+            there = lengths[here.continues]
+            onward = [r for r in there.returns if r.continues != came.id]
+            if not onward or there is laid or len(there.cuts) > 1:
+                break
+            came, here = there, onward[0]
+        yield length
+
+
+def _between(laid: Sequence[BedReinforcement], lap: Sourced) -> Iterator[Finding]:
+    """Lengths of one bed that lie over one another by less than a lap."""
+    for a, b in pairwise(sorted(laid, key=lambda r: (r.level, r.span))):
+        over = a.span.end - b.span.start
+        if abs(a.level - b.level) <= TOLERANCE and over > TOLERANCE and not at_least(over, min(lap.number, b.span.length)):
+            text = f"lies {millimetres(over)} mm over {a.id}"
+            yield found("fail", at_fitting(b), text, measured=over, least=lap.number, source=lap)

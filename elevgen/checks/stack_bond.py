@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.checks._finding import at_leaf, found
+from elevgen.checks._reinforced_height import barest
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import millimetres
-from elevgen.result import Design, Finding, Severity
+from elevgen.result import Design, Finding
 
 CODE = "stack-bond"
 TITLE = "Reinforcement of stack bond"
@@ -19,23 +20,25 @@ UNLAPPED = "stack"
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Each leaf in a bond that does not lap: the distance between its reinforced beds against the greatest allowed.
+    """Each leaf in a bond that does not lap: the greatest height of masonry without a reinforced bed against what is allowed.
 
-    Leaves that lap pass. What reinforcement carries is for an engineer, which a note says.
+    Measured at every place along the leaf. Leaves that lap pass. What it carries is for an engineer, which a note says.
     """
     most = rule(design, KEY)
     for leaf in design.building.leaves:
         place = at_leaf(leaf)
         if leaf.bond != UNLAPPED:
             yield found("pass", place, "units lap: no stack bond")
-        elif most is None:
+            continue
+        if most is None:
             yield uncovered(design, place, KEY)
-        elif leaf.reinforced_every is None:
-            text = f"stack bond without reinforcement all over: reinforce a bed every {millimetres(most.number)} mm at most"
-            yield found("fail", place, text, source=most)
+            continue
+        worst = barest(design, leaf)
+        if worst is not None and not at_most(worst.height, most.number):
+            text = f"stack bond, {millimetres(worst.height)} mm without a reinforced bed {worst.where}: "
+            text += f"reinforce a bed every {millimetres(most.number)} mm at most"
+            yield found("fail", place, text, measured=worst.height, most=most.number, source=most)
         else:
-            enough = at_most(leaf.reinforced_every, most.number)
-            text = f"stack bond, a bed reinforced every {millimetres(leaf.reinforced_every)} mm"
-            text += ": units do not lap; strength and corners to a qualified engineer" if enough else ""
-            severity: Severity = "note" if enough else "fail"
-            yield found(severity, place, text, measured=leaf.reinforced_every, most=most.number, source=most)
+            text = f"stack bond, a bed reinforced every {millimetres(most.number)} mm at most: units do not lap; "
+            text += "strength and corners to a qualified engineer"
+            yield found("note", place, text, measured=worst and worst.height, most=most.number, source=most)

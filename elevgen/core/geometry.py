@@ -118,6 +118,33 @@ class Rect:
         return Span(self.bottom, self.top)
 
 
+def cut_out(rects: Iterable[Rect], holes: Iterable[Rect]) -> tuple[Rect, ...]:
+    """What the rectangles cover together less the holes, as rectangles that do not overlap."""
+    left: list[Rect] = []
+    taken = list(holes)
+    for rect in sorted(rects):
+        parts = [rect]
+        for hole in taken:
+            parts = [p for part in parts for p in _less(part, hole)]
+        left += parts
+        taken.append(rect)
+    return tuple(left)
+
+
+def _less(rect: Rect, hole: Rect) -> tuple[Rect, ...]:
+    """A rectangle without what a hole takes of it: beside the hole from bottom to top, then under it and over it."""
+    if not (rect.along.overlaps(hole.along) and rect.levels.overlaps(hole.levels)):
+        return (rect,)
+    left, right = max(rect.left, hole.left), min(rect.right, hole.right)
+    parts = (
+        Rect(rect.left, rect.bottom, left, rect.top),
+        Rect(right, rect.bottom, rect.right, rect.top),
+        Rect(left, rect.bottom, right, hole.bottom),
+        Rect(left, hole.top, right, rect.top),
+    )
+    return tuple(part for part in parts if part.width > 0 and part.height > 0)
+
+
 def distance(a: Point, b: Point) -> float:
     """Straight from one point to the other."""
     return hypot(b[0] - a[0], b[1] - a[1])

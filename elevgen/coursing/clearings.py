@@ -6,17 +6,14 @@ A straight joint up from an opening's corner is where a crack starts; a half uni
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
-from elevgen.building.demand import lintel_demands
-from elevgen.building.model import Building, Leaf
-from elevgen.core.geometry import TOLERANCE, Rect, Span
+from elevgen.building.model import Leaf
+from elevgen.core.geometry import TOLERANCE, Rect
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.gauge import Band
-from elevgen.coursing.lintel_spans import bearings, share
+from elevgen.coursing.lintel_beds import kept_clear
+from elevgen.coursing.model import LintelSeat
 from elevgen.coursing.stretch import CUT, Clear
-from elevgen.joints.model import JointPlan
-from elevgen.rules.book import RuleReader
 
 IN_LINE = 9 * CUT // 2
 """What a perpend costs by a corner or a lintel's end: one is moved with up to four cut units, two with up to eight."""
@@ -26,34 +23,8 @@ HALF_UNDER_BEARING = 3 * CUT
 """What it costs that the unit at a reveal under a bearing is not whole."""
 
 
-class Seat(NamedTuple):
-    """A lintel's underside and where it lies along the wall (mm): over `clear`, from `along.start` to `along.end`."""
-
-    level: float
-    clear: Span
-    along: Span
-
-
-def seats_of(building: Building, plan: JointPlan, reader: RuleReader) -> dict[str, tuple[Seat, ...]]:
-    """By leaf: where its lintels will lie; none where the rule set says nothing of bearings."""
-    if not reader.book.has("lintel.bearing.short_span"):
-        return {}
-    leaves = {leaf.id: leaf for leaf in building.leaves}
-    demands = lintel_demands(building, reader)
-    found: dict[str, tuple[Seat, ...]] = {}
-    for leaf_id in dict.fromkeys(d.leaf for d in demands):
-        leaf, joints = leaves[leaf_id], plan.on_leaf(leaf_id)
-        seats = []
-        for group in share(leaf, [d for d in demands if d.leaf == leaf_id], joints, reader):
-            start, end = bearings(leaf, group, joints, reader)
-            along = Span(group.clear.start - start, group.clear.end + end)
-            seats.append(Seat(group.level, group.clear, along))
-        found[leaf_id] = tuple(seats)
-    return found
-
-
 def clearings_of(
-    leaf: Leaf, bands: Sequence[Band], seats: Sequence[Seat], allowances: Allowances, whole_at_bearing: bool
+    leaf: Leaf, bands: Sequence[Band], seats: Sequence[LintelSeat], allowances: Allowances, whole_at_bearing: bool
 ) -> Mapping[int, tuple[Clear, ...]]:
     """By number of the band: its places without perpends along the wall, from the left."""
     found: dict[int, list[Clear]] = {}
@@ -87,14 +58,16 @@ def _solid(leaf: Leaf, holes: Sequence[Rect], x: float, y: float) -> bool:
 
 
 def _at_seats(
-    bands: Sequence[Band], seats: Sequence[Seat], allowances: Allowances, whole_at_bearing: bool
+    bands: Sequence[Band], seats: Sequence[LintelSeat], allowances: Allowances, whole_at_bearing: bool
 ) -> Iterator[tuple[int, Clear]]:
     for seat in seats:
+        round_it = kept_clear(seat, bands, allowances.bed_tolerance)
+        top = round_it.top if round_it else seat.level
         ends = ((seat.along.start, seat.clear.start, -1), (seat.along.end, seat.clear.end, 1))
         for end, reveal, way in ends:
             if abs(end - reveal) <= TOLERANCE:
                 continue
-            for number in _over(bands, seat.level)[:1] if allowances.lintel_end_clear else ():
+            for number in _over(bands, top)[:1] if allowances.lintel_end_clear else ():
                 reach = allowances.lintel_end_clear
                 yield number, Clear(end - reach, end + reach, IN_LINE, LIKELY)
             for number in _under(bands, seat.level)[:1] if whole_at_bearing else ():

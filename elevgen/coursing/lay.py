@@ -5,13 +5,14 @@ from __future__ import annotations
 from elevgen.building.model import Building
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.beds import beds_of
-from elevgen.coursing.clearings import seats_of
 from elevgen.coursing.cutting import cutting_of
 from elevgen.coursing.gauge import bands_of, targets_of
 from elevgen.coursing.leafwork import Yard, lay_leaf
 from elevgen.coursing.lifting import masses_of
+from elevgen.coursing.lintel_beds import bedded
 from elevgen.coursing.misfits import misfits_of
 from elevgen.coursing.model import Coursing
+from elevgen.coursing.seats import seats_of
 from elevgen.coursing.turns import turns_of
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
@@ -32,12 +33,12 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
     beds = beds_of(building, targets, allowances)
     bands = {leaf.id: bands_of(leaf, tuple(zone.bed for zone in beds[leaf.id]), allowances) for leaf in building.leaves}
     turns = turns_of(building, plan, bands)
-    seats = seats_of(building, plan, reader)
+    seats = tuple(bedded(seat, bands[seat.leaf], allowances.bed_tolerance) for seat in seats_of(building, plan, reader))
     for leaf in building.leaves:
-        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], allowances.split_min)
+        own = [seat for seat in seats if seat.leaf == leaf.id]
+        misfits = misfits_of(leaf, targets[leaf.id], bands[leaf.id], beds[leaf.id], own, allowances.split_min)
         joints = plan.on_leaf(leaf.id)
-        of_leaf = turns[leaf.id], seats.get(leaf.id, ())
-        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, *of_leaf, allowances, yard))
+        leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, turns[leaf.id], own, allowances, yard))
     patterns = tuple(yard.patterns.values())
     cutting = cutting_of(building, patterns, leaves, figure(reader, "cutting.saw"), figure(reader, "lift.height"))
-    return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader))
+    return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader), seats)

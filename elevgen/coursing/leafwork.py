@@ -6,16 +6,18 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
+from typing import NamedTuple
 
 from elevgen.bonds import Bond, Motif, load_bond
 from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least
 from elevgen.coursing.allowances import Allowances
 from elevgen.coursing.cells import Cell, face_of
-from elevgen.coursing.clearings import Seat, clearings_of
+from elevgen.coursing.clearings import clearings_of
 from elevgen.coursing.ends import Across, Finish, Turns, brick_of, finishes_of, motif_of
 from elevgen.coursing.gauge import Band
-from elevgen.coursing.model import Course, LeafCoursing, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
+from elevgen.coursing.lintel_beds import kept_clear
+from elevgen.coursing.model import Course, LeafCoursing, LintelSeat, Misfit, Pattern, Piece, Placement, RakePiece, UnitCount
 from elevgen.coursing.plan import Memory, plan
 from elevgen.coursing.rows import Laying, Row, Rows, assemble
 from elevgen.coursing.slots import Slot, Slots
@@ -49,7 +51,7 @@ def lay_leaf(
     bands: Sequence[Band],
     misfits: tuple[Misfit, ...],
     turns: Turns,
-    seats: Sequence[Seat],
+    seats: Sequence[LintelSeat],
     allowances: Allowances,
     yard: Yard,
 ) -> LeafCoursing:
@@ -68,11 +70,11 @@ def lay_leaf(
         *ends,
         turns,
         tuple(bands),
-        tuple(seats),
+        tuple((seat.level, seat.clear, seat.along, seat.body) for seat in seats),
     )
     if key not in yard.leaves:
         bond = load_bond(leaf.bond)
-        work = LeafWork(leaf, bond, gaps, turns, allowances, yard)
+        work = LeafWork(leaf, bond, gaps, turns, _lintels(seats, bands, allowances), allowances, yard)
         clear = clearings_of(leaf, bands, seats, allowances, whole_at_bearing=not bond.HEADERS) if bond.LAPS else {}
         for number, band in enumerate(bands):
             work.lay_course(band, clear.get(number, ()))
@@ -80,16 +82,40 @@ def lay_leaf(
     return replace(yard.leaves[key], leaf=leaf.id, misfits=misfits)
 
 
+class _LaidLintel(NamedTuple):
+    """A lintel that takes the place of units: what it takes itself, and what it keeps clear of them."""
+
+    body: Rect
+    kept_clear: Rect
+
+
+def _lintels(seats: Sequence[LintelSeat], bands: Sequence[Band], allowances: Allowances) -> tuple[_LaidLintel, ...]:
+    clear = [(seat.body, kept_clear(seat, bands, allowances.bed_tolerance)) for seat in seats]
+    return tuple(_LaidLintel(body, around) for body, around in clear if body and around)
+
+
 class LeafWork:
     """A leaf while it is laid, from the bottom up."""
 
-    def __init__(self, leaf: Leaf, bond: Bond, gaps: tuple[Rect, ...], turns: Turns, allowances: Allowances, yard: Yard) -> None:
-        holes = (*leaf.voids, *gaps)
+    def __init__(
+        self,
+        leaf: Leaf,
+        bond: Bond,
+        gaps: tuple[Rect, ...],
+        turns: Turns,
+        lintels: Sequence[_LaidLintel],
+        allowances: Allowances,
+        yard: Yard,
+    ) -> None:
+        open_ = (*leaf.voids, *gaps)
+        holes = (*open_, *(lintel.kept_clear for lintel in lintels))
         self._turns = turns
         self._leaf, self._bond, self._yard = leaf, bond, yard
         self._split_min = allowances.split_min
         self._limits = {zone.unit.name: allowances.limits(zone.unit, bond.LAPS) for zone in leaf.zones}
         self._face = face_of(leaf.span, leaf.base, leaf.top, holes)
+        self._lintels = lintels
+        self._round_lintels = face_of(leaf.span, leaf.base, leaf.top, (*open_, *(lintel.body for lintel in lintels)))
         self._slots = Slots(_reads_from_right(leaf, turns, holes), bond.PERIOD)
         self._laid: list[tuple[Unit, tuple[Cell, ...]]] = []
         self._ends: dict[object, list[tuple[Finish, Finish]]] = {}
@@ -103,7 +129,7 @@ class LeafWork:
     def lay_course(self, band: Band, clear: Sequence[Clear]) -> None:
         """One course: its bed, and what stretches of units it has; `clear` are places along the wall without perpends."""
         cells, bed_area = self._face.cells(band)
-        self._mortar += bed_area
+        self._mortar += bed_area + self._mortar_round_lintels(band, sum(cell.area for cell in cells) + bed_area)
         if band.top - band.level <= TOLERANCE:
             return
         number = len(self._courses) + 1
@@ -114,6 +140,13 @@ class LeafWork:
         self._laid.append((band.unit, units))
         span = Span(units[0].left, max(c.right for c in units)) if units else self._leaf.span
         self._courses.append(Course(number, band.unit.name, band.level, band.level - band.bottom, band.top - band.level, span))
+
+    def _mortar_round_lintels(self, band: Band, laid: float) -> float:
+        """Of a course's face what is neither lintel nor, at `laid`, units and bed: the joints round lintels."""
+        if not any(x.kept_clear.bottom < band.top and x.kept_clear.top > band.bottom for x in self._lintels):
+            return 0.0
+        cells, bed_area = self._round_lintels.cells(band)
+        return sum(cell.area for cell in cells) + bed_area - laid
 
     def _finishes(self, band: Band, number: int, cells: tuple[Cell, ...], motif: Motif) -> list[tuple[Finish, Finish]]:
         """How every stretch of a course ends; as two courses before where they are as high as the course and lie alike."""

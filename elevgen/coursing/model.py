@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import TOLERANCE, Point, Span
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
+from elevgen.spec.fields import LintelKind
 
 PieceKind = Literal["full", "cut", "return"]
 """A whole unit, a cut one, or the end of a unit that belongs to the wall round the corner."""
@@ -265,6 +266,49 @@ class UnitCount:
     cut: int
 
 
+@dataclass(frozen=True, slots=True)
+class LintelSeat:
+    """Where a lintel lies in a leaf: over which openings, at the `level` of their heads, from `along.start` to `along.end`.
+
+    `clears` are its spans between supports, from the left: it bears on its ends and on every pier between. `bed` is the
+    mortar between `level` and its underside. `courses`: how many it takes the place of; None: not a whole number, or none.
+    `given`: its number in the wall's list of lintels; None: it is placed.
+    """
+
+    wall: str
+    leaf: str
+    openings: tuple[str, ...]
+    level: float
+    clears: tuple[Span, ...]
+    along: Span
+    kind: LintelKind | None = None
+    depth: float | None = None
+    bed: float = 0.0
+    courses: int | None = None
+    given: int | None = None
+    basis: tuple[str, ...] = ()
+
+    @property
+    def clear(self) -> Span:
+        """From the first reveal to the last."""
+        return Span(self.clears[0].start, self.clears[-1].end)
+
+    @property
+    def body(self) -> Rect | None:
+        """What it takes of the face of the leaf; None where units are laid on and beside it as if it were not there."""
+        return lintel_body(self.along, self.level + self.bed, self.kind, self.depth)
+
+
+def lintel_body(along: Span, underside: float, kind: LintelKind | None, depth: float | None) -> Rect | None:
+    """Concrete and stone take the place of units; steel carries those laid on its flange (common practice, no source).
+
+    None for steel, and where nobody has said what the lintel is or how deep.
+    """
+    if kind not in ("concrete", "stone") or depth is None:
+        return None
+    return Rect(along.start, underside, along.end, underside + depth)
+
+
 Bar = Literal["tolerance", "ties", "run", "others"]
 """Why a bed that would land a level is not laid: it is outside the tolerance; ties need the beds of the other leaf;
 courses would not meet those of the walls of the run; other levels would be lost."""
@@ -309,12 +353,13 @@ class LeafCoursing:
 
 @dataclass(frozen=True, slots=True)
 class Coursing:
-    """The whole building laid. `patterns` are shared by all leaves."""
+    """The whole building laid. `patterns` are shared by all leaves; `lintels` are seats wall by wall, from each leaf's start."""
 
     patterns: tuple[Pattern, ...]
     leaves: tuple[LeafCoursing, ...]
     cutting: Cutting = Cutting()
     masses: tuple[UnitMass, ...] = ()
+    lintels: tuple[LintelSeat, ...] = ()
 
     def of(self, leaf_id: str) -> LeafCoursing:
         return next(c for c in self.leaves if c.leaf == leaf_id)

@@ -7,6 +7,7 @@ from itertools import pairwise
 from elevgen.building.outline import leaf_outline
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, Room, inset
+from elevgen.drawing.damp_marks import draw_mesh, draw_trays
 from elevgen.drawing.dims import draw_heights, draw_running, draw_strings
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
@@ -43,7 +44,9 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
     features = draw_features(board, facts)
     draw_joints(board, facts)
     draw_ties(board, facts, soft)
+    draw_mesh(board, facts)
     labels = [*draw_damp_courses(board, facts), *draw_lintels(board, facts), *draw_reinforcement(board, facts)]
+    labels += draw_trays(board, facts)
     labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *features, *zone_labels(board, facts)]
     for opening in facts.openings:
         _keep_off_edges(board, opening.rect)

@@ -9,13 +9,14 @@ from typing import NamedTuple, TypeVar
 from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
 from elevgen.core.geometry import Rect, Span
+from elevgen.core.measures import millimetres
 from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.drawing.met_walls import MetWall, met_walls
-from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, WallTies
+from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Mesh, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel
 from elevgen.result import SEVERITIES, Design, Finding
 
-OnLeaf = TypeVar("OnLeaf", MovementJoint, Panel, BedReinforcement, Lintel, DampCourse)
+OnLeaf = TypeVar("OnLeaf", MovementJoint, Panel, BedReinforcement, Lintel, DampCourse, Tray, Mesh)
 
 SHOWN_SEVERITIES = ("fail", "warn")
 """Findings a bricklayer has to know of before starting."""
@@ -42,6 +43,29 @@ class ReinforcedBeds(NamedTuple):
     def id(self) -> str:
         return self.lengths[0].id
 
+    @property
+    def alike(self) -> tuple[ReinforcedBeds, ...]:
+        """Those in a row whose pieces lie alike: laps are staggered from bed to bed."""
+        found: list[list[BedReinforcement]] = []
+        for bed in self.lengths:
+            same = bool(found) and (found[-1][-1].cuts, found[-1][-1].pieces) == (bed.cuts, bed.pieces)
+            if same and [(r.leaf, r.leg) for r in found[-1][-1].returns] == [(r.leaf, r.leg) for r in bed.returns]:
+                found[-1].append(bed)
+            else:
+                found.append([bed])
+        return tuple(ReinforcedBeds(tuple(row)) for row in found)
+
+    @property
+    def returns(self) -> tuple[str, ...]:
+        """Where it goes on round corners: `returns 350 into W2`; no length where that differs from bed to bed."""
+        legs: dict[str, list[float]] = {}
+        for turn in (turn for bed in self.lengths for turn in bed.returns):
+            legs.setdefault(turn.leaf.split("/")[0], []).append(turn.leg)
+        return tuple(
+            f"returns {millimetres(min(leg), 0)} into {wall}" if max(leg) - min(leg) < 1 else f"returns into {wall}"
+            for wall, leg in legs.items()
+        )
+
 
 class LeafFacts(NamedTuple):
     """One leaf with everything that stands in it. `face` bounds it: along the wall and in level."""
@@ -61,6 +85,8 @@ class LeafFacts(NamedTuple):
     met: tuple[MetWall, ...]
     findings: tuple[Finding, ...]
     masses: tuple[UnitMass, ...] = ()
+    trays: tuple[Tray, ...] = ()
+    mesh: tuple[Mesh, ...] = ()
 
     @property
     def title(self) -> str:
@@ -96,6 +122,8 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     beds = _by_leaf(design.fittings.bed_reinforcement)
     lintels = _by_leaf(design.fittings.lintels)
     damp = _by_leaf(design.fittings.damp_courses)
+    trays = _by_leaf(design.fittings.trays)
+    mesh = _by_leaf(design.fittings.mesh)
     ties = {t.wall: t for t in design.fittings.ties}
     parts = {p.joint: p for p in design.fittings.joint_parts}
     coursing = {c.leaf: c for c in design.coursing.leaves}
@@ -124,6 +152,8 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 met=met.get(leaf.id, ()),
                 findings=_findings_at(design.findings, leaf),
                 masses=tuple(mass for mass in design.coursing.masses if mass.unit in {z.unit.name for z in leaf.zones}),
+                trays=tuple(sorted(trays[leaf.id], key=lambda t: (t.span, t.level))),
+                mesh=tuple(mesh[leaf.id]),
             )
         )
     return tuple(facts)
@@ -141,7 +171,8 @@ def _reinforced(beds: list[BedReinforcement]) -> tuple[ReinforcedBeds, ...]:
     found: list[list[BedReinforcement]] = []
     for bed in sorted(beds, key=lambda b: (b.span, b.course)):
         last = found[-1][-1] if found else None
-        if last and _same(last.span, bed.span) and bed.course == last.course + 1 and bed.with_laps == last.with_laps:
+        round_corners = last and [r.leaf for r in last.returns] == [r.leaf for r in bed.returns]
+        if last and round_corners and _same(last.span, bed.span) and bed.course == last.course + 1:
             found[-1].append(bed)
         else:
             found.append([bed])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from elevgen.building.model import Zone
 from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.core.measures import level, metres, millimetres
@@ -10,7 +12,7 @@ from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
 from elevgen.drawing.flags import FLAG_SIZE, joint_flags
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Align, Role, Symbol
-from elevgen.fittings.model import TieKind
+from elevgen.fittings.model import DampCourse, TieKind
 
 TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
@@ -51,7 +53,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     """The underside of each lintel with its bearings; as deep as it is where somebody has chosen its depth."""
     labels = []
     for lintel in facts.lintels:
-        y, span = lintel.level, lintel.span
+        y, span = lintel.underside, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
         bearings = f"{millimetres(lintel.bearing_start)} and {millimetres(lintel.bearing_end)}"
         title = f"lintel {lintel.id}, {millimetres(lintel.length)} long, bearings {bearings}"
@@ -75,7 +77,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
 
 
 def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
-    """Each length as a line in the middle of its bed, its ends marked; one label for courses that follow one another."""
+    """Each length as a line in the middle of its bed, doubled where it laps; one label for courses that follow one another."""
     above = {c.number - 1: c.bed for c in facts.coursing.courses}
     labels = []
     for beds in facts.reinforced:
@@ -85,6 +87,9 @@ def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             lines.append(y)
             a, b = (bed.span.start, y), (bed.span.end, y)
             board.line(Role.BED_REINFORCEMENT, a, b, bed.id)
+            for lap in bed.lap_at:
+                over = y + board.mm(0.3)
+                board.line(Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id)
             board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
         labels.append(_reinforcement_label(board, beds, Span(lines[0], lines[-1])))
     return tuple(labels)
@@ -103,7 +108,7 @@ def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Lab
     )
     for x, align in along:
         spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
-    text = f"bed {beds.courses}: {metres(span.length)} m"
+    text = ", ".join((f"bed {beds.courses}: {metres(span.length)} m", *beds.returns))
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
 
 
@@ -119,7 +124,7 @@ def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
 
 
 def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
-    """Each damp-proof course as a heavy dashed line, its level at the end."""
+    """Each damp-proof course as a heavy dashed line, its level at the end; upright where it goes up a step."""
     labels = []
     for course in facts.damp_courses:
         y, span = course.level, course.span
@@ -134,7 +139,14 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             Spot((span.middle, over), "centre", "base"),
         )
         labels.append(Label(f"dpc {level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
+    for one, two in pairwise(sorted(facts.damp_courses, key=lambda course: (course.place, course.span))):
+        if one.place == two.place and abs(one.span.end - two.span.start) <= TOLERANCE and one.level != two.level:
+            board.line(Role.DPC, (two.span.start, one.level), (two.span.start, two.level), max(one, two, key=_level).id)
     return tuple(labels)
+
+
+def _level(course: DampCourse) -> float:
+    return course.level
 
 
 def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:

@@ -120,10 +120,10 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A mark of constant paper size: a tie, a level, a joint flag."""
+    """A mark of constant paper size: a tie, a level, a joint flag, a weep hole."""
 
     role: Role
-    name: Literal["tie", "level", "arrow", "flag"]
+    name: Literal["tie", "level", "arrow", "flag", "weep"]
     at: Point
     size: float
     rotation: float = 0.0

@@ -7,7 +7,8 @@ from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
 from elevgen.fittings.filler_words import filler_words
-from elevgen.fittings.model import JointParts
+from elevgen.fittings.model import JointParts, Lintel
+from elevgen.fittings.reinforced_words import REINFORCED_FOR
 from elevgen.joints.width_words import width_words
 from elevgen.result import Finding, Severity
 
@@ -24,6 +25,7 @@ def schedules(facts: LeafFacts) -> tuple[Table, ...]:
         hold_points(facts),
         reinforcement_table(facts),
         lintel_table(facts),
+        tray_table(facts),
         gauge_table(facts),
         finding_table(facts, "warn", "To look at"),
         unit_table(facts),
@@ -93,34 +95,45 @@ def width_table(facts: LeafFacts) -> Table:
 
 
 def reinforcement_table(facts: LeafFacts) -> Table:
-    """Bed reinforcement: in the bed on top of which courses, from where to where."""
+    """Bed reinforcement: in the bed on top of which courses, from where to where, where its pieces lap, what it is for."""
     columns = (
         Column("on course", 15),
-        Column("from", 14, "right"),
-        Column("to", 14, "right"),
+        Column("from", 12, "right"),
+        Column("to", 12, "right"),
         Column("length", 13, "right"),
-        Column("laps", 12, "right"),
-        Column("at", 20),
+        Column("laps from", 17, "right"),
+        Column("at", 23),
     )
     rows = []
-    for beds in facts.reinforced:
+    for beds in (alike for group in facts.reinforced for alike in group.alike):
         bed = beds.lengths[0]
-        laps = f"{bed.laps} × {millimetres(bed.lap)}" if bed.laps else "0"
+        laps = ", ".join(millimetres(lap.start, 0) for lap in bed.lap_at) or (f"{bed.laps}" if bed.laps else "none")
         span = bed.span
+        for_what = [words for why, words in REINFORCED_FOR.items() if why in bed.why]
         cells = (
             beds.courses,
             millimetres(span.start),
             millimetres(span.end),
             f"{metres(span.length)} m",
             laps,
-            several(bed.serves),
+            "; ".join(filter(None, (several(bed.serves), *for_what, *beds.returns, *(f"ends at {x}" for x in bed.ends_at)))),
         )
         rows.append(Row(cells, beds.id))
-    return Table("Bed reinforcement", columns, tuple(rows))
+    return Table(_reinforcement_title(facts), columns, tuple(rows))
+
+
+def _reinforcement_title(facts: LeafFacts) -> str:
+    """How long its laps are and how wide it may be, so that it has its cover."""
+    lengths = [bed for group in facts.reinforced for bed in group.lengths]
+    laps = sorted({bed.lap for bed in lengths if bed.laps})
+    widths = [bed.width_most for bed in lengths if bed.width_most is not None]
+    said = [f"laps {' and '.join(map(millimetres, laps))}"] if laps else []
+    said += [f"up to {millimetres(min(widths))} wide"] if widths else []
+    return "Bed reinforcement" + (f", {', '.join(said)}" if said else "")
 
 
 def lintel_table(facts: LeafFacts) -> Table:
-    """Lintels: over what, where, how long, bearing at each end."""
+    """Lintels: over what, where, how long, bearing at each end; how deep and in place of how many courses where that is known."""
     columns = (
         Column("Lintel", 16),
         Column("over", 18),
@@ -129,6 +142,7 @@ def lintel_table(facts: LeafFacts) -> Table:
         Column("bearings", 17, "right"),
         Column("underside", 14, "right"),
     )
+    deep = any(lintel.depth is not None for lintel in facts.lintels)
     rows = tuple(
         Row(
             (
@@ -137,13 +151,48 @@ def lintel_table(facts: LeafFacts) -> Table:
                 millimetres(lintel.span.start),
                 millimetres(lintel.length),
                 f"{millimetres(lintel.bearing_start)} / {millimetres(lintel.bearing_end)}",
-                level(lintel.level),
+                level(lintel.underside),
+                *((_deep(lintel),) if deep else ()),
             ),
             lintel.id,
         )
         for lintel in facts.lintels
     )
-    return Table("Lintels", columns, rows)
+    return Table("Lintels", (*columns, Column("depth", 17, "right")) if deep else columns, rows)
+
+
+def _deep(lintel: Lintel) -> str:
+    """`140 (2 c.)`: in place of two courses."""
+    if lintel.depth is None:
+        return "-"
+    return millimetres(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
+
+
+def tray_table(facts: LeafFacts) -> Table:
+    """Cavity trays: over what, where, at which level, how many ends stopped, and where to leave a perpend open."""
+    columns = (
+        Column("Tray", 17),
+        Column("from", 13, "right"),
+        Column("length", 13, "right"),
+        Column("level", 14, "right"),
+        Column("ends", 9, "right"),
+        Column("weeps at", 27),
+    )
+    rows = tuple(
+        Row(
+            (
+                facts.short(tray.id),
+                millimetres(tray.span.start),
+                millimetres(tray.span.length),
+                level(tray.level),
+                f"{tray.stop_ends}",
+                ", ".join(f"{millimetres(at)}{' (cut)' if at in tray.cut_weeps else ''}" for at in tray.weeps),
+            ),
+            tray.id,
+        )
+        for tray in facts.trays
+    )
+    return Table("Cavity trays", columns, rows)
 
 
 def gauge_table(facts: LeafFacts) -> Table:
@@ -213,10 +262,23 @@ def _before(facts: LeafFacts) -> list[str]:
     if facts.coursing.courses:
         points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {level(facts.face.top)}")
         points.append("First two courses dry, reveals and joints marked")
-    laps: dict[str, int] = {}
+    return points + _damp_courses(facts)
+
+
+def _damp_courses(facts: LeafFacts) -> list[str]:
+    """Each level with a damp-proof course and its laps; at a coping what it must not be of."""
+    at: dict[tuple[str, str], int] = {}
     for course in facts.damp_courses:
-        laps[level(course.level)] = laps.get(level(course.level), 0) + course.laps
-    points += [f"Damp-proof course at {at}" + (f", {_number(n, 'lap')} at corners" if n else "") for at, n in laps.items()]
+        where = "under the coping at" if course.place == "coping" else "at"
+        barred = f", not of {' or '.join(course.barred)}".replace("_", " ") if course.barred else ""
+        key = f"{where} {level(course.level)}", barred
+        at[key] = at.get(key, 0) + course.laps
+    joints = sum(len(course.folded) for course in facts.damp_courses)
+    points = [
+        f"Damp-proof course {where}" + (f", {_number(n, 'lap')}" if n else "") + barred for (where, barred), n in at.items()
+    ]
+    if joints:
+        points.append("Damp-proof course runs on through movement joints, lapped or folded there, not cut off")
     return points
 
 
@@ -231,9 +293,12 @@ def _during(facts: LeafFacts) -> list[str]:
     ]
     points += [f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words]
     if facts.reinforced:
-        points.append("Bed reinforcement as listed, stopped at movement joints")
+        bent = any(bed.returns for beds in facts.reinforced for bed in beds.lengths)
+        points.append(f"Bed reinforcement as listed, stopped at movement joints{', bent round corners' if bent else ''}")
     if facts.lintels:
         points.append(f"{_number(len(facts.lintels), 'lintel')} level, bearings as listed, on whole units")
+    if facts.trays:
+        points.append(f"{_number(len(facts.trays), 'cavity tray')} as listed, ends stopped, weeps left open and clean")
     if field + edge:
         points.append(f"Ties as marked: {field} field, {edge} edge; kept clean")
     if met:
@@ -249,7 +314,12 @@ def _after(facts: LeafFacts) -> list[str]:
         sealed.setdefault(f"{_backed(parts)} and sealed{how}", []).append(facts.short(joint.id))
     points = [f"{', '.join(ids)} cleaned out, {how}" for how, ids in sealed.items()]
     if facts.joints:
-        points.append("Joints carried through render, plaster and finishes")
+        finish = facts.leaf.finish
+        beads = f"Joints carried through the {finish}, a stop bead each side"
+        points.append(beads if finish else "Joints carried through render, plaster and finishes")
+    if facts.mesh:
+        corners = _number(sum(strip.faces for strip in facts.mesh), "corner")
+        points.append(f"Mesh in the {facts.leaf.finish} across {corners} of openings, as drawn")
     points.append("Faces cleaned, levels and plumb checked")
     return points
 

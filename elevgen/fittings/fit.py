@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from elevgen.building.demand import LintelDemand, lintel_demands
 from elevgen.building.model import Building, Leaf, Run, Wall
 from elevgen.coursing.model import Coursing
+from elevgen.fittings.abutment_trays import abutment_trays
 from elevgen.fittings.beds import Bed, beds
-from elevgen.fittings.damp_proof import damp_courses, trays
+from elevgen.fittings.damp_proof import damp_courses
 from elevgen.fittings.joint_parts import joint_parts
+from elevgen.fittings.lintel_loads import lintel_loads
 from elevgen.fittings.lintels import lintels
+from elevgen.fittings.mesh import corner_mesh
 from elevgen.fittings.model import Fittings, Lintel, Tie, TieKind, Tray, WallTies
 from elevgen.fittings.partition_ties import partition_basis, partition_ties, takes_ties
-from elevgen.fittings.reinforcement import reinforcement
+from elevgen.fittings.reinforcement import bed_reinforcement
 from elevgen.fittings.slip_ties import slip_basis, slip_ties, stopped_against
 from elevgen.fittings.tie_bays import Cavity, changes_on
 from elevgen.fittings.ties import cavity_ties
+from elevgen.fittings.tray_walls import TrayWall
+from elevgen.fittings.trays import given_trays, opening_trays
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleReader
 
@@ -34,45 +38,56 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     walls = {wall.id: wall for wall in building.walls}
     leaves = {leaf.id: leaf for leaf in building.leaves}
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
-    over_openings = _lintels(building, plan, reader)
+    over_openings = lintels(coursing.lintels)
     slips = _slips(building, plan, leaf_beds, reader)
+    damp = {
+        leaf.id: damp_courses(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
+        for leaf in building.leaves
+    }
+    steel, stock = bed_reinforcement(building, coursing, leaf_beds, plan, reader)
     return Fittings(
-        lintels=tuple(lintel for made in over_openings.values() for lintel in made),
-        bed_reinforcement=tuple(
-            length
-            for leaf in building.leaves
-            for length in reinforcement(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
-        ),
+        lintels=over_openings,
+        bed_reinforcement=steel,
         ties=tuple(_ties(building, plan, leaf_beds, slips, reader)),
-        damp_courses=tuple(dpc for leaf in building.leaves for dpc in damp_courses(leaf, reader)),
-        trays=tuple(_trays(building, over_openings, plan, reader)),
+        damp_courses=tuple(course for laid in damp.values() for course in laid),
+        trays=tuple(_trays(building, over_openings, plan, coursing, leaf_beds, reader)),
         joint_parts=tuple(
             parts
             for joint in plan.joints
             if (parts := joint_parts(joint, walls[joint.wall], leaves[joint.leaf], slips.get((joint.leaf, joint.id)), reader))
             is not None
         ),
+        lintel_loads=lintel_loads(building, over_openings, plan, reader),
+        mesh=tuple(
+            strip
+            for leaf in building.leaves
+            for strip in corner_mesh(walls[leaf.wall], leaf, plan.on_leaf(leaf.id), damp[leaf.id], reader)
+        ),
+        stock=stock,
     )
 
 
-def _lintels(building: Building, plan: JointPlan, reader: RuleReader) -> dict[str, tuple[Lintel, ...]]:
-    demands: dict[str, list[LintelDemand]] = {leaf.id: [] for leaf in building.leaves}
-    for demand in lintel_demands(building, reader):
-        demands[demand.leaf].append(demand)
-    return {
-        leaf.id: lintels(wall, leaf, demands[leaf.id], plan.on_leaf(leaf.id), reader)
-        for wall in building.walls
-        for leaf in building.leaves_of(wall.id)
-    }
-
-
-def _trays(building: Building, over: Mapping[str, tuple[Lintel, ...]], plan: JointPlan, reader: RuleReader) -> list[Tray]:
-    return [
-        tray
-        for wall in building.walls
-        if len(wall.leaves) == 2
-        for tray in trays(building.leaf(wall.leaves[0]), over[wall.leaves[0]], plan.on_leaf(wall.leaves[0]), reader)
-    ]
+def _trays(
+    building: Building,
+    over: Sequence[Lintel],
+    plan: JointPlan,
+    coursing: Coursing,
+    leaf_beds: Beds,
+    reader: RuleReader,
+) -> Iterator[Tray]:
+    """Every wall's trays: over the openings and abutments of its cavity, and those the spec lists for it, whatever it is."""
+    patterns = {pattern.id: pattern for pattern in coursing.patterns}
+    for wall in building.walls:
+        outer, inner = building.leaf(wall.leaves[0]), building.leaf(wall.leaves[1]) if len(wall.leaves) == 2 else None
+        beds_of_inner = leaf_beds[inner.id] if inner else ()
+        where = TrayWall(
+            *(wall, outer, inner, leaf_beds[outer.id], beds_of_inner, coursing.of(outer.id), patterns, plan.on_leaf(outer.id))
+        )
+        on_outer = tuple(lintel for lintel in over if lintel.leaf == outer.id)
+        yield from given_trays(where, on_outer, reader)
+        if inner is not None and wall.trays.placing:
+            yield from opening_trays(where, on_outer, reader)
+            yield from abutment_trays(where, reader)
 
 
 def _ties(building: Building, plan: JointPlan, leaf_beds: Beds, slips: Slips, reader: RuleReader) -> list[WallTies]:

@@ -1,4 +1,4 @@
-"""What each movement joint takes: filler, sealant, backer rod or tape, slip ties."""
+"""What each movement joint takes: filler, sealant, backer rod or tape, stop beads in its finish, slip ties."""
 
 from __future__ import annotations
 
@@ -17,6 +17,8 @@ from elevgen.rules.figures import covered, figure
 _SEALANT = ("sealant.width_to_depth", "sealant.depth.min", "sealant.depth.max_to_width")
 _ROD = ("backer_rod.oversize", "backer_rod.sizes")
 _ALLOWED, _BARRED, _STRIP = "filler.allowed", "filler.barred", "filler.strip_to_width"
+BEADS = 2
+"""A stop bead each side of the joint on every finished face, the sealant between them (from memory)."""
 
 
 def joint_parts(
@@ -53,6 +55,8 @@ def joint_parts(
         filler=allowed_fillers(leaf, reader),
         filler_barred=barred_fillers(leaf, reader),
         filler_strip=filler_strip(width, leaf, reader),
+        finish=leaf.finish,
+        stop_beads=0.0 if leaf.finish is None else BEADS * faces * joint.levels.length,
     )
 
 

@@ -1,53 +1,42 @@
-"""Lintels: the ones every leaf has, with the bearing each really gets."""
+"""Lintels: one on every seat that coursing has left for one."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 
-from elevgen.building.demand import LintelDemand
-from elevgen.building.model import Leaf, Wall
-from elevgen.coursing.lintel_spans import Shared, bearings, share
-from elevgen.fittings.edges import behind
+from elevgen.coursing.model import LintelSeat
 from elevgen.fittings.model import Lintel
-from elevgen.joints.model import MovementJoint
-from elevgen.rules.book import RuleReader
 
 
-def lintels(
-    wall: Wall, leaf: Leaf, demands: Sequence[LintelDemand], joints: Sequence[MovementJoint], reader: RuleReader
-) -> tuple[Lintel, ...]:
-    """The lintels of a leaf from its start, lower ones first where they stand over one another. Lengths in mm.
+def lintels(seats: Iterable[LintelSeat]) -> tuple[Lintel, ...]:
+    """The lintels of all leaves, in the order of their seats. Lengths in mm.
 
-    A bearing that the end of the leaf, a void or a movement joint cuts short is given at its true length.
+    A bearing that the end of the leaf, a void or a movement joint cuts short is given at its true length. One the spec lists
+    is as long as it says; a bearing less than nothing is one that stops short of the reveal.
     """
-    shared = sorted(share(leaf, demands, joints, reader), key=lambda s: (s.clear.start, s.level))
     seen: dict[str, int] = {}
     made: list[Lintel] = []
-    for group in shared:
-        openings = behind(wall, {name for demand in group.demands for name in demand.openings}, group.clear)
-        seen[openings[0]] = seen.get(openings[0], 0) + 1
-        again = f"-{seen[openings[0]]}" if seen[openings[0]] > 1 else ""
-        start, end = bearings(leaf, group, joints, reader)
+    for seat in seats:
+        name = f"{seat.leaf}/L-{seat.openings[0] if seat.given is None else f'G{seat.given}'}"
+        seen[name] = seen.get(name, 0) + 1
+        again = f"-{seen[name]}" if seen[name] > 1 else ""
         made.append(
             Lintel(
-                id=f"{leaf.id}/L-{openings[0]}{again}",
-                wall=leaf.wall,
-                leaf=leaf.id,
-                openings=openings,
-                level=group.level,
-                clear=group.clear,
-                bearing_start=start,
-                bearing_end=end,
-                depth=None,
-                basis=_basis(group, reader),
+                id=f"{name}{again}",
+                wall=seat.wall,
+                leaf=seat.leaf,
+                openings=seat.openings,
+                level=seat.level,
+                clear=seat.clear,
+                bearing_start=seat.clear.start - seat.along.start,
+                bearing_end=seat.along.end - seat.clear.end,
+                depth=seat.depth,
+                basis=seat.basis,
+                clears=seat.clears,
+                kind=seat.kind,
+                courses=seat.courses,
+                given=seat.given is not None,
+                bed=seat.bed,
             )
         )
     return tuple(made)
-
-
-def _basis(group: Shared, reader: RuleReader) -> tuple[str, ...]:
-    keys = [key for demand in group.demands for key in demand.basis]
-    if len(group.demands) > 1:
-        keys.extend(("opening.pier.min", "lintel.bearing.long"))
-    keys.append("lintel.length_step")
-    return tuple(key for key in sorted(set(keys)) if reader.find(key) is not None)

@@ -3,20 +3,31 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from itertools import pairwise
+from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import Span
+from elevgen.core.geometry import Rect, Span
+from elevgen.coursing.model import lintel_body
+from elevgen.spec.fields import Finish, LintelKind
 
 TieKind = Literal["field", "reveal", "joint", "verge", "slip", "partition", "end"]
 BondBreaker = Literal["rod", "tape"]
+DampCoursePlace = Literal["base", "coping"]
+TrayKind = Literal["opening", "abutment", "step"]
+"""Over an opening; over a level stretch of a lower roof; one of a row that steps down a sloping one."""
+ReinforcedFor = Literal["opening", "all_over", "stack_bond", "low_lap", "parapet", "corner", "given"]
+"""What a bed is reinforced for: an opening; the whole leaf said to be; units that do not lap, or too little; a parapet; what
+comes round a corner from another leaf; because the spec lists it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lintel:
     """A lintel over one opening or a group of them in one leaf.
 
-    `level` is its underside, `bears` the length it really takes on each side, `clear` the span between reveals.
-    `depth` is None until somebody qualified has chosen the section.
+    `level` is that of the heads, `bed` the mortar between it and the lintel's underside. `clear` is the span from the first
+    reveal to the last, `clears` its spans between supports: it bears on the piers between too. `bearing_start` and
+    `bearing_end` are how far it goes past the reveals. `depth` is None until somebody qualified has chosen the section;
+    `courses` are those it takes the place of, None where they are no whole number or it takes none's. `given`: the spec lists it.
     """
 
     id: str
@@ -29,6 +40,15 @@ class Lintel:
     bearing_end: float
     depth: float | None
     basis: tuple[str, ...]
+    clears: tuple[Span, ...] = ()
+    kind: LintelKind | None = None
+    courses: int | None = None
+    given: bool = False
+    bed: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not self.clears:
+            object.__setattr__(self, "clears", (self.clear,))
 
     @property
     def span(self) -> Span:
@@ -38,12 +58,39 @@ class Lintel:
     def length(self) -> float:
         return self.span.length
 
+    @property
+    def underside(self) -> float:
+        return self.level + self.bed
+
+    @property
+    def body(self) -> Rect | None:
+        """What it takes of the face of the leaf; None where units are laid as if it were not there."""
+        return lintel_body(self.span, self.underside, self.kind, self.depth)
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """Where reinforcement goes on round a corner, at the `end` of a length: as length `continues`, in another `leaf`.
+
+    Its last piece there is bent: `leg` of it lies in the other leaf. `round_corner` is what the bend takes besides, where the
+    faces that lengths are measured on lie inside the corner.
+    """
+
+    end: Literal["start", "finish"]
+    leaf: str
+    continues: str
+    leg: float
+    round_corner: float = 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class BedReinforcement:
     """A length of bed-joint reinforcement in the bed on top of course `course` of a leaf; `level` is that bed's underside.
 
-    `pieces` are the stock pieces it is made of, each `lap` over the next.
+    `pieces` are what of each stock piece lies in this leaf, each `lap` over the next; `cuts` say where they lie. A piece at an
+    end that `returns` is longer by its leg round the corner. `ends_at`: leaves round a corner that it would go on into, were a
+    bed of theirs at its level. `why`: what it is there for. `width_most`: how wide the reinforcement may be to keep its cover in
+    both faces; None where the rule set has no cover. `given`: listed in the spec, kept as it is.
     """
 
     id: str
@@ -57,10 +104,61 @@ class BedReinforcement:
     pieces: tuple[float, ...]
     serves: tuple[str, ...]
     basis: tuple[str, ...]
+    cuts: tuple[Span, ...] = ()
+    returns: tuple[Return, ...] = ()
+    ends_at: tuple[str, ...] = ()
+    why: tuple[ReinforcedFor, ...] = ("opening",)
+    width_most: float | None = None
+    given: bool = False
 
     @property
     def with_laps(self) -> float:
         return sum(self.pieces)
+
+    @property
+    def lap_at(self) -> tuple[Span, ...]:
+        """Where its pieces lie over one another."""
+        return tuple(Span(b.start, a.end) for a, b in pairwise(self.cuts))
+
+
+@dataclass(frozen=True, slots=True)
+class StockCut:
+    """How one stock length is cut: its pieces, the longest first, how many are cut so, and what is left of each."""
+
+    pieces: tuple[float, ...]
+    number: int
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class StockCutting:
+    """The reinforcement of a wall, for leaves of one thickness, cut from stock lengths. A bent piece is cut where it begins.
+
+    Fewer stock lengths than `least` are proven not to do: each length in as few pieces as there are, laps free to slide, but
+    for those lengths whose laps are kept clear of others'.
+    """
+
+    wall: str
+    thickness: float
+    stock: float
+    cuts: tuple[StockCut, ...]
+    least: int
+    width_most: float | None = None
+
+    @property
+    def number(self) -> int:
+        """Stock lengths to buy, before waste."""
+        return sum(cut.number for cut in self.cuts)
+
+    @property
+    def proven(self) -> bool:
+        """No way to do with fewer."""
+        return self.number == self.least
+
+    @property
+    def left(self) -> float:
+        """Off-cuts, end to end."""
+        return sum(cut.left * cut.number for cut in self.cuts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,9 +223,23 @@ class WallTies:
         return tuple(t for t in self.ties if t.kind not in ("slip", "partition"))
 
 
+class Laps(NamedTuple):
+    """What a damp-proof course is lapped at: corners and junctions, movement joints, ends of rolls, steps."""
+
+    corners: int = 0
+    joints: int = 0
+    rolls: int = 0
+    steps: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class DampCourse:
-    """A damp-proof course along a leaf: net length, and the laps it needs."""
+    """A damp-proof course along a leaf: where it lies, and the laps it needs. Lengths mm.
+
+    `place`: at the foot of a wall, or under its coping. `extra` is what it takes beyond its span: up a step, along a slope.
+    `lapped` says what the laps are for; None where that is not known apart. It runs on through the movement joints `folded`,
+    lapped or folded there so that the joint can move. `barred`: what it must not be of.
+    """
 
     id: str
     wall: str
@@ -138,11 +250,28 @@ class DampCourse:
     laps: int
     lap: float | None
     basis: tuple[str, ...]
+    given: bool = False
+    place: DampCoursePlace = "base"
+    extra: float = 0.0
+    lapped: Laps | None = None
+    folded: tuple[str, ...] = ()
+    barred: tuple[str, ...] = ()
+
+    @property
+    def length(self) -> float:
+        """As laid, without laps."""
+        return self.span.length + self.extra
 
 
 @dataclass(frozen=True, slots=True)
 class Tray:
-    """A cavity tray over a lintel: its length with stop ends past the lintel, and the weeps over it."""
+    """A cavity tray: over one lintel or more, or over a lower roof or building that meets the wall. Lengths mm.
+
+    It lies in the outer leaf at `level`, on what is under it, and rises to the bed of the inner leaf at `upper`, which is None
+    where that leaf has none high enough. `width` is that of the sheet across the wall, None where it is not known. `weeps` are
+    all of its weep holes along the wall, `cut_weeps` those that no perpend of the course on it stands near enough for.
+    `opening` is the first of `openings`, empty where it is over none.
+    """
 
     id: str
     wall: str
@@ -151,6 +280,33 @@ class Tray:
     span: Span
     stop_ends: int
     weeps: tuple[float, ...]
+    basis: tuple[str, ...]
+    given: bool = False
+    kind: TrayKind = "opening"
+    openings: tuple[str, ...] = ()
+    leaf: str = ""
+    upper: float | None = None
+    width: float | None = None
+    cut_weeps: tuple[float, ...] = ()
+    barred: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mesh:
+    """A strip of mesh in render or plaster across a corner of an opening, `length` by `width` (mm), on so many `faces`.
+
+    `at` and `level` are the corner; the strip lies across the line that goes on from the opening to the `side` and `end` told.
+    """
+
+    leaf: str
+    opening: str
+    at: float
+    level: float
+    side: Literal["left", "right"]
+    end: Literal["head", "sill"]
+    length: float
+    width: float
+    faces: int
     basis: tuple[str, ...]
 
 
@@ -162,6 +318,7 @@ class JointParts:
     the sealant off the bottom of the joint: the rod, or tape where there is none; None where the set says nothing of rods.
     `filler` is what the joint may be filled with in every material of the leaf, None where the set does not say for one of
     them; `filler_barred` is what it must not be. `filler_strip` is the thickness of strip squeezed in, None where it is not.
+    `finish` is that of the faces in sight, through which the joint goes on between stop beads of this length all together.
     `slip_ties` is None where nobody has said whether stability asks for them: that is an engineer's to say.
     """
 
@@ -179,6 +336,8 @@ class JointParts:
     filler: tuple[str, ...] | None = None
     filler_barred: tuple[str, ...] = ()
     filler_strip: float | None = None
+    finish: Finish | None = None
+    stop_beads: float = 0.0
 
     @property
     def sealant_litres(self) -> float:
@@ -201,3 +360,99 @@ class Fittings:
     damp_courses: tuple[DampCourse, ...]
     trays: tuple[Tray, ...]
     joint_parts: tuple[JointParts, ...]
+    lintel_loads: tuple[LintelLoad, ...] = ()
+    mesh: tuple[Mesh, ...] = ()
+    stock: tuple[StockCutting, ...] = ()
+
+
+LoadMethod = Literal["load_triangle", "arching", "full"]
+CauseKind = Literal["rule", "span", "storeys", "opening", "joint", "wall", "height", "side", "bond", "bearing", "load"]
+
+
+class Cause(NamedTuple):
+    """One reason why a method of reckoning a lintel's load does not hold here, in words."""
+
+    kind: CauseKind
+    words: str
+
+
+class Refused(NamedTuple):
+    """A method that does not hold over a lintel, or for which the rule set lacks values, and every reason why."""
+
+    method: LoadMethod
+    causes: tuple[Cause, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadReading:
+    """What one method says a lintel carries over one span; kN, kN/m, kNm, not factored.
+
+    `masonry` is weight; `imposed` what the spec's loads bring, `brought` what lintels higher up set down on it. `per_metre` is
+    the even load between the supports that bends the lintel as much and presses its ends as much, the greater of the two. What
+    lies beyond the middle of a bearing goes straight into it: the reactions have it, `per_metre` and `moment` do not.
+    """
+
+    method: LoadMethod
+    masonry: float
+    imposed: float
+    brought: float
+    per_metre: float
+    reaction_start: float
+    reaction_end: float
+    moment: float
+
+    @property
+    def total(self) -> float:
+        return self.masonry + self.imposed + self.brought
+
+
+class TriangleShown(NamedTuple):
+    """The load triangle over a clear span: its base, the level it stands at, its height and that of the zone round it (mm)."""
+
+    base: Span
+    foot: float
+    height: float
+    zone_height: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class LintelLoad:
+    """What a lintel carries over one of its clear spans: figures for an engineer or a maker's table, never an approval.
+
+    `supports` are the middles of its two bearings. `readings`: by the method that counts first, by others for comparison after
+    it, the full load always among them; empty where a density is missing, whose keys are in `lacking`.
+    `pressure_start`, `pressure_end`: greatest pressure on the masonry at the reveal (N/mm2) under the first reading, were the
+    lintel as wide as the leaf; None over a pier and without a bearing. `effective_short`: TEK 17-1B's shorter reading of the
+    effective span (mm), None without a depth. `densities`: kg/m3 of each unit with its mortar. `not_included` comes on top.
+    `triangle` is drawn whether it holds or not, `storeys` what the building was taken to have; None where rules are lacking.
+    """
+
+    lintel: str
+    wall: str
+    leaf: str
+    part: int
+    parts: int
+    clear: Span
+    supports: Span
+    readings: tuple[LoadReading, ...]
+    refused: tuple[Refused, ...]
+    densities: tuple[tuple[str, float], ...]
+    pressure_start: float | None
+    pressure_end: float | None
+    effective_short: float | None
+    not_included: tuple[str, ...]
+    lacking: tuple[str, ...]
+    triangle: TriangleShown | None
+    storeys: int | None
+    basis: tuple[str, ...]
+
+    @property
+    def used(self) -> LoadReading | None:
+        """The reading that counts; None: not calculated."""
+        return self.readings[0] if self.readings else None
+
+    def by(self, method: LoadMethod) -> LoadReading | None:
+        return next((reading for reading in self.readings if reading.method == method), None)
+
+    def why_not(self, method: LoadMethod) -> tuple[Cause, ...]:
+        return next((refused.causes for refused in self.refused if refused.method == method), ())

@@ -16,12 +16,18 @@ from elevgen.rules.keys import Key
 LENGTH_UNITS = MappingProxyType({"mm": 1.0, "m": 1000.0, "in": 25.4, "ft": 304.8})
 """Millimetres in each unit a length may be written in."""
 
+PSI = 4.4482216152605 / 25.4**2
+"""Newtons to a square millimetre in a pound to a square inch."""
+
 WRITTEN_IN = MappingProxyType(
     {
         "mm": LENGTH_UNITS,
         "mm/m": MappingProxyType({"mm/m": 1.0, "percent": 10.0}),
         "mm/m/K": MappingProxyType({"mm/m/K": 1.0, "per_K": 1000.0, "per_degF": 1800.0}),
         "K": MappingProxyType({"K": 1.0, "degF": 5 / 9}),
+        "MPa": MappingProxyType({"MPa": 1.0, "psi": PSI, "ksi": 1000 * PSI}),
+        "per_MPa": MappingProxyType({"per_MPa": 1.0, "per_psi": 1 / PSI}),
+        "mm2/m": MappingProxyType({"mm2/m": 1.0, "cm2/m": 100.0, "in2/ft": 25.4**2 / 0.3048}),
     }
 )
 """By the unit of a key, the units a document may print it in, and how many of the key's own each is."""
@@ -80,6 +86,8 @@ def checked_number(key: Key, given: Any, factor: float) -> float:
         raise ValueError(f"{given!r} is not a number")
     if not key.signed and (given < 0 or (given == 0 and not key.may_be_zero)):
         raise ValueError(f"{given!r} is not above 0")
+    if key.unit == "deg" and given >= 90:
+        raise ValueError(f"{given!r} is not below 90 degrees")
     if key.unit == "nr" and given != int(given):
         raise ValueError(f"{given!r} is not a whole number")
     return float(given) * factor

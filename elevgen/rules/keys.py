@@ -10,10 +10,16 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands", "sizes", "words"]
-RuleUnit = Literal["mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "word"]
+RuleUnit = Literal[
+    "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
+    "MPa", "mm2/m", "per_MPa",
+]  # fmt: skip
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
 """The materials keys are made for, as the spec spells them."""
+
+LINTEL_KINDS = ("pressed_steel", "steel_angle", "concrete", "stone")
+"""What lintels are, as the spec spells it."""
 
 CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
 UNLIKE_KINDS = ("clay_with_shrinking", "any_two", "none")
@@ -23,6 +29,7 @@ COLOURS = ("light", "medium", "dark")
 """How much of the sun's heat a wall takes up: pale brick or render, common red or buff, dark red to black."""
 CAPABILITY_OF = ("installed_width", "closed_width")
 """The width of a joint that a sealant's movement capability is a share of: as sealed, or when the joint is at its narrowest."""
+DPC_SHEETS = ("polyethylene", "bitumen", "pitch_polymer", "metal")
 FILLERS = ("polyethylene_foam", "polyurethane_foam", "foam_rubber", "hemp", "fibreboard", "cork")
 
 
@@ -150,6 +157,30 @@ def _reinforcement() -> Iterator[Key]:
     yield _number("bed_reinforcement.merge_gap", "mm", "lengths in one bed that stand this near are made one", may_be_zero=True)
 
 
+def _reinforcement_laid() -> Iterator[Key]:
+    stem = "bed_reinforcement"
+    yield _number(f"{stem}.stagger", "mm", "least distance between laps in neighbouring reinforced beds", optional=True)
+    yield _number(
+        f"{stem}.stagger.height", "mm", "reinforced beds this near are neighbours whose laps are staggered", optional=True
+    )
+    yield _number(f"{stem}.parapet.spacing", "mm", "greatest distance between reinforced beds of a parapet", optional=True)
+    meaning = "perpends one after another that lap too little before the bed between is reinforced"
+    yield _number(f"{stem}.short_laps", "nr", meaning, optional=True)
+    yield _number(f"{stem}.wire.diameter", "mm", "diameter of the long wires used", optional=True)
+    yield _number(f"{stem}.wire.number", "nr", "long wires side by side in a bed", optional=True)
+    yield _number(f"{stem}.wire.strength", "MPa", "stress at which the wires yield", optional=True)
+    yield _number(f"{stem}.masonry_tension", "MPa", "tension along its beds at which masonry cracks", optional=True)
+    yield _number(f"{stem}.bed_over_wire", "mm", "how much thicker than its wires a bed is at least", optional=True)
+    yield _number(f"{stem}.lap.diameters", "ratio", "least lap between two lengths, of the diameter of a wire", optional=True)
+    meaning = "length in which a wire takes hold, of its diameter, for each unit of stress in it"
+    yield _number(f"{stem}.development.per_stress", "per_MPa", meaning, optional=True)
+    yield _number(f"{stem}.development.stress", "MPa", "stress in a wire that its laps are made for", optional=True)
+    yield _number(f"{stem}.development.min", "mm", "least length in which a wire takes hold", optional=True)
+    meaning = "least steel in the beds of a leaf reinforced all over"
+    yield _number(f"{stem}.area.fraction", "ratio", f"{meaning}, of its section", optional=True)
+    yield _number(f"{stem}.area.per_height", "mm2/m", f"{meaning}, for each metre of its height", optional=True)
+
+
 def _ties() -> Iterator[Key]:
     yield _number("tie.spacing.horizontal", "mm", "greatest distance between ties along a bed")
     yield _number("tie.spacing.vertical", "mm", "greatest distance between beds with ties")
@@ -176,6 +207,9 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
     yield _number("lintel.bearing.short.tray", "mm", "least bearing over a short span where the lintel carries a tray")
     yield _number("lintel.bearing.long", "mm", "least bearing over a longer span")
     yield _number("lintel.bearing.short_span", "mm", "longest clear span that counts as short")
+    for kind in LINTEL_KINDS:
+        words = kind.replace("_", " ")
+        yield _number(f"lintel.bearing.kind.{kind}", "mm", f"least bearing of a lintel of {words}", optional=True)
     yield _number("lintel.length_step", "mm", "step in which lintels are made longer")
     yield _number("dpc.above_ground", "mm", "least height of the damp-proof course above ground")
     yield _number("dpc.lap", "mm", "least lap between two lengths of damp-proof course")
@@ -183,6 +217,41 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
     yield _number("tray.rise", "mm", "least rise of a tray across the cavity")
     yield _number("weep.spacing", "mm", "greatest distance between weep holes over a tray")
     yield _number("weep.minimum", "nr", "least number of weep holes over an opening")
+    yield _number("dpc.roll_length", "mm", "length a damp-proof course is sold in")
+    yield Key(
+        "dpc.coping.barred", "word", "words", "what a damp-proof course under a coping must not be of", DPC_SHEETS, optional=True
+    )
+    yield _number("cavity.below_dpc", "mm", "least depth of cavity left empty under the damp-proof course")
+    yield _number("tray.built_in", "mm", "how far a tray goes into the inner leaf")
+    yield Key("tray.barred", "word", "words", "what a cavity tray must not be of", DPC_SHEETS, optional=True)
+    yield _number("tray.abutment.above", "mm", "least height of a tray above a lower roof that meets the wall")
+    yield _number("tray.step.length", "mm", "least length of a tray in a stepped row")
+    yield _number("tray.step.lap", "mm", "how far a stepped tray goes under the next one up")
+    yield _number("finish.above_dpc", "mm", "how far above the damp-proof course render begins")
+    yield _number("finish.mesh.length", "mm", "length of the mesh across the corner of an opening")
+    yield _number("finish.mesh.width", "mm", "width of the mesh across the corner of an opening")
+
+
+def _lintel_loads() -> Iterator[Key]:
+    stem = "lintel.load"
+    yield _number(f"{stem}.triangle.base", "ratio", "base of the load triangle over a lintel to its clear span")
+    yield _number(f"{stem}.triangle.angle", "deg", "angle at which the sides of the load triangle rise")
+    yield _number(f"{stem}.triangle.share", "ratio", "share of a load in the load triangle that the lintel carries")
+    yield _number(f"{stem}.zone.angle", "deg", "angle at which the sides of the zone round the load triangle rise")
+    yield _number(f"{stem}.zone.share", "ratio", "share of a load in that zone that the lintel carries", may_be_zero=True)
+    yield _number(f"{stem}.zone.masonry", "ratio", "share of the masonry in that zone that the lintel carries", may_be_zero=True)
+    yield _number(f"{stem}.spread.angle", "deg", "angle at which a load spreads on its way down through masonry")
+    yield _number(f"{stem}.span.one_storey", "mm", "longest clear span the load triangle is for, in one storey")
+    yield _number(f"{stem}.span.more_storeys", "mm", "longest clear span the load triangle is for, in more storeys")
+    yield _number(f"{stem}.storeys.max", "nr", "most storeys the load triangle is for")
+    yield _number(f"{stem}.storey_height.min", "mm", "heads of openings this far over datum and over one another make a storey")
+    yield _number(f"{stem}.side.min", "mm", "least masonry at each side of an opening over which masonry arches")
+    yield _number(f"{stem}.side.fraction", "ratio", "least masonry at each side of such an opening, of its clear span")
+    yield _number(f"{stem}.arching.angle", "deg", "angle at which the sides of the triangle rise under which masonry arches")
+    yield _number(f"{stem}.arching.above_apex", "mm", "least height of wall over the point of that triangle")
+    yield _number(f"{stem}.arching.bearing", "mm", "least bearing of a lintel over which masonry arches")
+    yield _number(f"{stem}.arching.cone", "deg", "angle of the sides of the cone in which a load at one point spreads")
+    yield _number(f"{stem}.mortar.density", "kg/m3", "greatest usual density of mortar, for the weight of masonry")
 
 
 def _coursing() -> Iterator[Key]:
@@ -213,7 +282,7 @@ def _cutting_and_lifting() -> Iterator[Key]:
     yield from _per_material("unit.density", "kg/m3", "greatest usual density of a unit")
 
 
-_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels")
+_WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels", "finishes")
 
 
 def _waste() -> Iterator[Key]:
@@ -226,8 +295,10 @@ def _all() -> Iterator[Key]:
     yield from _movement()
     yield from _joint_filling()
     yield from _reinforcement()
+    yield from _reinforcement_laid()
     yield from _ties()
     yield from _lintels_and_damp_proofing()
+    yield from _lintel_loads()
     yield from _coursing()
     yield from _cutting_and_lifting()
     yield from _waste()

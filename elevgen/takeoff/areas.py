@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from elevgen.building.model import Building, Leaf, Wall
 from elevgen.building.outline import clipped, gross_area, leaf_outline, polygon_area
-from elevgen.core.geometry import Rect, Span, merge
+from elevgen.core.geometry import Rect, Span, cut_out, merge
+from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.model import LeafArea
@@ -27,6 +28,7 @@ def leaf_area(design: Design, leaf: Leaf) -> LeafArea:
         movement_joints=joint_area(leaf, design.plan.on_leaf(leaf.id)),
         units=laid.unit_area,
         mortar=laid.mortar_area,
+        lintels=lintel_area(leaf, design.fittings.lintels, design.plan.on_leaf(leaf.id)),
     )
 
 
@@ -39,6 +41,13 @@ def masonry_area(leaf: Leaf, along: Span = ANYWHERE, levels: Span = ANYWHERE) ->
 def joint_area(leaf: Leaf, joints: tuple[MovementJoint, ...]) -> float:
     """Face taken by movement joints: the leaf's full height over each gap, less the voids a given joint may cross."""
     return sum(masonry_area(leaf, gap) for gap in merge(joint.gap for joint in joints))
+
+
+def lintel_area(leaf: Leaf, lintels: tuple[Lintel, ...], joints: tuple[MovementJoint, ...]) -> float:
+    """Face taken by the lintels that lie in the place of units, less what voids and joints take of it already."""
+    bodies = [body for lintel in lintels if lintel.leaf == leaf.id and (body := lintel.body)]
+    gaps = (Rect(joint.gap.start, joint.levels.start, joint.gap.end, joint.levels.end) for joint in joints)
+    return sum(_on_face(leaf, part) for part in cut_out(bodies, (*leaf.voids, *gaps)))
 
 
 def cavity_area(building: Building, wall: Wall) -> float:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
-from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, TieKind, Tray, WallTies
+from elevgen.fittings.lintel_words import LINTEL_WORDS
+from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, StockCutting, TieKind, Tray, WallTies
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 
@@ -27,11 +29,13 @@ def fitting_items(design: Design) -> Iterator[Measured]:
         yield from _reinforcement(leaf.id, leaf.thickness, tuple(b for b in fittings.bed_reinforcement if b.leaf == leaf.id))
         yield from _lintels(leaf.id, leaf.thickness, tuple(x for x in fittings.lintels if x.leaf == leaf.id))
         yield from _damp_courses(leaf.id, tuple(d for d in fittings.damp_courses if d.leaf == leaf.id))
+        yield from _mesh(leaf.id, leaf.finish or "", tuple(m for m in fittings.mesh if m.leaf == leaf.id))
     for wall in design.building.walls:
         for ties in fittings.ties:
             if ties.wall == wall.id:
                 yield from _ties(ties)
         yield from _trays(wall.id, tuple(t for t in fittings.trays if t.wall == wall.id))
+        yield from _stock(wall.id, tuple(s for s in fittings.stock if s.wall == wall.id))
 
 
 def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement, ...]) -> Iterator[Measured]:
@@ -52,12 +56,42 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
     )
 
 
-def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
-    for length, alike in sorted(grouped(lintels, lambda lintel: size(lintel.length)).items(), key=lambda g: g[1][0].length):
-        over = ", ".join("+".join(lintel.openings) for lintel in alike)
+def _stock(where: str, cutting: tuple[StockCutting, ...]) -> Iterator[Measured]:
+    """Stock lengths the reinforcement of a wall is cut from: what its metres are bought as, and no order of their own."""
+    for stock in cutting:
+        wide = "" if stock.width_most is None else f", at most {size(stock.width_most)} mm wide"
+        what = f"Stock length of bed-joint reinforcement {size(stock.stock)} mm"
         yield Measured(
-            code=f"LINTEL-NR/{length}x{size(thickness)}",
-            item=f"Lintel {length} mm long for a leaf {size(thickness)} mm thick, section to be chosen by a qualified engineer",
+            code=f"BR-STOCK-NR/{size(stock.stock)}x{size(stock.thickness)}",
+            item=f"{what}, in a leaf {size(stock.thickness)} mm thick{wide}",
+            unit="nr",
+            net=stock.number,
+            where=where,
+            derivation=f"cut as on the sheet Reinforcement; in the order by the metre, {stock.left / METRE:.2f} m left over",
+            waste=None,
+        )
+
+
+def stock_needed(design: Design) -> dict[str, float]:
+    """By code of the metres fixed, the metres of stock lengths they come out of: bought whole, before waste."""
+    needed: dict[str, float] = {}
+    for stock in design.fittings.stock:
+        code = f"BR-M/{size(stock.thickness)}"
+        needed[code] = needed.get(code, 0.0) + stock.number * stock.stock / METRE
+    return needed
+
+
+def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
+    """Lintels alike in length, kind and depth: the code of one somebody has chosen goes on with what it is."""
+    alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", size(x.depth) if x.kind and x.depth else ""))
+    for (length, kind, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
+        over = ", ".join("+".join(lintel.openings) for lintel in alike)
+        chosen = "".join(f"/{part}" for part in (kind.upper().replace("_", "-"), depth) if part)
+        what = f"{LINTEL_WORDS[alike[0].kind]} lintel" if alike[0].kind else "lintel"
+        deep = f" {depth} mm deep," if depth else ""
+        yield Measured(
+            code=f"LINTEL-NR/{length}x{size(thickness)}{chosen}",
+            item=f"{what.capitalize()}{deep} {length} mm long for a leaf {size(thickness)} mm thick, {_by_whom(alike[0])}",
             unit="nr",
             net=len(alike),
             where=where,
@@ -66,21 +100,47 @@ def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Itera
         )
 
 
+def _by_whom(lintel: Lintel) -> str:
+    if lintel.kind is None or lintel.depth is None:
+        return "section to be chosen by a qualified engineer"
+    return "to be confirmed by a qualified engineer"
+
+
 def _damp_courses(where: str, courses: tuple[DampCourse, ...]) -> Iterator[Measured]:
-    for width, alike in grouped(courses, lambda course: size(course.width)).items():
-        number = sum(course.laps for course in alike)
+    def kind(course: DampCourse) -> tuple[str, str, tuple[str, ...]]:
+        return size(course.width), course.place, course.barred
+
+    for (width, place, barred), alike in grouped(courses, kind).items():
+        coping = place == "coping"
         laps = _lap_length(alike)
         known = "kept apart" if laps is not None else "not measured: the rule set has no lap"
         yield Measured(
-            code=f"DPC-M/{width}",
-            item=f"Damp-proof course {width} mm wide",
+            code=f"DPC-M/{width}" + ("/COPING" if coping else ""),
+            item=f"Damp-proof course {width} mm wide" + (" under copings" if coping else "") + not_of(barred),
             unit="m",
-            net=sum(course.span.length for course in alike) / METRE,
+            net=sum(course.length for course in alike) / METRE,
             where=where,
-            derivation=f"{counted(len(alike), 'length')} as laid; {counted(number, 'lap')} {known}",
+            derivation=f"{counted(len(alike), 'length')} as laid; {_laps_said(alike)} {known}",
             waste="dpc",
             laps=laps,
         )
+
+
+def _laps_said(courses: tuple[DampCourse, ...]) -> str:
+    """`5 laps (2 at corners, 2 at movement joints, 1 at ends of rolls)`."""
+    at = {
+        "at corners": sum(course.lapped.corners for course in courses if course.lapped),
+        "at movement joints": sum(course.lapped.joints for course in courses if course.lapped),
+        "at ends of rolls": sum(course.lapped.rolls for course in courses if course.lapped),
+        "at steps": sum(course.lapped.steps for course in courses if course.lapped),
+    }
+    said = ", ".join(f"{number} {words}" for words, number in at.items() if number)
+    return counted(sum(course.laps for course in courses), "lap") + (f" ({said})" if said else "")
+
+
+def not_of(barred: tuple[str, ...]) -> str:
+    """`, not of polyethylene`; empty where nothing is barred."""
+    return f", not of {' or '.join(word.replace('_', ' ') for word in barred)}" if barred else ""
 
 
 def _lap_length(courses: tuple[DampCourse, ...]) -> float | None:
@@ -112,13 +172,50 @@ def _ties(ties: WallTies) -> Iterator[Measured]:
 
 
 def _trays(where: str, trays: tuple[Tray, ...]) -> Iterator[Measured]:
-    if not trays:
-        return
-    over = f"{counted(len(trays), 'tray')}, full length"
-    length = sum(tray.span.length for tray in trays) / METRE
+    """Trays of sheet by the metre and by width, stepped ones by number; then stop ends and weeps of all of them."""
+    sheets = (tray for tray in trays if tray.kind != "step")
+    for (width, kind, barred), alike in grouped(sheets, lambda tray: (_sheet(tray), tray.kind, tray.barred)).items():
+        over = "a lintel" if kind == "opening" else "an abutment"
+        yield Measured(
+            code="TRAY-M" + ("" if kind == "opening" else "/ABUTMENT") + (f"/{width}" if width else ""),
+            item=f"Cavity tray over {over}" + (f", sheet {width} mm wide" if width else "") + not_of(barred),
+            unit="m",
+            net=sum(tray.span.length for tray in alike) / METRE,
+            where=where,
+            derivation=f"{counted(len(alike), 'tray')}, full length",
+            waste="dpc",
+        )
+    stepped = tuple(tray for tray in trays if tray.kind == "step")
+    catch = sum(1 for tray in stepped if tray.stop_ends == 2)
+    for code, what, number in (
+        ("TRAY-NR/STEP", "Stepped cavity tray over a sloping abutment", len(stepped) - catch),
+        ("TRAY-NR/STEP-LOWEST", "Lowest tray of a stepped row, both ends stopped", catch),
+    ):
+        if number:
+            yield Measured(code, what, "nr", number, where, "counted as placed", "")
+    of_all = f"{counted(len(trays), 'tray')}, full length"
     stop_ends, weeps = sum(tray.stop_ends for tray in trays), sum(len(tray.weeps) for tray in trays)
-    yield Measured("TRAY-M", "Cavity tray over a lintel", "m", length, where, over, "dpc")
+    cut = sum(len(tray.cut_weeps) for tray in trays)
     if stop_ends:
-        yield Measured("TRAY-END-NR", "Stop end to a cavity tray", "nr", stop_ends, where, over, "")
+        yield Measured("TRAY-END-NR", "Stop end to a cavity tray", "nr", stop_ends, where, of_all, "")
     if weeps:
-        yield Measured("WEEP-NR", "Weep in a perpend over a cavity tray", "nr", weeps, where, over, "")
+        said = of_all + (f"; {cut} to be cut, no perpend is near enough" if cut else "")
+        yield Measured("WEEP-NR", "Weep in a perpend over a cavity tray", "nr", weeps, where, said, "")
+
+
+def _sheet(tray: Tray) -> str:
+    """The width of sheet a tray is cut from, up to the next 5 mm; empty where it is not known."""
+    return "" if tray.width is None else size(5.0 * ceil(tray.width / 5.0 - 0.001))
+
+
+def _mesh(where: str, finish: str, strips: tuple[Mesh, ...]) -> Iterator[Measured]:
+    for (length, width), alike in grouped(strips, lambda strip: (size(strip.length), size(strip.width))).items():
+        yield Measured(
+            code=f"MESH-NR/{length}x{width}",
+            item=f"Mesh {length} by {width} mm in {finish}, across the corner of an opening",
+            unit="nr",
+            net=sum(strip.faces for strip in alike),
+            where=where,
+            derivation=f"{counted(len({strip.opening for strip in alike}), 'opening')}, corners with masonry all round",
+            waste="",
+        )

@@ -1,4 +1,4 @@
-"""Movement joints and what fills them: filler, backer rod or tape, sealant, slip ties."""
+"""Movement joints and what fills them: filler, backer rod or tape, sealant, stop beads, slip ties."""
 
 from __future__ import annotations
 
@@ -26,6 +26,7 @@ def joint_items(design: Design) -> Iterator[Measured]:
         yield from _backer_rod(leaf.id, mine)
         yield from _tape(leaf.id, mine)
         yield from _sealant(leaf.id, mine)
+        yield from _stop_beads(leaf.id, mine)
         yield from _slip_ties(leaf.id, joints, design.fittings.ties)
 
 
@@ -97,6 +98,20 @@ def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
             where=where,
             derivation=_per_metre(parts),
             waste="sealant",
+        )
+
+
+def _stop_beads(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+    beaded = tuple(part for part in parts if part.stop_beads)
+    for finish, alike in grouped(beaded, lambda part: part.finish or "").items():
+        yield Measured(
+            code=f"JT-BEAD-M/{finish.upper()}",
+            item=f"Stop bead in {finish} beside a movement joint",
+            unit="m",
+            net=sum(part.stop_beads for part in alike) / METRE,
+            where=where,
+            derivation=f"{counted(len(alike), 'joint')}, both sides, full height",
+            waste="finishes",
         )
 
 

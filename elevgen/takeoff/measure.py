@@ -11,7 +11,7 @@ from itertools import chain
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.takeoff.areas import leaf_area
-from elevgen.takeoff.fittings import fitting_items
+from elevgen.takeoff.fittings import fitting_items, stock_needed
 from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
 from elevgen.takeoff.masonry import masonry_items, units_needed
@@ -33,8 +33,8 @@ def measure(design: Design) -> Takeoff:
     measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
-    units = units_needed(design)
-    orders = tuple(_order(alike, units.get(code)) for code, alike in by_item(quantities) if alike[0].kind == "material")
+    whole = units_needed(design) | stock_needed(design)
+    orders = tuple(_order(alike, whole.get(code)) for code, alike in by_item(quantities) if alike[0].kind == "material")
     return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
 
 
@@ -81,13 +81,15 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
     )
 
 
-def _order(places: tuple[Quantity, ...], units: int | None) -> Order:
-    """One order of all places; `units`: whole units the building needs, for what is bought as such."""
+def _order(places: tuple[Quantity, ...], whole: float | None) -> Order:
+    """One order of all places; `whole`: what the building needs in whole units or stock lengths, for what is bought as such."""
     first = places[0]
     net = round(sum(q.net for q in places), PLACES)
     known_laps = [q.laps for q in places if q.laps is not None]
     laps = round(sum(known_laps), PLACES) if len(known_laps) == len(places) else None
-    needed = round(net + sum(known_laps), PLACES) if units is None else units
+    needed = round(net + sum(known_laps), PLACES)
+    if whole is not None:
+        needed = whole if laps is None else max(needed, round(whole, PLACES))
     wasted = with_waste(needed, first.waste)
     return Order(
         code=first.code,

@@ -41,7 +41,8 @@ class Quantity:
 class Order:
     """One line of the order list: `needed` of the whole building, waste added, rounded up once to `step`.
 
-    What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift.
+    What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift; of
+    bed reinforcement whole stock lengths, off-cuts of one leaf used in another of the same wall.
     """
 
     code: str
@@ -64,7 +65,10 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class LeafArea:
-    """The face of a leaf shared out, mm2: `units + mortar + movement_joints + openings + strips = gross`."""
+    """The face of a leaf shared out, mm2: `units + mortar + lintels + movement_joints + openings + strips = gross`.
+
+    `lintels` are those that take the place of units.
+    """
 
     leaf: str
     gross: float
@@ -73,10 +77,11 @@ class LeafArea:
     movement_joints: float
     units: float
     mortar: float
+    lintels: float = 0.0
 
     @property
     def net(self) -> float:
-        """Masonry as fixed: gross less openings and the strips that cannot be built."""
+        """Masonry as fixed, lintels in it: gross less openings and the strips that cannot be built."""
         return self.gross - self.openings - self.strips
 
 

@@ -12,11 +12,12 @@ SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Walling", ("WALL-", "CAVITY-")),
     ("Units", ("UNIT-",)),
     ("Mortar", ("MORTAR-",)),
-    ("Movement joints", ("JT-MOVE-", "JT-FILL-", "JT-ROD-", "JT-TAPE-", "JT-SEAL-M", "JT-SEAL-L", "TIE-NR/SLIP")),
+    ("Movement joints", ("JT-MOVE-", "JT-FILL-", "JT-ROD-", "JT-TAPE-", "JT-SEAL-M", "JT-SEAL-L", "JT-BEAD-", "TIE-NR/SLIP")),
     ("Reinforcement", ("BR-",)),
     ("Lintels", ("LINTEL-",)),
     ("Ties", ("TIE-",)),
-    ("Damp-proofing", ("DPC-", "TRAY-M", "TRAY-", "WEEP-")),
+    ("Damp-proofing", ("DPC-", "TRAY-M", "TRAY-NR", "TRAY-", "WEEP-")),
+    ("Finishes", ("MESH-",)),
     ("Labours", ("",)),
 )
 """Every section, and the beginnings of its items' codes in order; what begins like no other is labour."""

@@ -7,12 +7,13 @@ from typing import Any
 
 from elevgen.fittings.model import WallTies
 from elevgen.result import Design
+from elevgen.writers._json_lintel_loads import load_of
 
 Record = dict[str, Any]
 
 
 def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
-    """Each lintel, its bearings and, where chosen, its depth."""
+    """Each lintel, its spans between supports, its bearings and, where chosen, what it is and how deep."""
     return [
         {
             "id": lintel.id,
@@ -27,6 +28,12 @@ def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "from": lintel.span.start,
             "to": lintel.span.end,
             "basis": lintel.basis,
+            "kind": lintel.kind,
+            "underside": lintel.underside,
+            "courses": lintel.courses,
+            "clears": [[clear.start, clear.end] for clear in lintel.clears],
+            "given": lintel.given,
+            "load": load_of(design, lintel),
         }
         for lintel in design.fittings.lintels
     ]
@@ -49,8 +56,42 @@ def bed_reinforcement(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "lap": bed.lap,
             "serves": bed.serves,
             "basis": bed.basis,
+            "cuts": [[cut.start, cut.end] for cut in bed.cuts],
+            "lap_at": [[lap.start, lap.end] for lap in bed.lap_at],
+            "returns": [
+                {
+                    "end": turn.end,
+                    "into": turn.leaf,
+                    "continues": turn.continues,
+                    "leg": turn.leg,
+                    "round_corner": turn.round_corner,
+                }
+                for turn in bed.returns
+            ],
+            "ends_at": bed.ends_at,
+            "why": bed.why,
+            "width_most": bed.width_most,
+            "given": bed.given,
         }
         for bed in design.fittings.bed_reinforcement
+    ]
+
+
+def reinforcement_stock(design: Design) -> list[Record]:
+    """How stock lengths of reinforcement are cut, by wall and thickness of leaf: pieces, how many alike, what is left."""
+    return [
+        {
+            "wall": stock.wall,
+            "leaf_thickness": stock.thickness,
+            "stock_length": stock.stock,
+            "number": stock.number,
+            "least": stock.least,
+            "proven": stock.proven,
+            "left": stock.left,
+            "width_most": stock.width_most,
+            "cuts": [{"pieces": cut.pieces, "number": cut.number, "left": cut.left} for cut in stock.cuts],
+        }
+        for stock in design.fittings.stock
     ]
 
 
@@ -117,6 +158,12 @@ def damp_courses(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "width": course.width,
             "laps": course.laps,
             "lap": course.lap,
+            "place": course.place,
+            "length": course.length,
+            "lapped_at": course.lapped._asdict() if course.lapped else None,
+            "across_joints": course.folded,
+            "not_of": course.barred,
+            "given": course.given,
             "basis": course.basis,
         }
         for course in design.fittings.damp_courses
@@ -129,12 +176,18 @@ def trays(design: Design) -> list[Record]:
         {
             "id": tray.id,
             "wall": tray.wall,
-            "opening": tray.opening,
+            "opening": "+".join(tray.openings) or tray.opening,
+            "kind": tray.kind,
             "level": tray.level,
             "from": tray.span.start,
             "to": tray.span.end,
             "stop_ends": tray.stop_ends,
             "weeps": tray.weeps,
+            "cut_weeps": tray.cut_weeps,
+            "upper": tray.upper,
+            "sheet_width": tray.width,
+            "not_of": tray.barred,
+            "given": tray.given,
             "basis": tray.basis,
         }
         for tray in design.fittings.trays
@@ -160,7 +213,30 @@ def joint_parts(design: Design) -> list[Record]:
             "filler_barred": part.filler_barred,
             "filler_strip": part.filler_strip,
             "slip_ties": part.slip_ties,
+            "finish": part.finish,
+            "stop_beads": part.stop_beads,
             "basis": part.basis,
         }
         for part in design.fittings.joint_parts
+    ]
+
+
+def corner_mesh(design: Design, sides: Mapping[str, str]) -> list[Record]:
+    """Each strip of mesh in a finish: the corner it lies across, and on how many faces."""
+    walls = {leaf.id: leaf.wall for leaf in design.building.leaves}
+    return [
+        {
+            "wall": walls[strip.leaf],
+            "leaf": sides[strip.leaf],
+            "opening": strip.opening,
+            "at": strip.at,
+            "level": strip.level,
+            "side": strip.side,
+            "end": strip.end,
+            "length": strip.length,
+            "width": strip.width,
+            "faces": strip.faces,
+            "basis": strip.basis,
+        }
+        for strip in design.fittings.mesh
     ]

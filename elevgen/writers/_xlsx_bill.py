@@ -146,19 +146,20 @@ def _not_measured(takeoff: Takeoff) -> Block:
 def _areas(takeoff: Takeoff) -> Block:
     columns = (
         Column("Leaf", 34),
-        Column("Units + mortar + movement joints + openings + strips = gross face", 62, "wrap"),
+        Column("Units + mortar + lintels + movement joints + openings + strips = gross face", 62, "wrap"),
         Column("Gross m2", 12, "area"),
         Column("Openings m2", 9, "area"),
         Column("Strips m2", 12, "area"),
         Column("Joints m2", 10, "area"),
         Column("Units m2", 10, "area"),
         Column("Mortar m2", 10, "area"),
+        Column("Lintels m2", 10, "area"),
         Column("Masonry net m2", 10, "area"),
     )
     rows: list[tuple[Value, ...]] = []
     for area in takeoff.areas:
-        parts = (area.units, area.mortar, area.movement_joints, area.openings, area.strips)
-        shown = (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.net)
+        parts = (area.units, area.mortar, area.lintels, area.movement_joints, area.openings, area.strips)
+        shown = (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.lintels, area.net)
         rows.append((area.leaf, _balance(sum(parts) - area.gross, area.gross), *(part / MM2 for part in shown)))
     return Block("How the face of each leaf divides", columns, tuple(rows))
 

@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
 from elevgen.core.measures import millimetres
 from elevgen.fittings.filler_words import filler_words
-from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Tie, TieKind, TiePanel, Tray, WallTies
+from elevgen.fittings.lintel_words import LINTEL_WORDS
+from elevgen.fittings.model import (
+    DampCourse,
+    JointParts,
+    Lintel,
+    Mesh,
+    Tie,
+    TieKind,
+    TiePanel,
+    Tray,
+    WallTies,
+)
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
+from elevgen.writers._xlsx_lintel_loads import load_tables
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
@@ -53,6 +64,7 @@ PARTS: Fields[JointParts] = (
     Field("Slip ties", 14, "nr", lambda p: _or(NOT_ASKED, p.slip_ties)),
     Field("Sealant ml a metre", 8, "mm", lambda p: p.sealant_per_metre),
     Field("Filled with", 40, "wrap", lambda p: filler_words(p)),
+    Field("Stop beads in the finish m", 14, "amount", lambda p: p.stop_beads / METRE),
 )
 PROOFS: Fields[RunPlacement] = (
     Field("Run", 16, "text", lambda p: p.run),
@@ -81,37 +93,30 @@ PANELS: Fields[Panel] = (
     Field("Height", 9, "mm", lambda p: p.height),
     Field("Length to height", 9, "area", lambda p: p.ratio),
 )
-LENGTHS: Fields[BedReinforcement] = (
-    Field("Length", 20, "text", lambda b: b.id),
-    Field("Leaf", 14, "text", lambda b: b.leaf),
-    Field("On course", 8, "nr", lambda b: b.course),
-    Field("Level m", 10, "level", lambda b: b.level / METRE),
-    Field("From", 10, "mm", lambda b: b.span.start),
-    Field("To", 10, "mm", lambda b: b.span.end),
-    Field("Net m", 9, "amount", lambda b: b.span.length / METRE),
-    Field("Laps", 6, "nr", lambda b: b.laps),
-    Field("Lap", 8, "mm", lambda b: b.lap),
-    Field("With laps m", 10, "amount", lambda b: b.with_laps / METRE),
-    Field("Pieces", 26, "wrap", lambda b: " + ".join(millimetres(piece) for piece in b.pieces)),
-    Field("Serves", 20, "wrap", lambda b: ", ".join(b.serves)),
-)
-PIECES: Fields[tuple[float, int]] = (
-    Field("Length mm", 20, "mm", lambda p: p[0]),
-    Field("Number", 14, "nr", lambda p: p[1]),
-)
 LINTELS: Fields[Lintel] = (
     Field("Lintel", 20, "text", lambda x: x.id),
     Field("Leaf", 14, "text", lambda x: x.leaf),
     Field("Over", 20, "wrap", lambda x: ", ".join(x.openings)),
-    Field("Underside level m", 10, "level", lambda x: x.level / METRE),
+    Field("Underside level m", 10, "level", lambda x: x.underside / METRE),
     Field("From", 10, "mm", lambda x: x.span.start),
     Field("To", 10, "mm", lambda x: x.span.end),
-    Field("Clear span", 10, "mm", lambda x: x.clear.length),
+    Field("Clear span", 10, "mm", lambda x: max(clear.length for clear in x.clears)),
+    Field("Spans", 16, "wrap", lambda x: " + ".join(millimetres(clear.length) for clear in x.clears)),
     Field("Bearing, start", 10, "mm", lambda x: x.bearing_start),
     Field("Bearing, end", 10, "mm", lambda x: x.bearing_end),
     Field("Length", 10, "mm", lambda x: x.length),
     Field("Depth", 14, "mm", lambda x: _or(NOT_KNOWN, x.depth)),
+    Field("Kind", 13, "text", lambda x: LINTEL_WORDS[x.kind] if x.kind else NOT_KNOWN),
+    Field("In place of courses", 11, "nr", lambda x: x.courses),
+    Field("Given", 8, "text", lambda x: yes(x.given)),
 )
+
+
+TRAY_WORDS = {"opening": "", "abutment": "lower roof", "step": "lower roof, stepped"}
+
+
+def _kinds(words: tuple[str, ...]) -> str:
+    return ", ".join(word.replace("_", " ") for word in words)
 
 
 def _count_of(kind: TieKind) -> Callable[[WallTies], Value]:
@@ -152,21 +157,43 @@ DAMP_COURSES: Fields[DampCourse] = (
     Field("Level m", 10, "level", lambda d: d.level / METRE),
     Field("From", 10, "mm", lambda d: d.span.start),
     Field("To", 10, "mm", lambda d: d.span.end),
-    Field("Net m", 9, "amount", lambda d: d.span.length / METRE),
+    Field("Net m", 9, "amount", lambda d: d.length / METRE),
     Field("Width", 9, "mm", lambda d: d.width),
     Field("Laps", 7, "nr", lambda d: d.laps),
-    Field("Lap", 40, "mm", lambda d: _or(NOT_COVERED, d.lap)),
+    Field("Lap", 12, "mm", lambda d: _or(NOT_COVERED, d.lap)),
+    Field("Place", 14, "text", lambda d: "under coping" if d.place == "coping" else "foot of wall"),
+    Field(
+        "Laps at corners, joints, rolls, steps", 16, "text", lambda d: "" if d.lapped is None else ", ".join(map(str, d.lapped))
+    ),
+    Field("Through joints", 14, "wrap", lambda d: ", ".join(d.folded)),
+    Field("Not of", 14, "wrap", lambda d: _kinds(d.barred)),
+    Field("As given", 8, "text", lambda d: yes(d.given)),
 )
 TRAYS: Fields[Tray] = (
     Field("Tray", 20, "text", lambda t: t.id),
-    Field("Over opening", 14, "text", lambda t: t.opening),
+    Field("Over", 14, "text", lambda t: ", ".join(t.openings) or t.opening or TRAY_WORDS[t.kind]),
     Field("Level m", 10, "level", lambda t: t.level / METRE),
     Field("From", 10, "mm", lambda t: t.span.start),
     Field("To", 10, "mm", lambda t: t.span.end),
     Field("Length m", 9, "amount", lambda t: t.span.length / METRE),
     Field("Stop ends", 9, "nr", lambda t: t.stop_ends),
     Field("Weeps", 7, "nr", lambda t: len(t.weeps)),
-    Field("Weeps at", 40, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
+    Field("Weeps at", 30, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
+    Field("Weeps to be cut", 14, "wrap", lambda t: ", ".join(millimetres(at) for at in t.cut_weeps)),
+    Field("Upper edge level m", 12, "level", lambda t: None if t.upper is None else t.upper / METRE),
+    Field("Sheet width", 10, "mm", lambda t: t.width),
+    Field("Not of", 14, "wrap", lambda t: _kinds(t.barred)),
+    Field("As given", 8, "text", lambda t: yes(t.given)),
+)
+MESH: Fields[Mesh] = (
+    Field("Leaf", 20, "text", lambda m: m.leaf),
+    Field("Opening", 14, "text", lambda m: m.opening),
+    Field("Corner", 10, "text", lambda m: f"{m.side} {m.end}"),
+    Field("At", 10, "mm", lambda m: m.at),
+    Field("Level m", 10, "level", lambda m: m.level / METRE),
+    Field("Length", 9, "mm", lambda m: m.length),
+    Field("Width", 9, "mm", lambda m: m.width),
+    Field("Faces", 7, "nr", lambda m: m.faces),
 )
 
 
@@ -180,6 +207,7 @@ def joints(design: Design) -> Sheet:
             table("Movement joints", JOINTS, design.plan.joints),
             *width_tables(design.plan.joints),
             table("What fills each joint", PARTS, design.fittings.joint_parts),
+            *((table("Mesh across the corners of openings", MESH, design.fittings.mesh),) if design.fittings.mesh else ()),
             table("Proof for each run of connected masonry", PROOFS, placements),
             table("Rules no placement could keep", RELAXED, ((p.run, relaxed) for p in placements for relaxed in p.relaxed)),
             table(
@@ -188,7 +216,7 @@ def joints(design: Design) -> Sheet:
                 ((relaxed, remedy) for p in placements for relaxed in p.relaxed for remedy in relaxed.remedies or ()),
             ),
             table("Panels between joints, corners and ends", PANELS, design.plan.panels),
-            *_rule_keys(
+            *rule_keys(
                 (j.basis for j in design.plan.joints),
                 width_rules(design.plan.joints),
                 (p.basis for p in design.fittings.joint_parts),
@@ -197,27 +225,16 @@ def joints(design: Design) -> Sheet:
     )
 
 
-def reinforcement(design: Design) -> Sheet:
-    """Every length of bed-joint reinforcement, and how many pieces of each length to cut."""
-    lengths = design.fittings.bed_reinforcement
-    cuts = Counter(round(piece, 1) for bed in lengths for piece in bed.pieces)
-    return Sheet(
-        "Reinforcement",
-        "In the bed on top of the course named; never through a movement joint.",
-        (
-            table("Lengths as fixed", LENGTHS, lengths),
-            table("Pieces to cut", PIECES, sorted(cuts.items(), reverse=True)),
-            *_rule_keys(bed.basis for bed in lengths),
-        ),
-    )
-
-
 def lintels(design: Design) -> Sheet:
     """Every lintel with its bearings."""
     return Sheet(
         "Lintels",
-        "Length and bearings only. The section of every lintel is for a qualified engineer or the maker's load tables.",
-        (table("Lintels", LINTELS, design.fittings.lintels), *_rule_keys(x.basis for x in design.fittings.lintels)),
+        "Clear span: the longest between supports. The section of every lintel is for a qualified engineer or load tables.",
+        (
+            table("Lintels", LINTELS, design.fittings.lintels),
+            *load_tables(design),
+            *rule_keys((x.basis for x in design.fittings.lintels), (x.basis for x in design.fittings.lintel_loads)),
+        ),
     )
 
 
@@ -240,7 +257,7 @@ def ties(design: Design) -> Sheet:
                 SLIP_TIES,
                 sorted((t for w in walls for t in w.ties if t.kind == "slip"), key=lambda t: (t.leaf or "", t.at, t.level)),
             ),
-            *_rule_keys(wall.basis for wall in design.fittings.ties),
+            *rule_keys(wall.basis for wall in design.fittings.ties),
         ),
     )
 
@@ -254,7 +271,7 @@ def damp_proofing(design: Design) -> Sheet:
         (
             table("Damp-proof courses", DAMP_COURSES, courses),
             table("Cavity trays", TRAYS, trays),
-            *_rule_keys((d.basis for d in courses), (t.basis for t in trays)),
+            *rule_keys((d.basis for d in courses), (t.basis for t in trays)),
         ),
     )
 
@@ -267,7 +284,7 @@ def _or(words: str, number: float | None) -> Value:
     return words if number is None else number
 
 
-def _rule_keys(*bases: Iterable[tuple[str, ...]]) -> Iterator[Block]:
+def rule_keys(*bases: Iterable[tuple[str, ...]]) -> Iterator[Block]:
     """The rules behind a sheet's figures, each once: most rows of a table share them."""
     keys = sorted({key for basis in bases for each in basis for key in each})
     if keys:

@@ -14,7 +14,16 @@ from elevgen.core.version import VERSION
 from elevgen.result import Design, Finding
 from elevgen.takeoff.model import Takeoff
 from elevgen.writers._json_cuts import cuts, lifts, slope_cuts, unit_masses
-from elevgen.writers._json_fittings import bed_reinforcement, damp_courses, joint_parts, lintels, ties, trays
+from elevgen.writers._json_fittings import (
+    bed_reinforcement,
+    corner_mesh,
+    damp_courses,
+    joint_parts,
+    lintels,
+    reinforcement_stock,
+    ties,
+    trays,
+)
 from elevgen.writers._json_masonry import (
     courses,
     leaves,
@@ -63,10 +72,12 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "patterns": [pattern_record(pattern) for pattern in design.coursing.patterns],
         "lintels": lintels(design, sides),
         "bed_reinforcement": bed_reinforcement(design, sides),
+        "reinforcement_stock": reinforcement_stock(design),
         "ties": ties(design),
         "damp_courses": damp_courses(design, sides),
         "trays": trays(design),
         "joint_parts": joint_parts(design),
+        "corner_mesh": corner_mesh(design, sides),
         "rakes": rakes(design),
         "misfits": misfits(design),
         "cuts": cuts(design, walls, sides),
@@ -137,6 +148,7 @@ def _areas(takeoff: Takeoff) -> list[Record]:
             "movement_joints": area.movement_joints,
             "units": area.units,
             "mortar": area.mortar,
+            "lintels": area.lintels,
             "net": area.net,
         }
         for area in takeoff.areas

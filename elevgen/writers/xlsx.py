@@ -13,7 +13,8 @@ from elevgen.writers._xlsx_bill import bill, measurement, order_list, summary
 from elevgen.writers._xlsx_book import workbook_bytes
 from elevgen.writers._xlsx_model import Sheet
 from elevgen.writers._xlsx_records import basis, findings, inputs
-from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, reinforcement, ties
+from elevgen.writers._xlsx_reinforcement import reinforcement
+from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, ties
 from elevgen.writers._xlsx_text import TextTooLongError
 from elevgen.writers._xlsx_units import units_and_cuts
 

@@ -198,3 +198,43 @@ def basement(draw: Draw, ring: Callable[..., list[dict[str, Any]]], block: Block
         return list(draw(ring(*sizes, height * FOOT), unit="block", units=block.spec).values())
 
     return drawn
+
+
+PSF = 47.88026
+"""A pound to the square foot, in pascals."""
+
+
+@pytest.fixture(scope="session")
+def over_door() -> Callable[..., Any]:
+    """`over_door(clear, height, top, bearing, psf, loads)`: the one lintel load of a single wall of 8 in blocks.
+
+    All in inches but the weight of the wall, pounds to the square foot of face; the door stands in the middle of 60 ft of wall.
+    """
+
+    def made(
+        clear: float, height: float, top: float, bearing: float = 8, psf: float = 78, loads: Sequence[Mapping[str, Any]] = ()
+    ) -> Any:
+        density = psf * PSF / (7.625 * INCH / 1000) / 9.81
+        weights = ("unit.density.dense_concrete", "lintel.load.mortar.density")
+        bearings = ("lintel.bearing.short.simple", "lintel.bearing.long")
+        because = {"reason": "as in the example", "by": "its author"}
+        door = {"id": "D1", "at": f"{360 - clear / 2} in", "width": f"{clear} in", "sill": 0, "height": f"{height} in"}
+        wall = {"id": "W1", "type": "t", "start": [0, 0], "end": [720 * INCH, 0], "base": 0, "top": f"{top} in", "joints": []}
+        spec = {
+            "spec": 1,
+            "overrides": [
+                *({"rule": key, "value": density, "unit": "kg/m3"} | because for key in weights),
+                *({"rule": key, "value": bearing, "unit": "in"} | because for key in bearings),
+            ],
+            "units": {
+                "block": {"material": "dense_concrete"}
+                | {"length": "15 5/8 in", "height": "7 5/8 in", "width": "7 5/8 in", "joint": "3/8 in"}
+            },
+            "leaves": {"block": {"zones": [{"unit": "block"}]}},
+            "wall_types": {"t": {"outer": "block"}},
+            "walls": [wall | {"openings": [door], "loads": list(loads)}],
+        }
+        (load,) = pipeline.design(Spec.model_validate(spec), "drawn").fittings.lintel_loads
+        return load
+
+    return made

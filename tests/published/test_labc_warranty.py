@@ -23,6 +23,7 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.panel_ratio.aircrete", 3.0, "read", id="aircrete 3:1"),
         pytest.param("movement_joint.short_return.clay", 675.0, "quoted", id="short return 675, quoted"),
         pytest.param("lintel.bearing.short.simple", 100.0, "read", id="lintel bearing at least 100"),
+        pytest.param("lintel.bearing.kind.pressed_steel", 150.0, "read", id="LABC-03 pressed steel bears 150"),
         pytest.param("tie.slip.vertical", 300.0, "read", id="slip ties 300 up"),
         pytest.param("tie.density", 2.5, "read", id="2.5 ties a square metre"),
         pytest.param("tray.past_lintel", 25.0, "read", id="tray 25 past the closer"),

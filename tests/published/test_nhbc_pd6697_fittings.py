@@ -16,6 +16,7 @@ from elevgen.building.model import Leaf
 from elevgen.building.resolve import resolve
 from elevgen.core.geometry import Span
 from elevgen.coursing.model import Course, Coursing, LeafCoursing
+from elevgen.coursing.seats import seats_of
 from elevgen.fittings.fit import fit
 from elevgen.fittings.model import Fittings
 from elevgen.fittings.ties import columns
@@ -40,7 +41,9 @@ def fitted(
     )
     building = resolve(spec, reader)
     joints = () if joint is None else (movement_joint(building.leaves[0], joint),)
-    return fit(building, (), JointPlan(joints, (), ()), Coursing((), tuple(map(laid, building.leaves))), reader)
+    plan = JointPlan(joints, (), ())
+    coursing = Coursing((), tuple(map(laid, building.leaves)), lintels=seats_of(building, plan, reader))
+    return fit(building, (), plan, coursing, reader)
 
 
 def movement_joint(leaf: Leaf, at: float) -> MovementJoint:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
 
 from elevgen.building.demand import lintel_demands
+from elevgen.building.given import Given, GivenLintel
 from elevgen.core.errors import RuleNotCovered
 from elevgen.core.geometry import Span
+from elevgen.core.sourced import Sourced
+from elevgen.rules.book import RuleReader
 
 
 def demands(make: SimpleNamespace, kind: str, openings: list[dict[str, object]], **more: object) -> dict[str, list[object]]:
@@ -71,3 +75,31 @@ def test_a_rule_set_without_bearings_says_so(make: SimpleNamespace) -> None:
     building = make.build([make.wall("W", "solid", (0, 0), (9000, 0), openings=[make.opening("O1", 2000, 900, 900, 1200)])])
     with pytest.raises(RuleNotCovered):
         lintel_demands(building, make.reader(without=["lintel.bearing.short.simple"]))
+
+
+@pytest.mark.parametrize(("kind", "bearing"), [("pressed_steel", 170), ("concrete", 100), (None, 100)])
+def test_bearing_by_kind(make: SimpleNamespace, kind: str | None, bearing: float) -> None:
+    building = make.build([make.wall("W", "solid", (0, 0), (9000, 0), openings=[make.opening("O1", 2000, 900, 900, 1200)])])
+    leaves = tuple(replace(leaf, lintel_kind=kind) for leaf in building.leaves)
+    reader = make.reader()
+    steel = Sourced("lintel.bearing.kind.pressed_steel", 170.0, "mm", "invented", "", "", "practice")
+    reader = RuleReader(replace(reader.book, values={**reader.book.values, steel.key: steel}))
+    (demand,) = lintel_demands(replace(building, leaves=leaves), reader)
+    assert demand.bearing == bearing
+    assert (steel.key in demand.basis) == (kind == "pressed_steel")
+
+
+def test_joints_keep_off_listed_lintels(make: SimpleNamespace) -> None:
+    """One lintel listed over two openings and the pier between; another leaf's and one that lies elsewhere count for nothing."""
+    openings = [make.opening("O1", 2000, 900, 900, 1200), make.opening("O2", 3600, 700, 900, 1200)]
+    building = make.build([make.wall("W", "solid", (0, 0), (9000, 0), openings=openings)])
+
+    def keep_out(*listed: GivenLintel) -> list[Span]:
+        (wall,) = building.walls
+        with_listed = replace(building, walls=(replace(wall, lintels=Given(listed, False)),))
+        return [d.keep_out for d in lintel_demands(with_listed, make.reader())]
+
+    assert keep_out(GivenLintel(("O1", "O2"), None, 1700, 2800, None, None)) == [Span(1700, 4500)] * 2
+    assert keep_out(GivenLintel(("O1",), "outer", 2030, 1000, None, None)) == [Span(2000, 3030), Span(3500, 4400)]
+    assert keep_out(GivenLintel(("O1",), "inner", 1700, 2800, None, None)) == keep_out()
+    assert keep_out(GivenLintel(("O1",), None, 5000, 1000, None, None)) == keep_out()

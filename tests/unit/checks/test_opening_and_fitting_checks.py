@@ -53,6 +53,10 @@ FITTED = (
     "lintel-bearing",
     "reinforcement-crosses-joint",
     "reinforcement-lap",
+    "reinforcement-laps-staggered",
+    "reinforcement-in-bed",
+    "reinforcement-stock",
+    "low-lap-reinforced",
     "tie-spacing",
     "tie-density",
     "tie-length",
@@ -136,17 +140,24 @@ def test_reinforcement_does_not_run_into_an_opening_or_past_the_end(plain: Desig
 
 def test_laps_are_long_enough_and_pieces_cover_the_length(plain: Design, found: Found) -> None:
     lapped = next(r for r in plain.fittings.bed_reinforcement if r.laps)
+    assert lapped.laps == 1
+    first, second = lapped.cuts
 
-    def only(**change: Any) -> Design:
-        return with_reinforcement(plain, lambda r: replace(r, **change) if r is lapped else r)
+    def only(*cuts: Span, **change: Any) -> Design:
+        pieces = {"cuts": cuts, "pieces": tuple(cut.length for cut in cuts)} if cuts else {}
+        return with_reinforcement(plain, lambda r: replace(r, **pieces, **change) if r is lapped else r)
 
-    (short,) = found(only(lap=224.9), "reinforcement-lap")
-    assert (short.measured, short.limit) == (224.9, 225)
+    (short,) = found(only(first, Span(second.start + 0.1, second.end)), "reinforcement-lap")
+    assert (short.measured, short.limit) == (pytest.approx(224.9), 225)
     (gap,) = found(only(pieces=(*lapped.pieces[:-1], lapped.pieces[-1] - 5)), "reinforcement-lap")
     assert gap.operator == "=="
-    long = (lapped.span.length + lapped.laps * lapped.lap - 300 * lapped.laps, *(300.0 for _ in range(lapped.laps)))
-    (sold,) = found(only(pieces=long), "reinforcement-lap")
-    assert sold.limit == 2700
+    (astray,) = found(only(first.shifted(30), second.shifted(30)), "reinforcement-lap")
+    assert "do not lie from" in astray.text
+    (sold,) = found(only(Span(first.start, second.end - 100), Span(second.end - 400, second.end)), "reinforcement-lap")
+    assert (sold.measured, sold.limit) == (lapped.span.length - 100, 2700)
+    loose = replace(lapped, cuts=(), lap=224.9)
+    (said,) = found(with_reinforcement(plain, lambda r: loose if r is lapped else r), "reinforcement-lap")
+    assert (said.measured, said.limit) == (224.9, 225), "as said of it where nobody has said where its pieces lie"
 
 
 @pytest.mark.parametrize(("bearing", "severity"), [(150.0, "pass"), (149.9, "fail")])
@@ -155,6 +166,31 @@ def test_a_lintel_bears_by_its_span(plain: Design, found: Found, bearing: float,
     short = with_lintels(plain, lambda x: replace(x, bearing_end=bearing) if "V1" in x.openings and x.leaf == "A/inner" else x)
     finding = next(f for f in found(short, "lintel-bearing", everything=True) if f.where.startswith("A/inner/L-V1"))
     assert (finding.severity, finding.measured) == (severity, pytest.approx(bearing))
+
+
+def test_a_shared_lintel_is_judged_by_its_longest_span_and_by_the_piers_between(build: Build, found: Found) -> None:
+    """Two windows of 685 over a pier of 440 share a lintel: its longest span is 685, though 1810 lie from end to end."""
+    windows = [WINDOW | {"id": name, "at": at, "width": 685} for name, at in (("V1", 3147.5), ("V2", 3147.5 + 685 + 440))]
+    design = build([WALL | {"openings": windows}], leaves={"brick": BRICK, "block": BRICK})
+    assert next((x.leaf, x.openings) for x in design.fittings.lintels) == ("A/outer", ("V1", "V2"))
+    findings = {f.where: f for f in found(design, "lintel-bearing", everything=True)}
+    outer = findings["A/outer/L-V1"]
+    assert (outer.severity, outer.measured, outer.limit) == ("pass", 150, 150)
+    assert outer.source is not None and outer.source.key == "lintel.bearing.short.tray"
+    # told that it spans all of it the check measures the pier by itself
+    told = with_lintels(design, lambda x: replace(x, clears=(x.clear,)))
+    assert found(told, "lintel-bearing", everything=True) == found(design, "lintel-bearing", everything=True)
+
+
+def test_a_pier_between_too_narrow_to_bear_on_is_found(build: Build, found: Found) -> None:
+    """A joint as given takes all but 62 mm of one side of the pier the lintel is said to run over."""
+    windows = [WINDOW | {"id": name, "at": at, "width": 685} for name, at in (("V1", 3147.5), ("V2", 3147.5 + 685 + 215))]
+    design = build([WALL | {"openings": windows}], leaves={"brick": BRICK, "block": BRICK})
+    narrow = build([WALL | {"openings": windows}], {"A/outer": [3147.5 + 685 + 70]}, leaves={"brick": BRICK, "block": BRICK})
+    crossing = replace(narrow, fittings=replace(narrow.fittings, lintels=design.fittings.lintels))
+    (finding,) = [f for f in found(crossing, "lintel-bearing") if "outer" in f.where]
+    assert (finding.severity, finding.measured, finding.limit) == ("fail", 62, 150)
+    assert finding.text == "bears 62 mm on a pier between openings, needs 150 mm"
 
 
 def test_a_short_lintel_bears_more_where_it_carries_a_tray(plain: Design, found: Found) -> None:

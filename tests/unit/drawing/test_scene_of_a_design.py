@@ -106,7 +106,8 @@ def test_every_placement_pattern_tie_and_joint_is_drawn_once(drawn: tuple[Design
         joints = [p for p in view.primitives if isinstance(p, Polyline) and p.title.startswith("movement joint")]
         assert [j.source for j in joints] == [j.id for j in design.plan.on_leaf(laid.leaf)]
         rods = [p for p in view.primitives if isinstance(p, Line) and p.role is Role.BED_REINFORCEMENT]
-        assert len(rods) == sum(b.leaf == laid.leaf for b in design.fittings.bed_reinforcement)
+        beds = [b for b in design.fittings.bed_reinforcement if b.leaf == laid.leaf]
+        assert len(rods) == sum(1 + len(b.lap_at) for b in beds), "each length, and a second line where it laps"
         leaf = design.building.leaf(laid.leaf)
         ties = [p for p in view.primitives if isinstance(p, Symbol) and p.role is Role.TIE]
         of_wall = next((w.ties for w in design.fittings.ties if w.wall == leaf.wall), ())

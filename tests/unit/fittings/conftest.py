@@ -17,7 +17,7 @@ from elevgen.joints.model import JointPlan, JointWidth, MovementJoint
 from elevgen.rules.book import RuleReader
 from elevgen.rules.loader import load_book
 
-sys.path.insert(0, str(Path(__file__).parent))
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[2] / "whole")]
 
 BRICK = Unit("brick", "clay", 215, 65, 102.5, 10)
 BLOCK = Unit("block", "aircrete", 440, 215, 100, 10)

@@ -10,11 +10,13 @@ import pytest
 from elevgen.building.model import Building, LeafEnd, Meeting
 from elevgen.core.geometry import Rect
 from elevgen.coursing.model import Coursing
+from elevgen.coursing.seats import seats_of
 from elevgen.fittings.fit import fit
 
 
 def stage(made, reader):
-    return fit(made.building, (), made.plan, made.coursing, reader)
+    coursing = replace(made.coursing, lintels=seats_of(made.building, made.plan, reader))
+    return fit(made.building, (), made.plan, coursing, reader)
 
 
 def test_a_wall_has_everything(yard, reader):

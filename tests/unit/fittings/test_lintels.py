@@ -6,18 +6,17 @@ from dataclasses import replace
 
 import pytest
 
-from elevgen.building.demand import lintel_demands
 from elevgen.building.model import Strip
 from elevgen.core.geometry import Rect, Span
 from elevgen.core.sourced import Sourced
+from elevgen.coursing.seats import seats_of
 from elevgen.fittings.lintels import lintels
 from elevgen.rules.book import RuleReader
 
 
 def over(made, reader, side="outer"):
     leaf = made.leaf(side)
-    demands = [d for d in lintel_demands(made.building, reader) if d.leaf == leaf.id]
-    return lintels(made.wall, leaf, demands, made.plan.on_leaf(leaf.id), reader)
+    return lintels(seat for seat in seats_of(made.building, made.plan, reader) if seat.leaf == leaf.id)
 
 
 def stepped(reader, step):
@@ -47,12 +46,26 @@ def test_openings_nearer_than_two_bearings_and_a_pier_share_one(yard, reader, pi
         assert (found[0].openings, found[0].id) == (("O1", "O2"), "W1/outer/L-O1")
 
 
-def test_sharing_goes_on_as_the_bearing_grows(yard, reader):
-    # inside, 900 and 1000 ask for 100 each: 414 apart they share; the shared one asks for 150, and so reaches the third
+def test_a_shared_lintel_bears_as_its_longest_span_asks_for(yard, reader):
+    # inside, 900 and 1000 ask for 100 each: 414 apart they share, and the pier between carries it: 100 as before
     made = yard.wall(9000, [Rect(2000, 900, 2900, 2100), Rect(3314, 900, 4314, 2100), Rect(4764, 900, 5664, 2100)])
-    assert [x.openings for x in over(made, reader, "inner")] == [("O1", "O2", "O3")]
-    alone = yard.wall(9000, [Rect(3314, 900, 4314, 2100), Rect(4764, 900, 5664, 2100)])
-    assert len(over(alone, reader, "inner")) == 2
+    shared, alone = over(made, reader, "inner")
+    assert (shared.openings, alone.openings) == (("O1", "O2"), ("O3",))
+    assert (shared.clears, shared.clear) == ((Span(2000, 2900), Span(3314, 4314)), Span(2000, 4314))
+    assert (shared.bearing_start, shared.bearing_end, shared.length) == (100, 100, 2514)
+    # 1300 asks for 150, which the whole lintel gets, and so the three share: 449 < 150 + 100 + 215
+    wide = yard.wall(9000, [Rect(2000, 900, 2900, 2100), Rect(3314, 900, 4614, 2100), Rect(5063, 900, 5963, 2100)])
+    (all_three,) = over(wide, reader, "inner")
+    assert [x.length for x in all_three.clears] == [900, 1300, 900]
+    assert (all_three.bearing_start, all_three.bearing_end) == (150, 150)
+
+
+def test_a_row_of_windows_over_piers_is_no_long_span(yard, reader):
+    rects = [Rect(1000 + k * 1350, 900, 1900 + k * 1350, 2100) for k in range(5)]
+    (ribbon,) = over(yard.wall(9000, rects), reader)
+    assert (ribbon.clear.length, [x.length for x in ribbon.clears]) == (6300, [900] * 5)
+    assert ribbon.bearing_start == 150, "for the tray; a span over 1.2 m is not the reason"
+    assert "lintel.bearing.short.tray" in ribbon.basis
 
 
 @pytest.mark.parametrize(("lower", "count"), [(2025, 1), (2024, 2)])

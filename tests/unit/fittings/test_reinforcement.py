@@ -7,21 +7,25 @@ from itertools import pairwise
 from math import isclose
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from elevgen.building.model import Strip
 from elevgen.core.geometry import Rect, Span
 from elevgen.fittings.beds import beds
-from elevgen.fittings.reinforcement import edges, pieces_of, reinforcement
+from elevgen.fittings.edges import edges
+from elevgen.fittings.reinforcement import bed_reinforcement
 from elevgen.rules.book import RuleReader
 
 REACH, MERGE, LAP, STOCK = 600, 450, 225, 2700
 
 
 def fitted(made, reader, side="outer"):
-    leaf = made.leaf(side)
-    return reinforcement(made.wall, leaf, beds(made.courses(side)), made.plan.on_leaf(leaf.id), reader)
+    return tuple(r for r in everything(made, reader)[0] if r.leaf == made.leaf(side).id)
+
+
+def everything(made, reader):
+    """The lengths of the whole building, and the stock they come out of."""
+    leaf_beds = {laid.leaf: beds(laid.courses) for laid in made.coursing.leaves}
+    return bed_reinforcement(made.building, made.coursing, leaf_beds, made.plan, reader)
 
 
 def without(reader, *keys):
@@ -184,26 +188,6 @@ def test_a_mirrored_wall_has_mirrored_reinforcement(yard, reader, seed):
         assert plain == [(c, a, ln, len(p), s) for c, a, ln, p, s in shape(back, True)]
 
 
-@given(st.floats(50, 60_000), st.sampled_from([1500.0, 2700.0, 3050.0, 6000.0]), st.sampled_from([150.0, 225.0, 450.0]))
-def test_pieces_are_fewest_and_add_up(length, stock, lap):
-    pieces = pieces_of(length, stock, lap)
-    count = 1
-    while count * stock - (count - 1) * lap < length - 0.01:  # the slow way
-        count += 1
-    assert len(pieces) == count
-    assert isclose(sum(pieces), length + (count - 1) * lap, abs_tol=1e-6)
-    assert max(pieces) <= stock + 0.01
-    assert count == 1 or min(pieces) >= 2 * lap - 0.01 or stock < 3 * lap
-
-
-def test_pieces_at_the_boundary_of_one_more():
-    assert pieces_of(2700, 2700, 225) == (2700,)
-    assert pieces_of(2700 + 2475, 2700, 225) == (2700, 2700)
-    assert pieces_of(2700 + 2475 + 100, 2700, 225) == (2700, 2575, 450)
-    with pytest.raises(ValueError, match="cannot lap"):
-        pieces_of(3000, 200, 225)
-
-
 def test_no_rule_no_reinforcement_and_no_stock_no_cutting(yard, reader):
     made = yard.wall(9000, [Rect(1000, 900, 6000, 2100)])
     assert fitted(made, without(reader, "bed_reinforcement.reach")) == ()
@@ -233,9 +217,14 @@ def test_a_low_strip_of_masonry_is_reinforced_in_the_beds_it_has(yard, reader):
 
 
 def all_over(made, every, side="outer"):
-    """The leaf with every so many millimetres of its height reinforced."""
-    leaf = replace(made.leaf(side), reinforced_every=every)
-    return leaf, beds(made.courses(side)), made.plan.on_leaf(leaf.id)
+    """The wall with every so many millimetres of a leaf's height reinforced."""
+    return changed(made, side, reinforced_every=every)
+
+
+def changed(made, side, **what):
+    """The wall with one leaf made otherwise."""
+    leaves = tuple(replace(x, **what) if x.side == side else x for x in made.building.leaves)
+    return replace(made, building=replace(made.building, leaves=leaves))
 
 
 @pytest.mark.parametrize(
@@ -243,8 +232,8 @@ def all_over(made, every, side="outer"):
 )
 def test_a_leaf_reinforced_all_the_way_up(yard, reader, side, every, apart):
     made = yard.wall(5000, [], base=-225)
-    leaf, leaf_beds, joints = all_over(made, every, side)
-    lengths = reinforcement(made.wall, leaf, leaf_beds, joints, reader)
+    made = all_over(made, every, side)
+    leaf, lengths = made.leaf(side), fitted(made, reader, side)
     levels = [r.level for r in lengths]
     assert {round(b - a, 3) for a, b in pairwise(levels)} == {apart}
     assert levels[0] + 225 <= every, "the first within that of the foot"
@@ -255,8 +244,7 @@ def test_a_leaf_reinforced_all_the_way_up(yard, reader, side, every, apart):
 
 def test_reinforcement_all_over_stops_at_openings_and_joints_and_takes_in_that_at_openings(yard, reader):
     made = yard.wall(9000, [Rect(3000, 900, 4210, 2100)], joints=[6000])
-    leaf, leaf_beds, joints = all_over(made, 225)
-    lengths = reinforcement(made.wall, leaf, leaf_beds, joints, reader)
+    lengths = fitted(all_over(made, 225), reader)
     through = {level: [r.span for r in lengths if r.level == level] for level in {r.level for r in lengths}}
     assert through[750] == [Span(0, 5992), Span(6008, 9000)]
     assert [r.serves for r in lengths if r.level == 750] == [("O1",), ()]
@@ -267,12 +255,10 @@ def test_reinforcement_all_over_stops_at_openings_and_joints_and_takes_in_that_a
 
 def test_beds_further_apart_than_asked_are_all_reinforced(yard, reader):
     made = yard.wall(5000, [], base=-225)
-    leaf, leaf_beds, joints = all_over(made, 100, "inner")
-    assert len(reinforcement(made.wall, leaf, leaf_beds, joints, reader)) == len(leaf_beds)
+    assert len(fitted(all_over(made, 100, "inner"), reader, "inner")) == len(made.courses("inner")) - 1
 
 
 def test_reinforcement_all_over_needs_no_rule_for_openings(yard, reader):
     made = yard.wall(5000, [Rect(3000, 900, 4210, 2100)])
-    leaf, leaf_beds, joints = all_over(made, 450)
     bare = without(reader, "bed_reinforcement.courses_above", "bed_reinforcement.reach")
-    assert reinforcement(made.wall, leaf, leaf_beds, joints, bare)
+    assert fitted(all_over(made, 450), bare)

@@ -4,9 +4,10 @@ from elevgen.takeoff.sections import SECTIONS, in_trade_order, section
 
 CODES = (
     *("WALL-M2/FACING/STRETCHER/102.5", "CAVITY-M2/100", "UNIT-NR/FACING", "MORTAR-M3"),
-    *("JT-MOVE-M/10x100", "JT-FILL-M/10x90", "JT-ROD-M/12.5", "JT-SEAL-M/10x10", "JT-SEAL-L", "TIE-NR/SLIP"),
+    *("JT-MOVE-M/10x100", "JT-FILL-M/10x90", "JT-ROD-M/12.5", "JT-SEAL-M/10x10", "JT-SEAL-L", "JT-BEAD-M/RENDER", "TIE-NR/SLIP"),
     *("BR-M/102.5", "LINTEL-NR/985x102.5", "LINTEL-NR/1210x102.5", "TIE-NR/FIELD/225", "TIE-NR/PARTITION"),
-    *("DPC-M/102.5", "TRAY-M", "TRAY-END-NR", "WEEP-NR"),
+    *("DPC-M/102.5", "TRAY-M", "TRAY-M/385", "TRAY-M/ABUTMENT/510", "TRAY-NR/STEP", "TRAY-END-NR", "WEEP-NR"),
+    "MESH-NR/300x200",
 )
 """In the order they are wanted."""
 

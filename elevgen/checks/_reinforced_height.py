@@ -1,0 +1,61 @@
+"""How much masonry has no reinforced bed in it, at every place along a leaf."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from elevgen.building.model import Leaf
+from elevgen.checks._masonry import gaps_at, joints_by_leaf
+from elevgen.core.geometry import Span, subtract
+from elevgen.core.measures import level, millimetres
+from elevgen.fittings.model import BedReinforcement
+from elevgen.joints.model import MovementJoint
+from elevgen.result import Design
+
+
+class Bare(NamedTuple):
+    """Masonry between two reinforced beds, or a bed and an edge, at a place along the leaf."""
+
+    height: float
+    at: float
+    levels: Span
+
+    @property
+    def where(self) -> str:
+        """Its levels and place, in words."""
+        return f"between {level(self.levels.start)} and {level(self.levels.end)}, {millimetres(self.at)} mm along the wall"
+
+
+def barest(design: Design, leaf: Leaf) -> Bare | None:
+    """The greatest height of masonry without a reinforced bed, at any place along a leaf; None where it has no masonry.
+
+    From bed to bed, and to the base, the top, heads and sills. Stretches shorter than a unit are left out, as beside a joint.
+    """
+    laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
+    return max(_bare(leaf, joints_by_leaf(design)[leaf.id], laid), default=None)
+
+
+def _bare(leaf: Leaf, joints: Sequence[MovementJoint], laid: Sequence[BedReinforcement]) -> Iterator[Bare]:
+    """In the middle of each stretch between anything that begins or ends along the leaf."""
+    edges = {leaf.span.start, leaf.span.end, *(at for at, _ in (*leaf.base.points, *leaf.top.points) if leaf.span.contains(at))}
+    edges.update(at for void in leaf.voids for at in (void.left, void.right))
+    edges.update(at for joint in joints for at in (joint.gap.start, joint.gap.end))
+    edges.update(at for r in laid for at in (r.span.start, r.span.end))
+    unit = max(zone.unit.length for zone in leaf.zones)
+    for start, end in pairwise(sorted(edges)):
+        at = (start + end) / 2
+        if end - start >= unit and leaf.span.contains(at):
+            yield from _up(leaf, joints, laid, at)
+
+
+def _up(leaf: Leaf, joints: Sequence[MovementJoint], laid: Sequence[BedReinforcement], at: float) -> Iterator[Bare]:
+    """Up the masonry at one place. A bed's level is its underside, the masonry under the next edge ends without one."""
+    whole = Span(leaf.base.level_right_of(at), leaf.top.level_right_of(at))
+    bed = max(zone.unit.joint for zone in leaf.zones)
+    for solid in subtract(whole, [void.levels for void in leaf.voids if void.left < at < void.right]):
+        beds = sorted(r.level for r in laid if r.span.contains(at) and solid.contains(r.level))
+        levels = [solid.start, *beds, max(solid.end - bed, solid.start)]
+        if not any(gap.contains(at) for gap in gaps_at(joints, solid.middle)):
+            yield from (Bare(upper - lower, at, Span(lower, upper)) for lower, upper in pairwise(levels))

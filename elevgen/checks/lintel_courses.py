@@ -1,0 +1,142 @@
+"""Every lintel lies on a bed of its leaf, and one in the place of units comes level with a course at its top."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from elevgen.building.model import Leaf, LeafEnd
+from elevgen.checks._finding import at_fitting, found
+from elevgen.checks._rules import rule
+from elevgen.checks._words import counted, listed
+from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most
+from elevgen.core.measures import level, millimetres
+from elevgen.coursing.model import Course
+from elevgen.fittings.model import Lintel
+from elevgen.result import Design, Finding
+
+CODE = "lintel-courses"
+TITLE = "Lintels among the courses"
+RATIONALE = (
+    "A lintel whose underside or top is off the beds needs units cut in height under its bearings or over its back, "
+    "where they carry most; another head or another depth saves all of that."
+)
+
+
+class _Leaf(NamedTuple):
+    """A leaf's courses, how far a bed may differ, and the least height of a unit cut in height."""
+
+    leaf: Leaf
+    courses: Sequence[Course]
+    tolerance: float
+    split: float
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Underside and top of each lintel against the beds as laid; what one in the place of units runs into.
+
+    Off a bed: a warning with the course to cut or make up and the nearest that would do. Where there is no room: a failure.
+    """
+    tolerance, split = rule(design, "bed.tolerance"), rule(design, "coursing.split.min")
+    for lintel in design.fittings.lintels:
+        courses = design.coursing.of(lintel.leaf).courses
+        leaf = design.building.leaf(lintel.leaf)
+        of = _Leaf(leaf, courses, tolerance.number if tolerance else TOLERANCE, split.number if split else TOLERANCE)
+        wrong = [*_underside(lintel, of), *_top(lintel, of), *_no_room(design, lintel, of)]
+        yield from wrong
+        if not wrong:
+            counts = f", in place of {counted(lintel.courses, 'course')}" if lintel.courses else ""
+            yield found("pass", at_fitting(lintel), f"lies on a bed{counts}")
+
+
+def _underside(lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
+    """Where no bed lies at it: the course that is in the way at both bearings, and the nearest heads that a bed lies at."""
+    course = _split(of.courses, lintel.level)
+    if course is None:
+        return
+    left = lintel.level - course.bed - course.level
+    text = (
+        f"its underside at {level(lintel.level)} comes {millimetres(lintel.level - course.level)} mm up course {course.number}: "
+        f"under both bearings {_cut_under(left, course, lintel, of)}; "
+        f"over a head at {level(course.level)} or {level(course.top)} it would lie on a bed"
+    )
+    near = min((course.level, course.top), key=lambda y: (abs(y - lintel.level), y))
+    yield found("warn", at_fitting(lintel), text, measured=lintel.level, exactly=near)
+
+
+def _cut_under(left: float, course: Course, lintel: Lintel, of: _Leaf) -> str:
+    if at_least(left, of.split):
+        return f"cut that course to {millimetres(left)} mm"
+    return f"leave that course out and make the bed up to {millimetres(lintel.level - course.level + course.bed)} mm"
+
+
+def _top(lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
+    """Where the top of one in the place of units is level with no course: the course over it, and the depths that would be."""
+    body = lintel.body
+    if body is None or any(abs(c.top - body.top) <= of.tolerance for c in of.courses):
+        return
+    foot, fitting = _depths(body, of.courses)
+    if any(abs(depth - body.height) <= of.tolerance for depth in fitting):
+        return  # its underside is what is off
+    near = [
+        max((d for d in fitting if d < body.height), default=None),
+        min((d for d in fitting if d > body.height), default=None),
+    ]
+    would = listed([millimetres(d) for d in near if d]).replace(" and ", " or ")
+    over = next((c for c in of.courses if c.top > body.top), None)
+    on_bed = "" if abs(foot - body.bottom) <= TOLERANCE else ", on a bed,"
+    text = f"{millimetres(body.height)} mm deep its top at {level(body.top)} is level with no course"
+    text += f": {_cut_over(body, over, of)}" if over else ""
+    text += f"; a depth of {would} mm{on_bed} would be" if would else ""
+    best = min((d for d in near if d), key=lambda d: (abs(d - body.height), d), default=None)
+    yield found("warn", at_fitting(lintel), text, measured=body.height, exactly=best)
+
+
+def _depths(body: Rect, courses: Sequence[Course]) -> tuple[float, list[float]]:
+    """The depths whose top is level with a course, and the underside they are counted from: on a bed, the next one up."""
+    foot = next((c.level for c in courses if at_most(body.bottom, c.level)), body.bottom)
+    return foot, [c.top - foot for c in courses if c.top > foot + TOLERANCE]
+
+
+def _cut_over(body: Rect, over: Course, of: _Leaf) -> str:
+    left = over.top - body.top - over.bed
+    if at_least(left, of.split):
+        return f"cut course {over.number} to {millimetres(left)} mm over it"
+    after = next((c for c in of.courses if c.number == over.number + 1), None)
+    thick = (after.level if after else over.top) - body.top
+    return f"make the bed over it up to {millimetres(thick)} mm in place of course {over.number}"
+
+
+def _split(courses: Sequence[Course], at: float) -> Course | None:
+    """The course that a level lies in; None in or at a bed."""
+    return next((c for c in courses if c.level + TOLERANCE < at < c.top - TOLERANCE), None)
+
+
+def _no_room(design: Design, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
+    """What one in the place of units runs into: an opening over it, the top of the wall, another lintel, the bond of a corner."""
+    body = lintel.body
+    if body is None:
+        return
+    openings = [o.id for o in design.building.wall(lintel.wall).openings if _meet(body, o.rect)]
+    others = [x.id for x in design.fittings.lintels if x.leaf == lintel.leaf and x is not lintel and x.body]
+    others = [x.id for x in design.fittings.lintels if x.id in others and x.body and _meet(body, x.body)]
+    within = body.along.common(of.leaf.span)
+    over = body.top - of.leaf.top.lowest(within) if within else 0.0
+    said = [f"runs into {listed(openings)}"] * bool(openings) + [f"takes the same place as {listed(others)}"] * bool(others)
+    said += [f"runs into the corner with {end.other}" for end in _corners(of.leaf) if _into(body, end)]
+    said += [f"is {millimetres(over)} mm higher than the wall over it"] * (over > TOLERANCE)
+    if said:
+        yield found("fail", at_fitting(lintel), f"{millimetres(body.height)} mm deep it {listed(said)}: no room for it")
+
+
+def _corners(leaf: Leaf) -> list[LeafEnd]:
+    return [end for end in (leaf.start_end, leaf.finish_end) if end.kind == "corner" and end.connection == "bonded"]
+
+
+def _into(body: Rect, end: LeafEnd) -> bool:
+    """Whether it takes the place of units that the other wall of a corner brings through in every other course."""
+    return body.along.overlaps(Span(min(end.near, end.far), max(end.near, end.far)))
+
+
+def _meet(one: Rect, other: Rect) -> bool:
+    return one.along.overlaps(other.along) and one.levels.overlaps(other.levels)

@@ -1,0 +1,79 @@
+"""Where courses lap too little over a stretch, the bed between them is reinforced."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from elevgen.building.model import Leaf
+from elevgen.checks._finding import BUILDING, at_leaf, found
+from elevgen.checks._lap_limits import lap_limit
+from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
+from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._words import counted
+from elevgen.checks.stack_bond import UNLAPPED
+from elevgen.core.geometry import Span, at_least, subtract
+from elevgen.core.measures import level, millimetres
+from elevgen.core.sourced import Sourced
+from elevgen.result import Design, Finding
+
+CODE = "low-lap-reinforced"
+TITLE = "Reinforcement where courses lap too little"
+RATIONALE = "Perpend over perpend is a straight joint in the making; steel in the bed between holds the two sides together."
+KEY, LAP = "bed_reinforcement.short_laps", "bond.lap.fraction"
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Every row of so many perpends that stand too nearly over others: reinforcement in the bed under them, all along the row.
+
+    Reaches past its ends are left to whoever builds. Bonds that do not lap are left to `stack-bond`.
+    """
+    row, least = rule(design, KEY), rule(design, LAP)
+    if row is None or least is None:
+        yield uncovered(design, BUILDING, KEY, LAP)
+        return
+    joints = joints_by_leaf(design)
+    for leaf in (leaf for leaf in design.building.leaves if leaf.bond != UNLAPPED):
+        rows = list(_rows(design, leaf, int(row.number), least))
+        laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
+        bare = []
+        for bed, along in rows:
+            solid = stretches(leaf, bed.grown(1.0), gaps_at(joints[leaf.id], bed.middle))
+            needed = [common for s in solid if (common := s.common(along))]
+            there = [r.span for r in laid if bed.contains(r.level)]
+            bare += [(bed, left) for part in needed for left in subtract(part, there)]
+        for bed, left in bare:
+            where = f"{millimetres(left.start)} to {millimetres(left.end)} mm along the wall"
+            text = f"courses lap too little over the bed at {level(bed.start)}, {where}: reinforce it there"
+            yield found("warn", at_leaf(leaf), text, source=row)
+        if not bare:
+            text = f"{counted(len(rows), 'row')} of low laps reinforced" if rows else "no row of low laps"
+            yield found("pass", at_leaf(leaf), text)
+
+
+def _rows(design: Design, leaf: Leaf, many: int, least: Sourced) -> Iterator[tuple[Span, Span]]:
+    """The bed under each row, and the row from its first perpend to its last."""
+    laid = design.coursing.of(leaf.id)
+    patterns = {p.id: p for p in design.coursing.patterns}
+    units = {zone.unit.name: zone.unit for zone in leaf.zones}
+    for lower, upper in pairwise(laid.courses):
+        if lower.unit != upper.unit:
+            continue
+        lines: dict[int, list[float]] = {lower.number: [], upper.number: []}
+        for placed in laid.placements:
+            pattern = patterns[placed.pattern]
+            if placed.course in lines and pattern.unit == upper.unit:
+                lines[placed.course] += [placed.span.start + p.at + p.width / 2 for p in pattern.perpends]
+        limit = lap_limit(design, units[upper.unit], least).least
+        for along in _too_near(sorted(lines[lower.number]), sorted(lines[upper.number]), limit, many):
+            yield Span(lower.top, upper.level), along
+
+
+def _too_near(lower: Sequence[float], upper: Sequence[float], limit: float, many: int) -> Iterator[Span]:
+    near = [at for at in upper if any(not at_least(abs(at - other), limit) for other in lower)]
+    held = [at for at in upper if at not in near]
+    edges = [float("-inf"), *held, float("inf")]
+    for before, after in pairwise(edges):
+        row = [at for at in near if before < at < after]
+        if len(row) >= many:
+            yield Span(row[0], row[-1])

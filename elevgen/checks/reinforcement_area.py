@@ -1,0 +1,55 @@
+"""A leaf reinforced all over has as much steel in its beds as the rules ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import pi
+
+from elevgen.building.model import Leaf
+from elevgen.checks._finding import BUILDING, at_leaf, found
+from elevgen.checks._reinforced_height import barest
+from elevgen.checks._rules import rule
+from elevgen.core.geometry import at_least
+from elevgen.result import Design, Finding
+
+CODE = "reinforcement-area"
+TITLE = "Steel in a leaf reinforced all over"
+RATIONALE = "Too little steel in the beds yields at the first crack and then holds nothing; documents set a least area."
+WIRE, NUMBER = "bed_reinforcement.wire.diameter", "bed_reinforcement.wire.number"
+FRACTION, PER_HEIGHT = "bed_reinforcement.area.fraction", "bed_reinforcement.area.per_height"
+ALL_OVER = {"all_over", "stack_bond", "parapet"}
+
+
+def check(design: Design) -> Iterator[Finding]:
+    """Area of the wires in a bed over the greatest height it serves, against part of the leaf's section or an area a metre.
+
+    Judged by what the rule set has (EN 1996-1-1 8.2.3, from memory; IRC R606.12.3.2; TEK 10-3); where it has neither nothing is
+    asked.
+    """
+    leaves = [
+        leaf
+        for leaf in design.building.leaves
+        if any(r.leaf == leaf.id and ALL_OVER & set(r.why) for r in design.fittings.bed_reinforcement)
+    ]
+    judged = [finding for leaf in leaves for finding in _judged(design, leaf)]
+    yield from judged
+    if not judged:
+        words = "no least area of steel is asked" if leaves else "no leaf is reinforced all over"
+        yield found("pass", BUILDING, words)
+
+
+def _judged(design: Design, leaf: Leaf) -> Iterator[Finding]:
+    diameter, number, bare = rule(design, WIRE), rule(design, NUMBER), barest(design, leaf)
+    if diameter is None or number is None or bare is None:
+        return
+    area = number.number * pi * diameter.number**2 / 4
+    a_metre = area * 1000 / bare.height
+    for key, thickness in ((FRACTION, leaf.thickness), (PER_HEIGHT, None)):
+        least = rule(design, key)
+        if least is None:
+            continue
+        asked = least.number * 1000 * thickness if thickness is not None else least.number
+        enough = at_least(a_metre, asked)
+        text = f"{a_metre:.0f} mm2 of steel to a metre of height, {asked:.0f} mm2 asked"
+        text += "" if enough else ": reinforce nearer beds or thicker; for an engineer"
+        yield found("pass" if enough else "note", at_leaf(leaf), text, measured=a_metre, least=asked, unit="mm2/m", source=least)
