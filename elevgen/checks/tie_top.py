@@ -24,6 +24,8 @@ UP = "tie.spacing.vertical"
 VERGE = "tie.verge.horizontal", "tie.verge.vertical"
 TOP = "tie.spacing.horizontal", "tie.top.vertical"
 FREE = "tie.free_top.horizontal", "tie.free_top.distance"
+ROOM = 50.0
+"""A tie has room in a bed that goes on this far (mm), half of it on each side."""
 
 
 class _Top(NamedTuple):
@@ -132,7 +134,7 @@ def _gaps(span: Span, near: Sequence[float]) -> Iterator[Span]:
 
 
 def _beds_at(cavity: Cavity, levels: Sequence[float], at: float, deep: float) -> bool:
-    """Whether a bed of both leaves lies near enough under the top with masonry round it there."""
+    """Whether a bed of both leaves lies near enough under the top, with masonry there for a tie."""
     top = _height(cavity, at)
     near = (level for level in levels if level + BED < top and at_most(top - level, deep))
-    return any(any(span.contains(at) for span in cavity.solid(level)) for level in near)
+    return any(any(span.grown(-ROOM / 2).contains(at) for span in cavity.solid(level)) for level in near)

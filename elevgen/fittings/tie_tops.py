@@ -46,7 +46,7 @@ def add_top_ties(
             for peak in _peaks(cavity, stretch):
                 held = wall.top(peak) - max(run.deep, up)
                 if not any(abs(at - peak) < run.along / 2 and at_least(row, held) for at, row in wall.ties_near(placed)):
-                    wall.add(placed, peak)
+                    wall.add(placed, peak, low=True)
             there = sorted(at for at, _ in wall.ties_near(placed) if stretch.contains(at))
             for a, b in pairwise([stretch.start, *there, stretch.end]):
                 parts = ceil((b - a - TOLERANCE) / run.along)
@@ -122,9 +122,12 @@ class _Head:
                 if below > 0 and (at_most(below, self.deep) or self._is_best(at, level)):
                     yield at, level
 
-    def add(self, placed: dict[float, Kinds], at: float) -> None:
-        """A tie in the best row that is not crowded."""
-        for row in self.rows_at(at):
+    def add(self, placed: dict[float, Kinds], at: float, low: bool = False) -> None:
+        """A tie in the best row that is not crowded; `low`: of rows the outer leaf has alone the lowest, near those below."""
+        rows = list(self.rows_at(at))
+        if low and rows and not rows[0].shared:
+            rows.reverse()
+        for row in rows:
             if all(abs(other - at) >= self.cavity.keep.apart - TOLERANCE for other in placed.get(row.level, {})):
                 placed.setdefault(row.level, {})[at] = "verge"
                 return

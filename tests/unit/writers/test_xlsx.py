@@ -117,6 +117,12 @@ def test_schedules_hold_what_was_designed(book: Workbook) -> None:
     assert [row["Depth"] for row in table(book["Lintels"], "Lintels")] == ["not calculated", 65]
     (ties,) = table(book["Ties"], "Wall ties, by wall")
     assert (ties["General"], ties["At openings"], ties["All wall ties"], ties["Beds of both leaves meet"]) == (1, 2, 4, "no")
+    panel, bare = table(book["Ties"], "Ties in the masonry between movement joints")
+    assert (panel["To"], panel["Ties"], panel["Ties a m2"], panel["Asked for, a m2"]) == (671, 4, 25, 2.5)
+    assert (bare["Ties a m2"], bare["Large enough to judge"]) == ("not calculated", "no")
+    assert [row["By the rules"] for row in table(book["Ties"], "What ties are there for")] == ["tie.density", "tie.slip.vertical"]
+    slips = table(book["Ties"], "Slip ties across movement joints")
+    assert [(row["Leaf"], row["At"]) for row in slips] == [("W1/outer", 671)] * 3
 
 
 def test_rule_keys_are_said_once_a_sheet_and_in_no_column(book: Workbook, small_package: Package) -> None:
