@@ -39,23 +39,28 @@ Hits = tuple[int, int, int]
 Laid = tuple[Span, ...]
 
 
-def orders_by_hits(pieces: Sequence[float], lap: float, barred: Barred) -> Iterator[tuple[Hits, Laid]]:
-    """Ways to lay the pieces one after another, those first whose laps are least in the way."""
-    laid = [laid_out(order, lap) for order in _orders(pieces)]
+def orders_by_hits(pieces: Sequence[float], lap: float, barred: Barred, backwards: bool = False) -> Iterator[tuple[Hits, Laid]]:
+    """Ways to lay the pieces one after another, those first whose laps are least in the way; `backwards`: from the far end."""
+    laid = [laid_out(reversed(order) if backwards else order, lap) for order in _orders(pieces)]
     yield from sorted(((_hits(each, lap, barred), each) for each in laid), key=lambda found: found[0])
 
 
 def lapped(pieces: Sequence[float], length: float, stock: float, lap: float, least: float, barred: Barred) -> Laid:
     """A length cut anew where no order of its pieces keeps laps clear: as few as do, else those pieces in their best order.
 
+    Of those alike the one with the longest pieces, from whichever end it is cut: what is left over is then in one place.
     A piece is between `least` and `stock` long; mm.
     """
     worst, best = next(orders_by_hits(pieces, lap, barred))
     kept = (barred.bends + barred.laps + barred.openings, barred.bends + barred.laps, barred.bends)
     anew = [laid for which in kept for laid in _anew(length, stock, lap, least, which)]
-    judged = [(hits[:2], len(laid), hits[2], n) for n, laid in enumerate(anew) if (hits := _hits(laid, lap, barred))]
+    judged = [
+        (hits[:2], len(laid), hits[2], sorted(-round(piece.length, 3) for piece in laid), n)
+        for n, laid in enumerate(anew)
+        if (hits := _hits(laid, lap, barred))
+    ]
     if judged and min(judged)[0] < worst[:2]:
-        return anew[min(judged)[3]]
+        return anew[min(judged)[-1]]
     return best
 
 

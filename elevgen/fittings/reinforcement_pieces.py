@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from math import ceil, floor
 
@@ -89,7 +89,28 @@ def _cut(
         for c, made, pieces in zip(members, lengths, plans[key].pieces, strict=True):
             over = made / TENTHS - found[c].length
             best[c] = (*(p / TENTHS for p in pieces[:-1]), pieces[-1] / TENTHS - over)
-    laid = Staggering(building, runs, found, [best[c] for c in range(len(found))], stock).lay()
+    wanted = [best[c] for c in range(len(found))]
+    laid, cutting = min(
+        (
+            _cutting(runs, found, Staggering(building, runs, found, wanted, stock, backwards).lay(), groups, plans, stock, order)
+            for backwards in (False, True)
+        ),
+        key=lambda tried: (sum(group.number for group in tried[1]), sum(map(len, tried[0]))),
+    )
+    return laid, cutting
+
+
+def _cutting(
+    runs: Sequence[Run],
+    found: Sequence[Chain],
+    laid: list[tuple[Span, ...]],
+    groups: Mapping[tuple[str, float], Sequence[int]],
+    plans: Mapping[tuple[str, float], StockPlan],
+    stock: Stock,
+    order: Mapping[str, int],
+) -> tuple[list[tuple[Span, ...]], tuple[StockCutting, ...]]:
+    """How stock is cut for the pieces as they are laid; by wall and thickness."""
+    whole = floor(stock.length * TENTHS + TOLERANCE)
     cutting = []
     for key, members in sorted(groups.items(), key=lambda g: (order[g[0][0]], g[0][1])):
         cut = Counter(_tenths(piece.length) for c in members for piece in laid[c])

@@ -26,11 +26,18 @@ class Stock(NamedTuple):
 
 
 class Staggering:
-    """Lays the pieces of chains, bed by bed from the bottom."""
+    """Lays the pieces of chains, bed by bed from the bottom; `backwards`: where all orders are as good, from their far ends."""
 
     def __init__(
-        self, building: Building, runs: Sequence[Run], chains: Sequence[Chain], pieces: Sequence[Sequence[float]], stock: Stock
+        self,
+        building: Building,
+        runs: Sequence[Run],
+        chains: Sequence[Chain],
+        pieces: Sequence[Sequence[float]],
+        stock: Stock,
+        backwards: bool = False,
     ) -> None:
+        self.backwards = backwards
         self.runs, self.chains, self.pieces, self.stock = runs, chains, pieces, stock
         self.openings = {(wall.id, o.id): o.rect.along for wall in building.walls for o in wall.openings}
         self.chain_of: dict[int, list[int]] = {}
@@ -53,7 +60,7 @@ class Staggering:
 
     def _in_order(self, c: int) -> Laid | None:
         """The pieces of a chain in the best order with no lap in the way; None where there is none."""
-        hits, laid = next(orders_by_hits(self.pieces[c], self.stock.lap, self._barred(c)))
+        hits, laid = next(orders_by_hits(self.pieces[c], self.stock.lap, self._barred(c), self.backwards))
         return laid if hits[:2] == (0, 0) else None
 
     def _with_others_turned(self, c: int) -> Laid | None:
@@ -63,7 +70,7 @@ class Staggering:
             if before is None or len(before) != len(self.pieces[d]):
                 continue
             del self.laid[d]
-            for hits, laid in orders_by_hits(self.pieces[d], self.stock.lap, self._barred(d)):
+            for hits, laid in orders_by_hits(self.pieces[d], self.stock.lap, self._barred(d), self.backwards):
                 if hits[:2] != (0, 0):
                     break
                 self.laid[d] = laid

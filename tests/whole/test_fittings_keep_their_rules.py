@@ -9,8 +9,14 @@ from elevgen.result import Design
 
 FITTED = (
     "opening-reinforced",
+    "low-lap-reinforced",
+    "parapet-reinforced",
+    "reinforcement-all-over",
     "reinforcement-crosses-joint",
+    "reinforcement-in-bed",
     "reinforcement-lap",
+    "reinforcement-stock",
+    "stack-bond",
     "tie-density",
     "tie-in-beds",
     "tie-near-joint-and-reveal",
