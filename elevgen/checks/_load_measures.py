@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from elevgen.building.model import Leaf, Unit, Wall
 from elevgen.checks._rules import rule
 from elevgen.core.geometry import Span, subtract
-from elevgen.fittings.model import LintelLoad, LoadMethod
+from elevgen.fittings.load_model import LintelLoad, LoadMethod
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 

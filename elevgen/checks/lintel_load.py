@@ -12,7 +12,8 @@ from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted, listed
 from elevgen.core.measures import metres
-from elevgen.fittings.model import Lintel, LintelLoad, LoadReading
+from elevgen.fittings.load_model import LintelLoad, LoadReading
+from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS

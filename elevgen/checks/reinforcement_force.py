@@ -13,7 +13,7 @@ from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
-from elevgen.result import Design, Finding
+from elevgen.result import Design, Finding, Severity
 
 CODE = "reinforcement-force"
 TITLE = "Steel against the force of a crack (guidance, not a design)"
@@ -36,7 +36,7 @@ class _Steel(NamedTuple):
 def check(design: Design) -> Iterator[Finding]:
     """A_s f_y >= f_t t s (mechanics of cracking): in leaves reinforced all over, and in the beds at openings.
 
-    There a bed serves its share of the height from the opening's edge to the last of its beds. A note either way: guidance.
+    There a bed serves its share of the height from the opening's edge to the last of its beds. Never more than a note: guidance.
     """
     diameter, number, strength, tension = (rule(design, key) for key in KEYS)
     if not design.fittings.bed_reinforcement:
@@ -73,10 +73,10 @@ def _said(leaf: Leaf, steel: _Steel, height: float, what: str) -> Finding:
         f"{what} {millimetres(height)} mm: {stress:.0f} of {millimetres(steel.strength.number)} MPa in the wires when it cracks; "
     )
     text += "cracks stay fine" if holds else "one crack opens wide: reinforce nearer beds or thicker"
-    place = at_leaf(leaf)
+    severity: Severity = "pass" if holds else "note"
     return found(
-        "note",
-        place,
+        severity,
+        at_leaf(leaf),
         f"{text} (guidance, not a design)",
         measured=stress,
         most=steel.strength.number,

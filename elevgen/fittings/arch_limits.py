@@ -12,9 +12,10 @@ from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most
 from elevgen.core.measures import metres, millimetres
 from elevgen.coursing.faces import gaps_at, masonry
 from elevgen.fittings.arching import height_needed
+from elevgen.fittings.load_model import Cause, CauseKind
 from elevgen.fittings.load_rules import ArchingRules, SideRules, TriangleRules
 from elevgen.fittings.load_triangle import LoadTriangle
-from elevgen.fittings.model import Cause, CauseKind, Lintel
+from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
 
 LEFT, RIGHT = "left", "right"

@@ -15,10 +15,11 @@ from elevgen.fittings.arch_limits import Site, arching_causes, storeys_of, trian
 from elevgen.fittings.arching import cone_load, effective_span, peak_pressure
 from elevgen.fittings.beam import Line, Point, Press, bend, even_load, total, within
 from elevgen.fittings.face_weights import FaceWeight, face_weight, lacking
+from elevgen.fittings.load_model import Cause, LintelLoad, LoadMethod, LoadReading, Refused, TriangleShown
 from elevgen.fittings.load_rules import ArchingRules, TriangleRules, arching_rules, triangle_rules
 from elevgen.fittings.load_triangle import LoadTriangle, load_on_base, triangle_over
 from elevgen.fittings.masonry_above import weight_lines, zones_over
-from elevgen.fittings.model import Cause, Lintel, LintelLoad, LoadMethod, LoadReading, Refused, TriangleShown
+from elevgen.fittings.model import Lintel
 from elevgen.joints.model import JointPlan, MovementJoint
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS

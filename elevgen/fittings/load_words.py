@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
-from elevgen.fittings.model import LintelLoad, LoadMethod
+from elevgen.fittings.load_model import LintelLoad, LoadMethod
 
 METHODS: Mapping[LoadMethod, str] = MappingProxyType(
     {"load_triangle": "load triangle", "arching": "arching", "full": "all that is above"}

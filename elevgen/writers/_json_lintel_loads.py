@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from elevgen.fittings.load_model import LintelLoad, LoadReading
 from elevgen.fittings.load_words import EVEN, FOR_WHOM
-from elevgen.fittings.model import Lintel, LintelLoad, LoadReading
+from elevgen.fittings.model import Lintel
 from elevgen.result import Design
 
 Record = dict[str, Any]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from elevgen.core.measures import millimetres
+from elevgen.fittings.load_model import LintelLoad, LoadMethod, LoadReading
 from elevgen.fittings.load_words import EVEN, FOR_WHOM, METHODS, why_words
-from elevgen.fittings.model import LintelLoad, LoadMethod, LoadReading
 from elevgen.result import Design
 from elevgen.writers._xlsx_model import Block, Field, Fields, Value, notes, table
 

@@ -16,9 +16,9 @@ from elevgen.building.given import Load
 from elevgen.core.geometry import Span
 from elevgen.core.sourced import Value
 from elevgen.fittings.beam import Line, total
+from elevgen.fittings.load_model import LintelLoad
 from elevgen.fittings.load_rules import SideRules
 from elevgen.fittings.load_triangle import Shares, load_on_base, triangle_over
-from elevgen.fittings.model import LintelLoad
 from elevgen.rules.book import RuleBook
 from elevgen.spec.models import Spec
 from elevgen.writers._json_lintel_loads import load_of

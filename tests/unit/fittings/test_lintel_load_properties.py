@@ -15,7 +15,7 @@ from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.seats import seats_of
 from elevgen.fittings.lintel_loads import lintel_loads
 from elevgen.fittings.lintels import lintels
-from elevgen.fittings.model import LintelLoad
+from elevgen.fittings.load_model import LintelLoad
 
 STONE = Unit("stone", "stone", 290, 65, 102.5, 10)
 GRID = 8.0

@@ -11,7 +11,8 @@ from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.seats import seats_of
 from elevgen.fittings.lintel_loads import lintel_loads
 from elevgen.fittings.lintels import lintels
-from elevgen.fittings.model import Lintel, LintelLoad
+from elevgen.fittings.load_model import LintelLoad
+from elevgen.fittings.model import Lintel
 from elevgen.rules.book import RuleReader
 
 BRICK_KN_MM2 = 2200 * 102.5 / 1e9 * 9.81e-3
