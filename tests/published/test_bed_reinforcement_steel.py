@@ -211,15 +211,17 @@ def force(design: Design) -> Finding:
     return finding
 
 
-@pytest.mark.parametrize(("every", "printed", "words"), [(225, 276, "stay fine"), (450, 551, "opens wide")])
-def test_force_of_a_crack_against_two_4_mm_wires_derived(every: float, printed: float, words: str) -> None:
+@pytest.mark.parametrize(
+    ("every", "printed", "words", "severity"), [(225, 276, "stay fine", "pass"), (450, 551, "opens wide", "note")]
+)
+def test_force_of_a_crack_against_two_4_mm_wires_derived(every: float, printed: float, words: str, severity: str) -> None:
     """Leaf 102.5, f_t 0.3: printed with the area as 25.1 mm2."""
     brick = {"material": "clay", "length": 215, "height": 65, "width": 102.5, "joint": 10}
     finding = force(fitted(brick, {}, 4000, 2700, reinforced_every=every))
     assert finding.measured is not None
     assert wire_area(4, 2) == pytest.approx(25.1, abs=0.05)
     assert finding.measured * wire_area(4, 2) / 25.1 == pytest.approx(printed, abs=0.5)
-    assert (finding.severity, finding.limit) == ("note", 500)
+    assert (finding.severity, finding.limit) == (severity, 500)
     assert words in finding.text
     assert "guidance, not a design" in finding.text
 
