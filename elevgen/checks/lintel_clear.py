@@ -21,6 +21,9 @@ RATIONALE = (
 WITHIN = 1.0
 """What reaches no further than this (mm) into a lintel lies on it or beside it."""
 
+IN_BED = 4.0
+"""Reinforcement lies at least so far (mm) over the underside of its bed, about the middle."""
+
 
 def check(design: Design) -> Iterator[Finding]:
     """Each lintel in the place of units against the pieces, the reinforcement and the ties of its leaf.
@@ -59,7 +62,7 @@ def _units(work: LaidWork, inside: Rect) -> int:
 
 def _reinforcement(design: Design, lintel: Lintel, inside: Rect) -> Iterator[str]:
     lengths = [r for r in design.fittings.bed_reinforcement if r.leaf == lintel.leaf and r.span.overlaps(inside.along)]
-    levels = sorted({r.level for r in lengths if inside.bottom < r.level < inside.top})
+    levels = sorted({r.level for r in lengths if inside.bottom < r.level + IN_BED < inside.top})
     if levels:
         yield f"reinforcement at {listed([level(y) for y in levels])}"
 
