@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from elevgen.core.measures import millimetres
 from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.drawing.facts import LeafFacts
+from elevgen.fittings.model import Lintel
 
 AID = (
     "Setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
@@ -15,6 +16,7 @@ AID = (
 DUST = "Cutting ({number}): wet or with extraction; dust harms the lungs. Mask, eye and ear protection."
 LIFTING = "Units over {limit} kg ({units}): lift with two people or a machine."
 NOT_KNOWN = "Units of unknown mass ({units}): ask how heavy they are before lifting."
+LINTELS = "Lintels over {limit} kg (up to {heaviest} kg): two people or a machine; prop until what is built on them has set."
 HEIGHT = "Work above 1.5 m: from a scaffold or platform fit for the load. New walls: temporary support against wind."
 
 HIGH = 1500.0
@@ -34,6 +36,9 @@ def _cautions(leaves: tuple[LeafFacts, ...]) -> Iterable[str]:
     yield AID
     yield from cutting_cautions(facts.coursing for facts in leaves)
     yield from lifting_cautions(dict.fromkeys(mass for facts in leaves for mass in facts.masses))
+    yield from lintel_cautions(
+        (lintel for facts in leaves for lintel in facts.lintels), (mass for facts in leaves for mass in facts.masses)
+    )
     if any(facts.face.height > HIGH for facts in leaves):
         yield HEIGHT
 
@@ -55,3 +60,11 @@ def lifting_cautions(masses: Iterable[UnitMass]) -> Iterable[str]:
         yield LIFTING.format(limit=millimetres(limit, 1), units=", ".join(heavy))
     if unknown:
         yield NOT_KNOWN.format(units=", ".join(unknown))
+
+
+def lintel_cautions(lintels: Iterable[Lintel], masses: Iterable[UnitMass]) -> Iterable[str]:
+    """That lintels of concrete or stone are too heavy for one person; nothing where none is known to be."""
+    limit = next((m.limit for m in masses if m.limit is not None), None)
+    known = [lintel.mass for lintel in lintels if lintel.mass is not None]
+    if limit is not None and known and max(known) > limit:
+        yield LINTELS.format(limit=millimetres(limit, 1), heaviest=millimetres(max(known), 0))

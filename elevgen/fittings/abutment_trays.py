@@ -43,7 +43,7 @@ def abutment_trays(where: TrayWall, reader: RuleReader) -> tuple[Tray, ...]:
         own = [tread for tread in treads if not _listed(where, tread)]
         for n, (place, weeps) in enumerate(_places(where, own, lap, spacing), 1):
             keys = (ABOVE, LEAST_LENGTH, LAP) if place.kind == "step" else (ABOVE,)
-            trays.append(made(where, place, f"{where.outer.id}/T-A{number}-{n}", weeps, keys, reader))
+            trays.append(made(where, place, f"{where.outer.id}/AT{number}-{n}", weeps, keys, reader))
     return tuple(trays)
 
 

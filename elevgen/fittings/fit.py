@@ -38,7 +38,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     walls = {wall.id: wall for wall in building.walls}
     leaves = {leaf.id: leaf for leaf in building.leaves}
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
-    over_openings = lintels(coursing.lintels)
+    over_openings = lintels(coursing.lintels, building, reader)
     slips = _slips(building, plan, leaf_beds, reader)
     damp = {
         leaf.id: damp_courses(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)

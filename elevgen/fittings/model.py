@@ -29,6 +29,7 @@ class Lintel:
     reveal to the last, `clears` its spans between supports: it bears on the piers between too. `bearing_start` and
     `bearing_end` are how far it goes past the reveals. `depth` is None until somebody qualified has chosen the section;
     `courses` are those it takes the place of, None where they are no whole number or it takes none's. `given`: the spec lists it.
+    `mass` in kg of one of concrete or stone, as wide as its leaf is thick; None where its size or density is not known.
     """
 
     id: str
@@ -46,6 +47,7 @@ class Lintel:
     courses: int | None = None
     given: bool = False
     bed: float = 0.0
+    mass: float | None = None
 
     def __post_init__(self) -> None:
         if not self.clears:

@@ -21,7 +21,6 @@ class _Over(NamedTuple):
     level: float
     along: Span
     openings: tuple[str, ...]
-    lintel: str
 
 
 def opening_trays(where: TrayWall, lintels: Sequence[Lintel], reader: RuleReader) -> tuple[Tray, ...]:
@@ -35,9 +34,9 @@ def opening_trays(where: TrayWall, lintels: Sequence[Lintel], reader: RuleReader
     seen: dict[str, int] = {}
     trays = []
     for piece in _joined(sorted(piece for lintel in bare for piece in _pieces(where, lintel, past))):
-        seen[piece.lintel] = seen.get(piece.lintel, 0) + 1
-        again = f"-{seen[piece.lintel]}" if seen[piece.lintel] > 1 else ""
-        name = piece.lintel.replace("/L-", "/T-") + again
+        name = f"{where.outer.id}/T-{piece.openings[0]}"
+        seen[name] = seen.get(name, 0) + 1
+        name += f"-{seen[name]}" if seen[name] > 1 else ""
         place = Place(piece.level, piece.along, 2, "opening", piece.openings)
         trays.append(made(where, place, name, least * len(piece.openings), (PAST,), reader))
     return tuple(sorted(trays, key=lambda tray: (tray.span.start, tray.level)))
@@ -54,7 +53,7 @@ def given_trays(where: TrayWall, lintels: Sequence[Lintel], reader: RuleReader) 
             )
         )
         place = Place(given.level, given.span, given.stop_ends, "opening" if over else "abutment", over)
-        trays.append(made(where, place, f"{where.outer.id}/T-G{number}", max(least * len(over), 1), (), reader, given=True))
+        trays.append(made(where, place, f"{where.outer.id}/T-{number}", max(least * len(over), 1), (), reader, given=True))
     return tuple(trays)
 
 
@@ -69,7 +68,7 @@ def _pieces(where: TrayWall, lintel: Lintel, past: float) -> Iterator[_Over]:
     within = lintel.span.grown(past).common(where.outer.span)
     for along in subtract(within, where.gaps(level)) if within else ():
         if along.overlaps(lintel.span):
-            yield _Over(level, along, lintel.openings, lintel.id)
+            yield _Over(level, along, lintel.openings)
 
 
 def _joined(pieces: Sequence[_Over]) -> list[_Over]:

@@ -19,6 +19,8 @@ MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete
 """The materials keys are made for, as the spec spells them."""
 
 LINTEL_KINDS = ("pressed_steel", "steel_angle", "concrete", "stone")
+HEAVY_LINTELS = ("concrete", "stone")
+"""Kinds of lintel that are solid: how heavy one is follows from its size."""
 """What lintels are, as the spec spells it."""
 
 CORNER_KINDS = ("half_spacing_each_side", "sum_round_corner", "one_side_within")
@@ -211,6 +213,9 @@ def _lintels_and_damp_proofing() -> Iterator[Key]:
         words = kind.replace("_", " ")
         yield _number(f"lintel.bearing.kind.{kind}", "mm", f"least bearing of a lintel of {words}", optional=True)
     yield _number("lintel.length_step", "mm", "step in which lintels are made longer")
+    for kind in HEAVY_LINTELS:
+        yield _number(f"lintel.density.{kind}", "kg/m3", f"greatest usual density of a lintel of {kind}")
+    yield _number("lintel.prop.spacing", "mm", "greatest distance between props under a concrete lintel that is built on")
     yield _number("dpc.above_ground", "mm", "least height of the damp-proof course above ground")
     yield _number("dpc.lap", "mm", "least lap between two lengths of damp-proof course")
     yield _number("tray.past_lintel", "mm", "how far a cavity tray goes past the lintel or the closer")

@@ -31,6 +31,7 @@ def lintels(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "kind": lintel.kind,
             "underside": lintel.underside,
             "courses": lintel.courses,
+            "mass": lintel.mass,
             "clears": [[clear.start, clear.end] for clear in lintel.clears],
             "given": lintel.given,
             "load": load_of(design, lintel),

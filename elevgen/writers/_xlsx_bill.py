@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from elevgen.core.version import VERSION
-from elevgen.drawing.cautions import cutting_cautions, lifting_cautions
+from elevgen.drawing.cautions import cutting_cautions, lifting_cautions, lintel_cautions
 from elevgen.result import SEVERITIES, Design
 from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.sections import by_item, section
@@ -118,7 +118,8 @@ def _project(design: Design) -> Block:
 
 def _cautions(design: Design) -> Block:
     coursing = design.coursing
-    texts = (*CAUTIONS, *cutting_cautions(coursing.leaves), *lifting_cautions(coursing.masses))
+    heavy = (*lifting_cautions(coursing.masses), *lintel_cautions(design.fittings.lintels, coursing.masses))
+    texts = (*CAUTIONS, *cutting_cautions(coursing.leaves), *heavy)
     return Block("Cautions", (Column("", 34), Column("", 62, "wrap")), tuple((f"{i}", text) for i, text in enumerate(texts, 1)))
 
 

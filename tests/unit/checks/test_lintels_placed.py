@@ -116,8 +116,8 @@ def test_two_lintels_in_one_place_are_found(build: Build, found: Found) -> None:
     listed = [{"over": ["D1"], "at": 1197.5, "length": 1210}, {"over": ["D1"], "at": 1100, "length": 1200}]
     design = build([WALL | {"openings": [DOOR], "lintels": listed}], **of("concrete", 140))
     assert [f.text for f in found(design, "lintel-courses")] == [
-        "140 mm deep it takes the same place as A/outer/L-G1: no room for it",
-        "140 mm deep it takes the same place as A/outer/L-G2: no room for it",
+        "140 mm deep it takes the same place as A/outer/L-1: no room for it",
+        "140 mm deep it takes the same place as A/outer/L-2: no room for it",
     ]
 
 
@@ -209,7 +209,7 @@ def test_a_listed_lintel_across_a_joint(build: Build, found: Found) -> None:
         return build([WALL | {"lintels": [lintel, "place"]}], {"A/outer": [5977.5]})
 
     (finding,) = found(listed(6157.5), "lintel-at-joint")
-    assert (finding.severity, finding.where, finding.measured) == ("warn", "A/outer/L-G1", 112)
+    assert (finding.severity, finding.where, finding.measured) == ("warn", "A/outer/L-1", 112)
     assert (
         "runs through its right bearing: stop the lintel short at the edge of the joint, 112 mm past the reveal" in finding.text
     )
@@ -242,15 +242,15 @@ def test_listed_lintels_are_kept_and_others_placed_only_where_asked(build: Build
     listed = {"over": ["D1"], "at": 1250.0, "length": 1100.0, "kind": "stone", "depth": 140}
     both = build([WALL | {"lintels": [listed, "place"]}], **of("concrete", 65))
     given, placed = both.fittings.lintels
-    assert (given.id, given.given, given.span, given.level) == ("A/outer/L-G1", True, Span(1250, 2350), 2110)
+    assert (given.id, given.given, given.span, given.level) == ("A/outer/L-1", True, Span(1250, 2350), 2110)
     assert (given.bearing_start, given.bearing_end) == (97.5, 92.5)
     assert (given.kind, given.depth, given.courses) == ("stone", 140, 2)
     assert (placed.id, placed.given, placed.kind, placed.depth) == ("A/outer/L-V1", False, "concrete", 65)
     assert not found(both, "opening-lintel")
     (short,) = found(both, "lintel-bearing")
-    assert (short.where, short.measured, short.limit) == ("A/outer/L-G1", 92.5, 100)
+    assert (short.where, short.measured, short.limit) == ("A/outer/L-1", 92.5, 100)
     alone = build([WALL | {"lintels": [listed]}], **of("concrete", 65))
-    assert [x.id for x in alone.fittings.lintels] == ["A/outer/L-G1"]
+    assert [x.id for x in alone.fittings.lintels] == ["A/outer/L-1"]
     assert [(f.severity, f.where) for f in found(alone, "opening-lintel")] == [("fail", "A/outer/V1")]
 
 
@@ -274,7 +274,7 @@ def test_a_listed_lintel_stops_short_of_a_reveal(build: Build, found: Found) -> 
 def test_a_listed_lintel_in_one_leaf_leaves_the_other_to_be_placed(build: Build, found: Found) -> None:
     listed = {"over": ["D1"], "leaf": "inner", "at": 1150.0, "length": 1300.0}
     design = build([WALL | {"type": "cavity", "openings": [DOOR], "lintels": [listed, "place"]}], **of(None, None))
-    assert [x.id for x in design.fittings.lintels] == ["A/outer/L-D1", "A/inner/L-G1"]
+    assert [x.id for x in design.fittings.lintels] == ["A/outer/L-D1", "A/inner/L-1"]
     assert not found(design, "opening-lintel")
 
 

@@ -167,11 +167,16 @@ class _Watched(dict[str, Any]):
 
 
 def with_temperatures_of_the_air() -> Spec:
-    """Garden walls of every colour and of none said, in a place whose temperatures are given; one lintel of pressed steel."""
+    """Garden walls of every colour and of none said, in a place whose temperatures are given; lintels of three kinds."""
     air = "movement.temperature.air."
     given = {"reason": "map of the place", "by": "designer"}
     colours = {f"{colour}": {"zones": [{"unit": "brick_65"}], "colour": colour} for colour in COLOURS}
-    leaves = colours | {"untold": {"zones": [{"unit": "brick_65"}], "lintel": {"kind": "pressed_steel"}}}
+    lintels = {
+        "steel": {"kind": "pressed_steel"},
+        "cast": {"kind": "concrete", "depth": 140},
+        "hewn": {"kind": "stone", "depth": 140},
+    }
+    leaves = colours | {name: {"zones": [{"unit": "brick_65"}], "lintel": lintel} for name, lintel in lintels.items()}
     return Spec.model_validate(
         {
             "spec": 1,
@@ -180,7 +185,7 @@ def with_temperatures_of_the_air() -> Spec:
             "wall_types": {name: {"outer": name} for name in leaves},
             "walls": [
                 {"id": f"G{n}", "type": name, "start": [0, 5000 * n], "end": [13000, 5000 * n], "top": 5000}
-                | ({"openings": [WINDOW]} if name == "untold" else {})
+                | ({"openings": [WINDOW]} if name in lintels else {})
                 for n, name in enumerate(leaves)
             ],
         }

@@ -30,7 +30,7 @@ def trays_over(made, *lines, reader, given=()):
 def test_a_level_line_has_one_straight_tray_in_the_first_bed_high_enough(yard, reader):
     (tray,) = trays_over(yard.wall(9000, top=5400), [(1000, 2400), (4200, 2400)], reader=reader)
     assert (tray.kind, tray.level, tray.span, tray.stop_ends) == ("abutment", 2560, Span(1000, 4200), 2)
-    assert (tray.id, tray.opening, tray.openings) == ("W1/outer/T-A1-1", "", ())
+    assert (tray.id, tray.opening, tray.openings) == ("W1/outer/AT1-1", "", ())
     assert tray.upper == 2775 and len(tray.weeps) >= 2
     (at_a_bed,) = trays_over(yard.wall(9000, top=5400), [(1000, 2410), (4200, 2410)], reader=reader)
     assert at_a_bed.level == 2560, "150 mm and not a hair more"

@@ -22,7 +22,9 @@ GRID = 8.0
 
 
 def reckoned(made, reader) -> list[LintelLoad]:
-    return list(lintel_loads(made.building, lintels(seats_of(made.building, made.plan, reader)), made.plan, reader))
+    return list(
+        lintel_loads(made.building, lintels(seats_of(made.building, made.plan, reader), made.building, reader), made.plan, reader)
+    )
 
 
 def any_top(draw: Random, length: float, eaves: float):

@@ -36,7 +36,7 @@ def loads(made, reader, side="outer") -> list[LintelLoad]:
 
 def placed_on(made, reader, side="outer"):
     leaf = made.leaf(side)
-    return lintels(seat for seat in seats_of(made.building, made.plan, reader) if seat.leaf == leaf.id)
+    return lintels((seat for seat in seats_of(made.building, made.plan, reader) if seat.leaf == leaf.id), made.building, reader)
 
 
 def carrying(made, *given: Load):

@@ -16,7 +16,7 @@ from elevgen.rules.book import RuleReader
 
 def over(made, reader, side="outer"):
     leaf = made.leaf(side)
-    return lintels(seat for seat in seats_of(made.building, made.plan, reader) if seat.leaf == leaf.id)
+    return lintels((seat for seat in seats_of(made.building, made.plan, reader) if seat.leaf == leaf.id), made.building, reader)
 
 
 def stepped(reader, step):

@@ -96,9 +96,9 @@ def test_listed_trays_are_kept_and_what_they_lie_over_gets_no_other(yard, reader
     at = where(made, replace(made.wall, trays=Given(listed)))
     given = given_trays(at, lintels, reader)
     assert [(t.id, t.span, t.level, t.stop_ends, t.openings, t.given) for t in given] == [
-        ("W1/outer/T-G1", Span(1100, 2100), 2100, 1, ("O1",), True),
-        ("W1/outer/T-G2", Span(3000, 4210), 2250, 2, (), True),
-        ("W1/outer/T-G3", Span(6100, 7150), 2175, 0, ("O3",), True),
+        ("W1/outer/T-1", Span(1100, 2100), 2100, 1, ("O1",), True),
+        ("W1/outer/T-2", Span(3000, 4210), 2250, 2, (), True),
+        ("W1/outer/T-3", Span(6100, 7150), 2175, 0, ("O3",), True),
     ], "the second is two courses up"
     assert [t.opening for t in opening_trays(at, lintels, reader)] == ["O2"]
 
