@@ -39,8 +39,10 @@ def _pivot(rows: list[list[float]], gain: list[float], leave: int, enter: int) -
     by = pivot[enter]
     pivot[:] = [value / by for value in pivot]
     pivot[enter] = 1.0 / by
+    filled = [(j, value) for j, value in enumerate(pivot) if value]
     for row in (*(row for r, row in enumerate(rows) if r != leave), gain):
         factor = row[enter]
         if factor:
             row[enter] = 0.0
-            row[:] = [value - factor * other for value, other in zip(row, pivot, strict=True)]
+            for j, value in filled:
+                row[j] -= factor * value
