@@ -7,10 +7,12 @@ then left are searched.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 from math import floor
+from operator import mul, neg
 from typing import NamedTuple
 
 from elevgen.coursing.shares import EPS, shares_of
@@ -116,7 +118,7 @@ class _Problem(NamedTuple):
 
     def bound(self, number: Counts) -> int:
         """All pieces end to end."""
-        return -(-sum(size * n for size, n in zip(self.sizes, number, strict=True)) // self.room)
+        return -(-sum(map(mul, self.sizes, number)) // self.room)
 
     def longest_first(self, number: Counts) -> Plan:
         plan: Plan = []
@@ -156,16 +158,25 @@ class _Problem(NamedTuple):
             number = _less(number, way, times)
         return plan, number
 
-    def fillings(self, number: Counts, first: int = 0, room: int | None = None) -> Iterator[Counts]:
+    def fillings(self, number: Counts) -> Iterator[Counts]:
         """Ways to cut up one length out of which no further wanted piece comes, many of the longest first; some others too."""
-        room = self.room if room is None else room
-        most = min(number[first], room // self.sizes[first])
-        if first == len(number) - 1:
-            yield (most,)
-            return
-        for count in range(most, -1, -1):
-            for rest in self.fillings(number, first + 1, room - count * self.sizes[first]):
-                yield (count, *rest)
+        wanted = [i for i, n in enumerate(number) if n]
+        way = [0] * len(number)
+
+        def fill(place: int, room: int) -> Iterator[Counts]:
+            for here in range(place, len(wanted)):
+                piece = wanted[here]
+                most = min(number[piece], room // self.sizes[piece])
+                last = piece == len(number) - 1
+                for count in range(most, most - 1 if last and most else 0, -1):
+                    way[piece] = count
+                    yield from fill(here + 1, room - count * self.sizes[piece])
+                way[piece] = 0
+                if last and most:
+                    return
+            yield tuple(way)
+
+        return fill(0, self.room)
 
     def full_ways(self, number: Counts) -> tuple[list[Counts], bool]:
         """Fillings that leave no room for a piece still wanted, and whether those are all there are."""
@@ -173,11 +184,11 @@ class _Problem(NamedTuple):
         return [way for way in fillings if self._is_full(way, number)], len(fillings) <= MOST_FILLINGS
 
     def _is_full(self, way: Counts, number: Counts) -> bool:
-        left = self.left(way)
-        return all(size > left or count == n for size, count, n in zip(self.sizes, way, number, strict=True))
+        fitting = bisect_left(self.sizes, -self.left(way), key=neg)
+        return way[fitting:] == number[fitting:]
 
     def left(self, way: Counts) -> int:
-        return self.room - sum(size * count for size, count in zip(self.sizes, way, strict=True))
+        return self.room - sum(map(mul, self.sizes, way))
 
     def improved(self, number: Counts, best: Plan, least: int) -> tuple[Plan, int]:
         """A plan that reaches the bound or comes as near as can be found, and the greatest bound that can be proven."""
