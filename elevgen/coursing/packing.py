@@ -118,7 +118,11 @@ class _Problem(NamedTuple):
 
     def bound(self, number: Counts) -> int:
         """All pieces end to end."""
-        return -(-sum(map(mul, self.sizes, number)) // self.room)
+        return -(-self._length(number) // self.room)
+
+    def _length(self, way: Counts) -> int:
+        total: int = sum(map(mul, self.sizes, way))
+        return total
 
     def longest_first(self, number: Counts) -> Plan:
         plan: Plan = []
@@ -188,7 +192,7 @@ class _Problem(NamedTuple):
         return way[fitting:] == number[fitting:]
 
     def left(self, way: Counts) -> int:
-        return self.room - sum(map(mul, self.sizes, way))
+        return self.room - self._length(way)
 
     def improved(self, number: Counts, best: Plan, least: int) -> tuple[Plan, int]:
         """A plan that reaches the bound or comes as near as can be found, and the greatest bound that can be proven."""

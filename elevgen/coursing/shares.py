@@ -17,7 +17,8 @@ def shares_of(ways: Sequence[Sequence[int]], number: Sequence[int]) -> tuple[lis
     gain = [*map(float, number), 0.0]
     columns, basis = list(range(n)), [n + r for r in range(len(ways))]
     for _ in range(50 * (n + 1)):
-        enter = max(range(n), key=lambda j: (gain[j], -columns[j]))
+        most = max(gain[:n])
+        enter = min((j for j in range(n) if gain[j] == most), key=columns.__getitem__)
         steep = [r for r, row in enumerate(rows) if row[enter] > EPS]
         if gain[enter] <= EPS or not steep:
             break
