@@ -59,7 +59,8 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     place = at_opening(walled.outer, opening)
     head = opening.rect.top
-    over = [s for solid in stretches(walled.outer, Span(head, head + 1.0)) if (s := solid.common(opening.rect.along))]
+    solid = stretches(walled.outer, Span(head, head + 1.0), near=opening.rect.along.grown(1.0))
+    over = [common for s in solid if (common := s.common(opening.rect.along))]
     if not over:
         return found("pass", place, "no masonry straight over it to keep dry under")
     course = max(zone.unit.gauge for zone in walled.outer.zones)
