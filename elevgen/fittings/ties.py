@@ -14,6 +14,7 @@ from elevgen.fittings.model import Tie, WallTies
 from elevgen.fittings.tie_bays import KEPT, Bay, Cavity, Room, bays
 from elevgen.fittings.tie_edges import Kinds, row_ties
 from elevgen.fittings.tie_lengths import tie_length
+from elevgen.fittings.tie_lintels import Losses
 from elevgen.fittings.tie_panels import panels, parts, thinnest, whole
 from elevgen.fittings.tie_reasons import basis, reasons
 from elevgen.fittings.tie_rows import Row, beside_wide_gaps, close_up, largest_gap, one_more, spread, tie_rows
@@ -198,6 +199,11 @@ class _Wall:
         placed: dict[float, Kinds] = {
             row.level: row_ties(self.bays(row), grid.get(row.level, ()), limits.reach, row.level in wide, keep) for row in edge
         }
+        if self.cavity.bodies:
+            losses = Losses(self.cavity, self.rows, self.bays, grid, placed)
+            if limits.close is not None and limits.reach is not None:
+                losses.make_up_edges(limits.reach, limits.close)
+            losses.move_field(limits.up, limits.reach or 0.0)
         add_top_ties(self.cavity, self.rows, self.bays, placed, limits.verge, limits.top, limits.up)
         if limits.close is not None and limits.reach is not None:
             add_edge_tops(self.cavity, self.rows, self.bays, placed, limits.reach, limits.close)
