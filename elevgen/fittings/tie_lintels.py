@@ -7,7 +7,6 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.fittings.model import TieKind
 from elevgen.fittings.tie_bays import Bay, Cavity, bays, end_kinds, in_body
 from elevgen.fittings.tie_edges import Kinds, row_ties
 from elevgen.fittings.tie_rows import Row, halved
@@ -47,74 +46,74 @@ def edges(cavity: Cavity) -> tuple[Edge, ...]:
     return tuple(sorted(found))
 
 
-class Losses:
-    """The rows of a wall with lintels in the place of units, and the ties in them as they are made up.
+BaysOf = Callable[[Row], Sequence[Bay]]
+Grid = Mapping[float, Sequence[float]]
+"""Where the columns of each row of the field stand, by level."""
 
-    `grid`: where the columns of each row of the field stand.
-    """
+
+def moved(cavity: Cavity, rows: Sequence[Row], bays_of: BaysOf, grid: Grid, up: float) -> dict[float, tuple[float, ...]]:
+    """The grid with each tie that would lie in a lintel in the first bed over it with room, within `up`, else under it."""
+    found = {level: tuple(columns) for level, columns in grid.items()}
+    free = cavity._replace(bodies=())
+    for row in (row for row in rows if row.level in grid and any(in_body(body, row.level) for body in cavity.bodies)):
+        whole = tuple(bays(free, row, 0.0))
+        lost = [at for at in grid[row.level] if _room(cavity, whole, at) and not _room(cavity, bays_of(row), at)]
+        over = [other for other in rows if other.level > row.level and at_most(other.level - row.level, up)]
+        under = [other for other in reversed(rows) if other.level < row.level and at_most(row.level - other.level, up)]
+        instead = [other for other in (*over, *under) if other.shared or not row.shared]
+        for at in lost:
+            to = next((other for other in instead if _room(cavity, bays_of(other), at)), None)
+            there = found.get(to.level, ()) if to else ()
+            if to and all(abs(at - other) >= cavity.keep.apart - TOLERANCE for other in there):
+                found[to.level] = tuple(sorted((*there, at)))
+    return found
+
+
+def _room(cavity: Cavity, inside: Sequence[Bay], at: float) -> bool:
+    return any(bay.span.grown(-cavity.keep.clear).contains(at) for bay in inside)
+
+
+class Edges:
+    """The edges of a wall beside lintels in the place of units, and the rows of ties as they are made up for them."""
 
     def __init__(
-        self,
-        cavity: Cavity,
-        rows: Sequence[Row],
-        bays_of: Callable[[Row], Sequence[Bay]],
-        grid: Mapping[float, Sequence[float]],
-        placed: dict[float, Kinds],
+        self, cavity: Cavity, rows: Sequence[Row], bays_of: BaysOf, grid: Grid, placed: dict[float, Kinds], reach: float
     ) -> None:
-        self.cavity, self.bays_of, self.grid, self.placed = cavity, bays_of, grid, placed
-        self.rows = [row for row in rows if row.shared]
+        self.cavity, self.rows, self.bays_of, self.grid, self.placed, self.reach = cavity, rows, bays_of, grid, placed, reach
 
-    def make_up_edges(self, reach: float, close: float) -> None:
-        """Beside an edge a lintel bears next to: rows over and under it, no further apart than `close` where beds allow.
+    def make_up(self, close: float) -> None:
+        """Rows over and under each lintel, no further apart beside an edge than `close` where beds allow.
 
         Where they do not, the ties next to the gap stand in pairs.
         """
-        added = {
+        for row, bay in self._serving_gaps(close, lambda gap, edge: halved(gap.start, gap.end, self._usable(gap, edge), close)):
+            for at, kind in self._in_bay(row, bay).items():
+                there = self.placed.setdefault(row.level, {})
+                if all(abs(at - other) >= self.cavity.keep.apart - TOLERANCE for other in there):
+                    there[at] = kind
+        for row, bay in self._serving_gaps(close, lambda gap, _: [r for r in self.rows if r.level in (gap.start, gap.end)]):
+            self._double(row, bay)
+
+    def _serving_gaps(self, close: float, rows_for: Callable[[Span, Edge], Sequence[Row]]) -> list[tuple[Row, Bay]]:
+        """The rows chosen for every gap, each with the stretch of it beside the edge."""
+        found = {
             (row, bay)
             for edge in edges(self.cavity)
-            for gap in self._gaps(edge, reach, close)
-            for row in halved(gap.start, gap.end, [r for r in self.rows if any(self._serving(r, edge, reach))], close)
-            for bay in self._serving(row, edge, reach)
+            for gap in self._gaps(edge, close)
+            for row in rows_for(gap, edge)
+            for bay in self._serving(row, edge)
         }
-        for row, bay in sorted(added, key=lambda one: (one[0], one[1].span)):
-            for at, kind in self._in_bay(row, bay, reach).items():
-                self._add(row.level, at, kind)
-        doubled = {
-            (row, bay)
-            for edge in edges(self.cavity)
-            for gap in self._gaps(edge, reach, close)
-            for row in self.rows
-            if row.level in (gap.start, gap.end)
-            for bay in self._serving(row, edge, reach)
-        }
-        for row, bay in sorted(doubled, key=lambda one: (one[0], one[1].span)):
-            self._double(row, bay, reach)
+        return sorted(found, key=lambda one: (one[0], one[1].span))
 
-    def move_field(self, up: float, reach: float) -> None:
-        """Each tie of the field that would lie in a lintel stands in the first bed over it with room, else under it."""
-        shared = {row.level: row for row in self.rows}
-        for level, columns in sorted(self.grid.items()):
-            if level not in shared or not any(in_body(body, level) for body in self.cavity.bodies):
-                continue
-            whole = tuple(bays(self.cavity._replace(bodies=()), shared[level], reach))
-            lost = [at for at in columns if self._room(whole, at) and not self._room(self.bays_of(shared[level]), at)]
-            over = [row for row in self.rows if level < row.level and at_most(row.level - level, up)]
-            under = [row for row in reversed(self.rows) if row.level < level and at_most(level - row.level, up)]
-            moved = [(row, at) for at in lost for row in self._first([*over, *under], at)]
-            for row, at in moved:
-                self._add(row.level, at, "field")
+    def _usable(self, gap: Span, edge: Edge) -> list[Row]:
+        """The rows in a gap with room beside its edge; those of the outer leaf alone only next to others of these."""
+        inside = [row for row in self.rows if gap.start < row.level < gap.end and any(self._serving(row, edge))]
+        apart = any(not row.shared for row in self.rows if row.level in (gap.start, gap.end))
+        return [row for row in inside if row.shared] or (inside if apart else [])
 
-    def _first(self, rows: Sequence[Row], at: float) -> Iterator[Row]:
-        row = next((row for row in rows if self._room(self.bays_of(row), at)), None)
-        if row:
-            yield row
-
-    def _room(self, inside: Sequence[Bay], at: float) -> bool:
-        return any(bay.span.grown(-self.cavity.keep.clear).contains(at) for bay in inside)
-
-    def _gaps(self, edge: Edge, reach: float, close: float) -> Iterator[Span]:
+    def _gaps(self, edge: Edge, close: float) -> Iterator[Span]:
         """The heights up an edge over `close` without a tie in reach, where a lintel lies."""
-        window = edge.window(reach)
+        window = edge.window(self.reach)
         bodies = [body.levels for body in self.cavity.bodies if body.along.overlaps(window)]
         if not any(levels.overlaps(edge.levels) for levels in bodies):
             return
@@ -125,27 +124,22 @@ class Losses:
                 if not at_most(gap.length, close) and any(levels.overlaps(gap) for levels in bodies):
                     yield gap
 
-    def _serving(self, row: Row, edge: Edge, reach: float) -> Iterator[Bay]:
+    def _serving(self, row: Row, edge: Edge) -> Iterator[Bay]:
         """The stretches of a row whose edge ties would serve an edge."""
-        window = edge.window(reach)
+        window = edge.window(self.reach)
         for bay in self.bays_of(row) if edge.levels.contains(row.level) else ():
-            if bay.span.overlaps(window) and any(window.contains(at) for at in self._in_bay(row, bay, reach)):
+            if bay.span.overlaps(window) and any(window.contains(at) for at in self._in_bay(row, bay)):
                 yield bay
 
-    def _in_bay(self, row: Row, bay: Bay, reach: float, *, pairs: bool = False) -> Kinds:
-        return row_ties([bay], self.grid.get(row.level, ()), reach, pairs, self.cavity.keep)
+    def _in_bay(self, row: Row, bay: Bay, *, pairs: bool = False) -> Kinds:
+        return row_ties([bay], self.grid.get(row.level, ()), self.reach, pairs, self.cavity.keep)
 
-    def _add(self, level: float, at: float, kind: TieKind) -> None:
-        there = self.placed.setdefault(level, {})
-        if all(abs(at - other) >= self.cavity.keep.apart - TOLERANCE for other in there):
-            there[at] = kind
-
-    def _double(self, row: Row, bay: Bay, reach: float) -> None:
+    def _double(self, row: Row, bay: Bay) -> None:
         there = self.placed.get(row.level, {})
         inside = {at for at in there if bay.span.contains(at)}
-        if inside <= set(self._in_bay(row, bay, reach)):
+        if inside <= set(self._in_bay(row, bay)):
             kept = {at: kind for at, kind in there.items() if at not in inside}
-            self.placed[row.level] = kept | self._in_bay(row, bay, reach, pairs=True)
+            self.placed[row.level] = kept | self._in_bay(row, bay, pairs=True)
 
 
 def _beside(cavity: Cavity, edge: Edge) -> tuple[Span, ...]:

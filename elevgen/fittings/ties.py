@@ -14,7 +14,7 @@ from elevgen.fittings.model import Tie, WallTies
 from elevgen.fittings.tie_bays import KEPT, Bay, Cavity, Room, bays
 from elevgen.fittings.tie_edges import Kinds, row_ties
 from elevgen.fittings.tie_lengths import tie_length
-from elevgen.fittings.tie_lintels import Losses
+from elevgen.fittings.tie_lintels import Edges, moved
 from elevgen.fittings.tie_panels import panels, parts, thinnest, whole
 from elevgen.fittings.tie_reasons import basis, reasons
 from elevgen.fittings.tie_rows import Row, beside_wide_gaps, close_up, largest_gap, one_more, spread, tie_rows
@@ -195,15 +195,14 @@ class _Wall:
             edge = close_up(field, self.rows, levels, limits.close)
             wide = beside_wide_gaps(edge, levels, limits.close)
         odd, even = columns(self.cavity.span, limits.across, more_columns)
-        grid = {row.level: even if number % 2 else odd for number, row in enumerate(field)}
-        placed: dict[float, Kinds] = {
+        columns_of: dict[float, tuple[float, ...]] = {row.level: even if n % 2 else odd for n, row in enumerate(field)}
+        grid = moved(self.cavity, self.rows, self.bays, columns_of, limits.up) if self.cavity.bodies else columns_of
+        placed: dict[float, Kinds] = {level: dict.fromkeys(at, "field") for level, at in grid.items() if level not in columns_of}
+        placed |= {
             row.level: row_ties(self.bays(row), grid.get(row.level, ()), limits.reach, row.level in wide, keep) for row in edge
         }
-        if self.cavity.bodies:
-            losses = Losses(self.cavity, self.rows, self.bays, grid, placed)
-            if limits.close is not None and limits.reach is not None:
-                losses.make_up_edges(limits.reach, limits.close)
-            losses.move_field(limits.up, limits.reach or 0.0)
+        if self.cavity.bodies and limits.close is not None and limits.reach is not None:
+            Edges(self.cavity, self.rows, self.bays, grid, placed, limits.reach).make_up(limits.close)
         add_top_ties(self.cavity, self.rows, self.bays, placed, limits.verge, limits.top, limits.up)
         if limits.close is not None and limits.reach is not None:
             add_edge_tops(self.cavity, self.rows, self.bays, placed, limits.reach, limits.close)
