@@ -155,6 +155,8 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
         return "warn", ": no bed of both leaves there"
     if gap.pairs:
         return "note", ": no bed of both leaves there, so ties in pairs next to it"
+    rows = {tie.level for tie in cavity.ties} & {gap.levels.start, gap.levels.end}
+    room = min(room, max(_longest(cavity.solid(at), edge) for at in rows))
     if room < ROOM_FOR_TWO:
         little = f"no more than {millimetres(room)} mm of both leaves beside it, no room for two ties in one bed"
         return "warn", f": no bed of both leaves there, and {little}"

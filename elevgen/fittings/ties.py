@@ -66,8 +66,9 @@ def cavity_ties(wall: Wall, cavity: Cavity, reader: RuleReader) -> WallTies | No
     limits = _limits(wall, reader)
     if limits is None:
         return None
-    field = spread(rows, cavity.levels, limits.up, limits.top.deep if _level_on_top(cavity) else None)
-    laid = _Wall(cavity, rows, limits).dense_enough(field)
+    in_hand = _Wall(cavity, rows, limits)
+    field = in_hand.field()
+    laid = in_hand.dense_enough(field)
     ties = [Tie(at, level, kinds[at]) for level, kinds in sorted(laid.placed.items()) for at in sorted(kinds)]
     told = _told(wall, cavity, (ties, {row.level for row in rows if row.shared}), reader, given=False)
     meet = not told.apart and all(row.shared for row in laid.rows) and at_most(largest_gap(field, cavity.levels), limits.up)
@@ -159,6 +160,23 @@ class _Wall:
     def length(self, row: Row) -> float:
         """How much masonry there is along a row."""
         return round(sum(bay.span.length for bay in self.bays(row)), 3)
+
+    def field(self) -> tuple[Row, ...]:
+        """As few rows as the spacing up the wall asks for; under a peak none so short that no column of the grid stands in it."""
+        levels, up = self.cavity.levels, self.limits.up
+        last = self.limits.top.deep if _level_on_top(self.cavity) else None
+        found = chosen = spread(self.rows, levels, up, last)
+        grid = columns(self.cavity.span, self.limits.across)
+        rows = self.rows
+        while chosen and not self._holds(chosen[-1], grid[(len(chosen) - 1) % 2]):
+            rows = [row for row in rows if row.level < chosen[-1].level]
+            chosen = spread(rows, levels, up, last)
+        return chosen if at_most(largest_gap(chosen, levels), max(up, largest_gap(found, levels))) else found
+
+    def _holds(self, row: Row, columns_of_it: Sequence[float]) -> bool:
+        whole = bays(self.cavity._replace(bodies=()), row, 0.0)
+        rooms = [bay.span.grown(-self.cavity.keep.clear) for bay in whole]
+        return any(room.contains(at) for room in rooms for at in columns_of_it)
 
     def dense_enough(self, field: tuple[Row, ...]) -> _Laid:
         """The field as it is spaced, or with the fewest rows and columns more that make it dense enough; else the densest."""
