@@ -98,9 +98,14 @@ def _judged(design: Design, cavity: Cavity, across: float, up: Sourced) -> Findi
 
 
 def _has_bed(design: Design, cavity: Cavity, far: _Far, up: float) -> bool:
-    """Whether a bed of both leaves lies over or under a point, within a spacing of it, with masonry round it there."""
+    """Whether a bed of both leaves lies over or under a point, within a spacing of it, with masonry round it there.
+
+    One beyond a lintel in the place of units does not serve.
+    """
+    between = [body.levels for body in cavity.bodies if body.along.contains(far.at)]
     beds = (bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner))
-    near = (level for level in beds if at_most(abs(level - far.level), up))
+    near = [level for level in beds if at_most(abs(level - far.level), up)]
+    near = [y for y in near if not any(min(y, far.level) <= b.middle <= max(y, far.level) for b in between)]
     return any(any(span.contains(far.at) for span in cavity.solid(level)) for level in near)
 
 

@@ -1,4 +1,4 @@
-"""Ties of a hundred walls nobody drew, with lintels of concrete and stone in both leaves: none lies in a lintel, and beds over and
+"""Ties of a hundred walls nobody drew, lintels of concrete and stone in both leaves: none lies in a lintel, and beds over and
 under serve instead. Measured anew from what is placed; the checks are asked only for what fails.
 
 Spacing: NHBC Standards 6.1.18 Table 10: 900 mm along, 450 mm up.
