@@ -70,7 +70,8 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     bare = [left for span in over for left in _bare(walled, head, span, trays)]
     if bare:
         length = sum(span.length for span in bare)
-        return found("fail", place, f"no cavity tray over {millimetres(length)} mm of it", measured=length, most=0.0, source=past)
+        text = f"no cavity tray over {millimetres(length)} mm of it" + ("" if lintels else ", nor a lintel for one to lie on")
+        return found("fail", place, text, measured=length, most=0.0, source=past)
     short = [left for lintel in lintels for left in _bare(walled, head, _reach(walled, lintel, past.number), trays)]
     mine = [tray for tray in trays if tray.span.overlaps(opening.rect.along)]
     if short:
@@ -91,8 +92,8 @@ def _beyond(length: float) -> str:
 def _reach(walled: _Walled, lintel: Lintel, past: float) -> Span:
     """From past one end of a lintel to past the other, as far as the leaf goes and no movement joint stands in the way."""
     gaps = gaps_at(walled.joints, lintel.level)
-    before = [gap.end for gap in gaps if gap.end <= lintel.clear.start + 1.0]
-    after = [gap.start for gap in gaps if gap.start >= lintel.clear.end - 1.0]
+    before = [gap.end for gap in gaps if gap.start <= lintel.clear.start + 1.0]
+    after = [gap.start for gap in gaps if gap.end >= lintel.clear.end - 1.0]
     start = max(lintel.span.start - past, walled.outer.span.start, *before)
     return Span(start, max(start, min(lintel.span.end + past, walled.outer.span.end, *after)))
 

@@ -63,11 +63,15 @@ def seat(lintel: Lintel) -> float:
 
 
 def _pieces(where: TrayWall, lintel: Lintel, past: float) -> Iterator[_Over]:
-    """The lintel's span run past its ends, stopped by the ends of the leaf and by movement joints."""
+    """The lintel's span run past its ends, stopped by the ends of the leaf and by movement joints.
+
+    One listed too short for what it lies over does not leave the rest of it without a tray.
+    """
     level = seat(lintel)
-    within = lintel.span.grown(past).common(where.outer.span)
+    whole = Span(min(lintel.span.start, lintel.clear.start), max(lintel.span.end, lintel.clear.end))
+    within = whole.grown(past).common(where.outer.span)
     for along in subtract(within, where.gaps(level)) if within else ():
-        if along.overlaps(lintel.span):
+        if along.overlaps(whole):
             yield _Over(level, along, lintel.openings)
 
 
