@@ -8,15 +8,11 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._masonry import gaps_at, joints_by_leaf
-from elevgen.core.geometry import Rect, Span, subtract
+from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
 from elevgen.core.measures import level, millimetres
 from elevgen.fittings.model import BedReinforcement
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
-
-
-APART = 25.0
-"""A bed nearer (mm) to another, or to an edge, than this is that one: no wire more goes in."""
 
 
 class Bare(NamedTuple):
@@ -45,12 +41,11 @@ def barest(design: Design, leaf: Leaf) -> Bare | None:
 
 def has_bed(design: Design, leaf: Leaf, levels: Span) -> bool:
     """Whether a bed of the leaf lies between two levels, so that it could be reinforced."""
-    return any(levels.start + APART < course.level < levels.end - APART for course in design.coursing.of(leaf.id).courses)
+    undersides = (course.level - course.bed for course in design.coursing.of(leaf.id).courses)
+    return any(levels.start + TOLERANCE < at < levels.end - TOLERANCE for at in undersides)
 
 
-def _bare(
-    leaf: Leaf, holes: Sequence[Rect], joints: Sequence[MovementJoint], laid: Sequence[BedReinforcement]
-) -> Iterator[Bare]:
+def _bare(leaf: Leaf, holes: Sequence[Rect], joints: Sequence[MovementJoint], laid: Sequence[BedReinforcement]) -> Iterator[Bare]:
     """In the middle of each stretch between anything that begins or ends along the leaf."""
     edges = {leaf.span.start, leaf.span.end, *(at for at, _ in (*leaf.base.points, *leaf.top.points) if leaf.span.contains(at))}
     edges.update(at for hole in holes for at in (hole.left, hole.right))

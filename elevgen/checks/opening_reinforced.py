@@ -120,7 +120,7 @@ def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced)
                 if left > TOLERANCE and over is not None:
                     short, missing = _round(at_hand.design, at_hand.leaf, end, bed, left)
                     if short > bare and (there := beyond(at_hand.design, at_hand.leaf, end)):
-                        bare, bare_in = short, there.leaf.id
+                        bare, bare_in = short, _listed(at_hand.design, there.leaf)
                     none_in = none_in or missing
         if bare > TOLERANCE:
             text = "reinforcement does not go on round the corner for what is left of its reach: "
@@ -157,6 +157,12 @@ def _round(design: Design, leaf: Leaf, end: End, bed: Span, left: float) -> tupl
         more, missing = _round(design, there.leaf, far, level_bed, left - stretch.length)
         return bare + more, missing
     return bare, None
+
+
+def _listed(design: Design, leaf: Leaf) -> str:
+    """A leaf; and that its wall is to have no reinforcement but what is listed, where that is so."""
+    placing = design.building.wall(leaf.wall).reinforcement.placing
+    return leaf.id if placing else f"{leaf.id}, which is to have only what is listed for it"
 
 
 def _bodies(design: Design, leaf: Leaf) -> Iterator[Rect]:

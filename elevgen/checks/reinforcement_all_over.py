@@ -38,6 +38,10 @@ def _judged(design: Design, leaf: Leaf, worst: Bare | None) -> Finding:
         text = f"a reinforced bed no more than {millimetres(every)} mm up from the last, all over"
         return found("pass", at_leaf(leaf), text, measured=worst.height if worst else None)
     text = f"{millimetres(worst.height)} mm without a reinforced bed {worst.where}, {millimetres(every)} mm is asked: "
-    bed = "reinforce a bed there" if has_bed(design, leaf, worst.levels) else "there is no bed between, ask for no less than a course"
+    bed = (
+        "reinforce a bed there"
+        if has_bed(design, leaf, worst.levels)
+        else "there is no bed between, ask for no less than a course"
+    )
     text += f"{bed}, or have joints as in a wall without"
     return found("fail", at_leaf(leaf), text, measured=worst.height)

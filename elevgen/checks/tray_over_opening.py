@@ -59,11 +59,13 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     place = at_opening(walled.outer, opening)
     head = opening.rect.top
-    over = [s for solid in stretches(walled.outer, Span(head, head + 1.0)) if (s := solid.common(opening.rect.along))]
-    if not over:
-        return found("pass", place, "no masonry straight over it to keep dry under")
     course = max(zone.unit.gauge for zone in walled.outer.zones)
     lintels = [x for x in walled.lintels if head - 1.0 <= x.level <= head + course and x.span.overlaps(opening.rect.along)]
+    at = min((body.top if (body := x.body) else head for x in lintels), default=head)
+    solid = stretches(walled.outer, Span(at, at + 1.0))
+    over = [common for span in solid if (common := span.common(opening.rect.along))]
+    if not over:
+        return found("pass", place, "no masonry straight over it to keep dry under")
     deep = max((lintel.depth or 0.0 for lintel in lintels), default=0.0)
     over_openings = [tray for tray in walled.trays if tray.given or tray.kind == "opening"]
     trays = [tray for tray in over_openings if head - 1.0 <= tray.level <= head + course + deep]
@@ -72,7 +74,9 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
         length = sum(span.length for span in bare)
         text = f"no cavity tray over {millimetres(length)} mm of it" + ("" if lintels else ", nor a lintel for one to lie on")
         return found("fail", place, text, measured=length, most=0.0, source=past)
-    short = [left for lintel in lintels for left in _bare(walled, head, _reach(walled, lintel, past.number), trays)]
+    reached = [_reach(walled, lintel, past.number) for lintel in lintels]
+    under = [common for reach in reached for span in solid if (common := span.common(reach))]
+    short = [left for span in under for left in _bare(walled, head, span, trays)]
     mine = [tray for tray in trays if tray.span.overlaps(opening.rect.along)]
     if short:
         length = past.number - max(span.length for span in short)

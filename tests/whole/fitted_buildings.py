@@ -14,8 +14,14 @@ from buildings import THICKNESS, Wall, length_of, random_spec
 UNITS: dict[str, dict[str, Any]] = {
     "odd": {"material": "calcium_silicate", "length": 191, "height": 58, "width": 97, "joint": 9},
     "block_190": {"material": "dense_concrete", "length": 390, "height": 190, "width": 190},
-    "inch_brick": {"material": "clay", "length": "7 5/8\"", "height": "2 1/4\"", "width": "3 5/8\"", "joint": "3/8\""},
-    "inch_block": {"material": "lightweight_concrete", "length": "15 5/8\"", "height": "7 5/8\"", "width": "7 5/8\"", "joint": "3/8\""},
+    "inch_brick": {"material": "clay", "length": '7 5/8"', "height": '2 1/4"', "width": '3 5/8"', "joint": '3/8"'},
+    "inch_block": {
+        "material": "lightweight_concrete",
+        "length": '15 5/8"',
+        "height": '7 5/8"',
+        "width": '7 5/8"',
+        "joint": '3/8"',
+    },
     "block_300": {"material": "aircrete", "length": 600, "height": 200, "width": 300, "joint": 3},
 }
 LEAVES: dict[str, tuple[dict[str, Any], float]] = {
@@ -107,7 +113,7 @@ def fitted_spec(seed: int) -> dict[str, Any]:
         if draw.random() < 0.35:
             wall["openings"] = _openings(wall, draw)
         _say(wall, wall["type"] == "cavity", draw)
-    rules = {key: value for key, value in draw.sample(EXTREMES, draw.choice((0, 0, 1, 2, 4)))}
+    rules = dict(draw.sample(EXTREMES, draw.choice((0, 0, 1, 2, 4))))
     spec["overrides"] = [{"rule": k, "value": v, "reason": "extreme", "by": "nobody"} for k, v in sorted(rules.items())]
     return spec
 
@@ -212,7 +218,7 @@ def _joints(wall: Wall, draw: Random) -> list[Any]:
 def _point(wall: Wall, draw: Random) -> dict[str, Any]:
     low, high = _floor(wall), _roof(wall)
     level = draw.choice((0.0, low, high, low + 75 * draw.randrange(1, 25), low + 225, round(draw.uniform(low, high), 1)))
-    return {"at": round(length_of(wall) * draw.random(), 1), "level": min(max(level, low), high)}
+    return {"at": round(max(20.0, (length_of(wall) - 20) * draw.random()), 1), "level": min(max(level, low), high)}
 
 
 def _length(wall: Wall, draw: Random) -> dict[str, Any]:
@@ -221,7 +227,7 @@ def _length(wall: Wall, draw: Random) -> dict[str, Any]:
     if draw.random() < 0.2:
         point["at"] = 0.0
     left = length - point["at"]
-    return point | {"length": max(0.5, min(left, draw.choice((left, 30.0, 900.0, round(left * draw.random(), 1)))))}
+    return point | {"length": max(1.0, min(left, draw.choice((left, 30.0, 900.0, round(left * draw.random(), 1)))))}
 
 
 def _lintel(wall: Wall, draw: Random) -> dict[str, Any]:

@@ -36,7 +36,7 @@ def _ids(design: Design) -> Iterator[str]:
         "damp-proof course": [x.id for x in fittings.damp_courses],
         "tray": [x.id for x in fittings.trays],
         "joint parts": [x.joint for x in fittings.joint_parts],
-        "load": [x.lintel for x in fittings.lintel_loads],
+        "load": [f"{x.lintel} {x.part}" for x in fittings.lintel_loads],
         "mesh": [f"{x.leaf} {x.opening} {x.at} {x.level}" for x in fittings.mesh],
         "tie": [f"{w.wall} {t}" for w in fittings.ties for t in w.ties],
         "joint": [x.id for x in design.plan.joints],
