@@ -2,8 +2,8 @@
 
 
 def test_the_tray_steps_down_early(wall_of):
-    gable = {"top": [[0, 2400], [500, 3500], [6000, 2365]], "abutments": [{"line": [[2000, 2900], [3200, 100]]}]}
-    design = wall_of(gable | {"top": [[0, 2400], [1000, 3500], [6000, 1800]]}, {}, {})
+    gable = {"top": [[0, 4277], [6000, 2255]], "base": -225, "abutments": [{"line": [[3328, 3979], [5607, 711]]}]}
+    design = wall_of(gable, {}, {})
     judged = [f for f in design.findings if f.code == "abutment-tray" and "abutment 1" in f.id]
     assert judged
     assert [f.text for f in judged if f.severity == "fail"] == []
