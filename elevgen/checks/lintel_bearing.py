@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from elevgen.checks._bearing import bearing_needed, held, solid_under
 from elevgen.checks._finding import at_fitting, found
@@ -25,10 +26,15 @@ def check(design: Design) -> Iterator[Finding]:
         if needed is None:
             yield uncovered(design, at_fitting(lintel), "lintel.bearing.short_span", "lintel.bearing.long")
             continue
-        at_ends = min(_bearings(design, lintel))
+        ends = _bearings(design, lintel)
+        at_ends = min(end.got for end in ends)
         got = min([at_ends, *(pier.length for pier in held(design, lintel).piers)])
         enough = at_least(got, needed.number)
         text = _bears(at_ends, got) + ("" if enough else f", needs {millimetres(needed.number)} mm")
+        narrow = min(end.masonry for end in ends)
+        if not enough and not at_least(narrow, needed.number):
+            wide = f"only {millimetres(narrow)} mm of masonry" if narrow > TOLERANCE else "no masonry"
+            text += f": there is {wide} beside the opening to bear on"
         severity: Severity = "pass" if enough else "fail"
         yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed)
 
@@ -39,9 +45,18 @@ def _bears(at_ends: float, got: float) -> str:
     return f"bears {millimetres(got)} mm " + ("at its shorter end" if got == at_ends else "on a pier between openings")
 
 
-def _bearings(design: Design, lintel: Lintel) -> tuple[float, float]:
-    """How much of each end lies on solid masonry, from the reveal outwards."""
+class _End(NamedTuple):
+    """How much of an end of a lintel lies on solid masonry, and how much of that there is from the reveal outwards."""
+
+    got: float
+    masonry: float
+
+
+def _bearings(design: Design, lintel: Lintel) -> tuple[_End, _End]:
     solid = solid_under(design, lintel)
     before = next((s.length for s in solid if abs(s.end - lintel.clear.start) <= TOLERANCE), 0.0)
     after = next((s.length for s in solid if abs(s.start - lintel.clear.end) <= TOLERANCE), 0.0)
-    return min(before, lintel.clear.start - lintel.span.start), min(after, lintel.span.end - lintel.clear.end)
+    return (
+        _End(min(before, lintel.clear.start - lintel.span.start), before),
+        _End(min(after, lintel.span.end - lintel.clear.end), after),
+    )

@@ -123,7 +123,8 @@ def _no_room(design: Design, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
     within = body.along.common(of.leaf.span)
     over = body.top - of.leaf.top.lowest(within) if within else 0.0
     said = [f"runs into {listed(openings)}"] * bool(openings) + [f"takes the same place as {listed(others)}"] * bool(others)
-    said += [f"runs into the corner with {end.other}" for end in _corners(of.leaf) if _into(body, end)]
+    corners = [end.other or "" for end in _corners(of.leaf) if _into(body, end)]
+    said += [f"runs into the corner{'s' * (len(corners) > 1)} with {listed(corners)}"] * bool(corners)
     said += [f"is {millimetres(over)} mm higher than the wall over it"] * (over > TOLERANCE)
     if said:
         yield found("fail", at_fitting(lintel), f"{millimetres(body.height)} mm deep it {listed(said)}: no room for it")

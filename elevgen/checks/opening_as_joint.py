@@ -79,8 +79,8 @@ def _counted_on(piece: Piece, leaves: Mapping[str, Leaf], limit: Limit, straight
     long = [s for s in straights if not at_most(s.span.length, limit.number)]
     openings = tuple(dict.fromkeys(opening.id for straight in long for opening in straight.openings))
     walls = listed(list(dict.fromkeys(s.leaf.wall for s in straights)))
-    longest, wall = max((part.length, s.leaf.wall) for s in straights for part in s.parts)
-    within = f"within {metres(limit.number)} m (the longest is {metres(longest)} m, in {wall})"
+    longest, wall = max(((part.length, s.leaf.wall) for s in straights for part in s.parts), default=(0.0, ""))
+    within = f"within {metres(limit.number)} m" + (f" (the longest is {metres(longest)} m, in {wall})" if wall else "")
     whole = f"one piece of {'' if piece.way.exact else 'at least '}{metres(piece.way.length)} m"
     tied = f"but {walls} are bonded or tied together, {whole}: a corner or a tied end is no joint"
     needs = "a movement joint" if at_most(piece.way.length, 2 * limit.number) else "movement joints"

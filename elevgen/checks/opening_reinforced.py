@@ -11,7 +11,7 @@ from elevgen.checks._finding import BUILDING, at_opening, found
 from elevgen.checks._heads import Edge, beds_at, edges
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
-from elevgen.core.geometry import TOLERANCE, Span, subtract
+from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
@@ -121,16 +121,19 @@ def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced)
     """What is left of the reach at each end of the leaf that it comes to."""
     place = at_opening(at_hand.leaf, edge.opening).part("head" if edge.head else "sill")
     for end in ENDS:
-        bare, none_in = 0.0, None
+        bare, bare_in, none_in = 0.0, "", None
         for bed in beds_at(at_hand.courses, edge, at_hand.least, count):
             for part in edge.along:
                 past = at_hand.leaf.span.start - part.start if end == "start" else part.end - at_hand.leaf.span.end
                 left = past + reach.number
                 if left > TOLERANCE and any(s.overlaps(part) and at_end(s, at_hand.leaf, end) for s in at_hand.bed(bed).solid):
                     short, missing = _round(at_hand.design, at_hand.leaf, end, bed, left)
-                    bare, none_in = max(bare, short), none_in or missing
+                    if short > bare and (there := beyond(at_hand.design, at_hand.leaf, end)):
+                        bare, bare_in = short, _listed(at_hand.design, there.leaf)
+                    none_in = none_in or missing
         if bare > TOLERANCE:
-            text = f"reinforcement does not go on round the corner for what is left of its reach: {millimetres(bare)} mm bare"
+            text = "reinforcement does not go on round the corner for what is left of its reach: "
+            text += f"{millimetres(bare)} mm bare in {bare_in}"
             yield found("fail", place, text, measured=bare, most=0.0, source=reach)
         elif none_in is not None:
             text = f"reinforcement ends at the corner: {none_in} has no bed at its level"
@@ -148,6 +151,7 @@ def _round(design: Design, leaf: Leaf, end: End, bed: Span, left: float) -> tupl
     gaps = gaps_at(joints_by_leaf(design)[there.leaf.id], level_bed.middle)
     clear = rule(design, CLEARANCE)
     gaps = [gap.grown(clear.number if clear else 0.0) for gap in gaps]
+    gaps += [body.along for body in _bodies(design, there.leaf) if body.bottom < level_bed.middle < body.top]
     solid = stretches(there.leaf, level_bed.grown(1.0), gaps)
     stretch = next((s for s in solid if at_end(s, there.leaf, there.end)), None)
     if stretch is None:
@@ -162,6 +166,17 @@ def _round(design: Design, leaf: Leaf, end: End, bed: Span, left: float) -> tupl
         more, missing = _round(design, there.leaf, far, level_bed, left - stretch.length)
         return bare + more, missing
     return bare, None
+
+
+def _listed(design: Design, leaf: Leaf) -> str:
+    """A leaf; and that its wall is to have no reinforcement but what is listed, where that is so."""
+    placing = design.building.wall(leaf.wall).reinforcement.placing
+    return leaf.id if placing else f"{leaf.id}, which is to have only what is listed for it"
+
+
+def _bodies(design: Design, leaf: Leaf) -> Iterator[Rect]:
+    """What lintels take of a leaf in the place of units."""
+    return (body for lintel in design.fittings.lintels if lintel.leaf == leaf.id and (body := lintel.body))
 
 
 def _needed(at_hand: _LeafAtHand, edge: Edge, bed: Span, reach: float) -> tuple[Span, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_leaf, found
-from elevgen.checks._reinforced_height import Bare, barest
+from elevgen.checks._reinforced_height import Bare, barest, has_bed
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
@@ -26,17 +26,22 @@ def check(design: Design) -> Iterator[Finding]:
     """
     asked = [leaf for leaf in design.building.leaves if leaf.reinforced_every is not None]
     for leaf in asked:
-        yield _judged(leaf, barest(design, leaf))
+        yield _judged(design, leaf, barest(design, leaf))
     if not asked:
         yield found("pass", BUILDING, "no leaf is to be reinforced all the way up")
 
 
-def _judged(leaf: Leaf, worst: Bare | None) -> Finding:
+def _judged(design: Design, leaf: Leaf, worst: Bare | None) -> Finding:
     every = leaf.reinforced_every
     assert every is not None
     if worst is None or at_most(worst.height, every):
         text = f"a reinforced bed no more than {millimetres(every)} mm up from the last, all over"
         return found("pass", at_leaf(leaf), text, measured=worst.height if worst else None)
     text = f"{millimetres(worst.height)} mm without a reinforced bed {worst.where}, {millimetres(every)} mm is asked: "
-    text += "reinforce a bed there, or have joints as in a wall without"
+    bed = (
+        "reinforce a bed there"
+        if has_bed(design, leaf, worst.levels)
+        else "there is no bed between, ask for no less than a course"
+    )
+    text += f"{bed}, or have joints as in a wall without"
     return found("fail", at_leaf(leaf), text, measured=worst.height)

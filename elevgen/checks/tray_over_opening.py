@@ -59,20 +59,24 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     place = at_opening(walled.outer, opening)
     head = opening.rect.top
-    solid = stretches(walled.outer, Span(head, head + 1.0), near=opening.rect.along.grown(1.0))
-    over = [common for s in solid if (common := s.common(opening.rect.along))]
-    if not over:
-        return found("pass", place, "no masonry straight over it to keep dry under")
     course = max(zone.unit.gauge for zone in walled.outer.zones)
     lintels = [x for x in walled.lintels if head - 1.0 <= x.level <= head + course and x.span.overlaps(opening.rect.along)]
+    at = min((body.top if (body := x.body) else head for x in lintels), default=head)
+    solid = stretches(walled.outer, Span(at, at + 1.0), near=opening.rect.along.grown(1.0))
+    over = [common for span in solid if (common := span.common(opening.rect.along))]
+    if not over:
+        return found("pass", place, "no masonry straight over it to keep dry under")
     deep = max((lintel.depth or 0.0 for lintel in lintels), default=0.0)
     over_openings = [tray for tray in walled.trays if tray.given or tray.kind == "opening"]
     trays = [tray for tray in over_openings if head - 1.0 <= tray.level <= head + course + deep]
     bare = [left for span in over for left in _bare(walled, head, span, trays)]
     if bare:
         length = sum(span.length for span in bare)
-        return found("fail", place, f"no cavity tray over {millimetres(length)} mm of it", measured=length, most=0.0, source=past)
-    short = [left for lintel in lintels for left in _bare(walled, head, _reach(walled, lintel, past.number), trays)]
+        text = f"no cavity tray over {millimetres(length)} mm of it" + ("" if lintels else ", nor a lintel for one to lie on")
+        return found("fail", place, text, measured=length, most=0.0, source=past)
+    reached = [_reach(walled, lintel, past.number) for lintel in lintels]
+    under = [common for reach in reached for span in solid if (common := span.common(reach))]
+    short = [left for span in under for left in _bare(walled, head, span, trays)]
     mine = [tray for tray in trays if tray.span.overlaps(opening.rect.along)]
     if short:
         length = past.number - max(span.length for span in short)
@@ -92,8 +96,8 @@ def _beyond(length: float) -> str:
 def _reach(walled: _Walled, lintel: Lintel, past: float) -> Span:
     """From past one end of a lintel to past the other, as far as the leaf goes and no movement joint stands in the way."""
     gaps = gaps_at(walled.joints, lintel.level)
-    before = [gap.end for gap in gaps if gap.end <= lintel.clear.start + 1.0]
-    after = [gap.start for gap in gaps if gap.start >= lintel.clear.end - 1.0]
+    before = [gap.end for gap in gaps if gap.start <= lintel.clear.start + 1.0]
+    after = [gap.start for gap in gaps if gap.end >= lintel.clear.end - 1.0]
     start = max(lintel.span.start - past, walled.outer.span.start, *before)
     return Span(start, max(start, min(lintel.span.end + past, walled.outer.span.end, *after)))
 

@@ -83,8 +83,13 @@ def finishes_of(
             sides.append(plain)
     left, right = sides
     if cell.right - cell.left - left.margin.length - right.margin.length < unit.joint:
-        return Finish(left.end, _NOTHING), Finish(right.end, _NOTHING)
+        return _bare(left), _bare(right)
     return left, right
+
+
+def _bare(finish: Finish) -> Finish:
+    """The same end without what stands beyond it: no perpend there either, to be opened or tightened."""
+    return Finish(finish.end._replace(perpend=False), _NOTHING)
 
 
 def first_perpends(leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, side: int) -> tuple[float, ...]:

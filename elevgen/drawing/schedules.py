@@ -132,6 +132,11 @@ def _reinforcement_title(facts: LeafFacts) -> str:
     return "Bed reinforcement" + (f", {', '.join(said)}" if said else "")
 
 
+def _bearing(length: float) -> str:
+    """How far a lintel goes past a reveal, or how far short of it one stops that is listed so."""
+    return millimetres(length) if length >= 0 else f"{millimetres(-length)} short"
+
+
 def lintel_table(facts: LeafFacts) -> Table:
     """Lintels: over what, where, how long, bearing at each end; how deep and in place of how many courses where that is known."""
     columns = (
@@ -150,7 +155,7 @@ def lintel_table(facts: LeafFacts) -> Table:
                 several(lintel.openings),
                 millimetres(lintel.span.start),
                 millimetres(lintel.length),
-                f"{millimetres(lintel.bearing_start)} / {millimetres(lintel.bearing_end)}",
+                f"{_bearing(lintel.bearing_start)} / {_bearing(lintel.bearing_end)}",
                 level(lintel.underside),
                 *((_deep(lintel),) if deep else ()),
             ),

@@ -125,7 +125,7 @@ class _Cursor:
 
     def _head(self, table: Table, continued: bool) -> None:
         board, space = self.page.board, self.page.spaces[self.space]
-        title = f"{table.title} (continued)" if continued else table.title
+        title = f"{table.title.split(',')[0]} (continued)" if continued else table.title
         title = board.fonts.clip(title, TITLE_SIZE, space.width, bold=True)
         board.text(Role.TEXT, (space.left, self.y - TITLE_SIZE - 0.6), title, TITLE_SIZE, bold=True)
         self.y -= TITLE_HEIGHT

@@ -67,9 +67,10 @@ def _treads(where: TrayWall, whole: Profile, points: Points, above: float, least
     ]
     ends = Span(line.points[0][0], line.points[-1][0])
     longer = _longer_at_ends(_joined(steps), least, whole)
-    built = [piece for tread in longer for piece in _built(where, tread, ends)]
+    parts = (piece for tread in longer for piece in (*_built(where, tread, ends), *_left(where, tread, ends)))
+    built = sorted(parts, key=lambda tread: tread.along)
     lowered = [_lowered(tread, line, ends, above, levels) for tread in built]
-    return _without_short([piece for tread in lowered for piece in _built(where, tread, ends)], least)
+    return _without_short(where, [piece for tread in lowered for piece in _built(where, tread, ends)], least, ends)
 
 
 def _joined(treads: Sequence[Tread]) -> list[Tread]:
@@ -101,18 +102,40 @@ def _longer_at_ends(treads: list[Tread], least: float, line: Profile) -> list[Tr
     return treads
 
 
-def _without_short(treads: Sequence[Tread], least: float) -> list[Tread]:
-    """A step left too short is made one with the neighbour nearest in level, at the higher level of the two; shortest first."""
+def _without_short(where: TrayWall, treads: Sequence[Tread], least: float, ends: Span) -> list[Tread]:
+    """A step left too short is made one with the neighbour nearest in level, at the higher level of the two; shortest first.
+
+    Only where there is masonry at that level all along.
+    """
     left = _joined(treads)
-    while short := [
-        k for k, tread in enumerate(left) if tread.sloping and not at_least(tread.along.length, least) and _beside(left, k)
+    while pairs := [
+        (k, near)
+        for k, tread in enumerate(left)
+        if tread.sloping and not at_least(tread.along.length, least)
+        for near in _beside(left, k)
+        if _is_built(where, _merged(tread, left[near]), ends)
     ]:
-        k = min(short, key=lambda k: (round(left[k].along.length, 2), left[k].level))
-        near = min(_beside(left, k), key=lambda n: (*_apart(left[n], left[k]), round(left[n].along.length, 2)))
+        k, near = min(pairs, key=lambda pair: _first_to_go(left, *pair))
         one, two = sorted((k, near))
-        level = max(left[one].level, left[two].level)
-        left[one : two + 1] = [Tread(Span(left[one].along.start, left[two].along.end), level, True)]
+        left[one : two + 1] = [_merged(left[one], left[two])]
     return _joined(left)
+
+
+def _first_to_go(treads: Sequence[Tread], k: int, near: int) -> tuple[float, ...]:
+    """The order in which a short tread and a neighbour are made one."""
+    short, other = treads[k], treads[near]
+    return (round(short.along.length, 2), short.level, k, *_apart(other, short), round(other.along.length, 2))
+
+
+def _merged(one: Tread, two: Tread) -> Tread:
+    along = Span(min(one.along.start, two.along.start), max(one.along.end, two.along.end))
+    return Tread(along, max(one.level, two.level), True)
+
+
+def _is_built(where: TrayWall, tread: Tread, ends: Span) -> bool:
+    """Whether there is masonry at its level all along a tread, as far as it lies over the line."""
+    over = tread.along.common(ends)
+    return over is None or not subtract(over, (piece.along for piece in _built(where, tread, ends)))
 
 
 def _apart(one: Tread, other: Tread) -> tuple[float, float]:
@@ -164,6 +187,13 @@ def _built(where: TrayWall, tread: Tread, ends: Span) -> Iterator[Tread]:
     for solid in masonry(where.outer, band, where.gaps(tread.level)):
         if (along := solid.common(tread.along)) is not None and along.overlaps(ends):
             yield tread._replace(along=along)
+
+
+def _left(where: TrayWall, tread: Tread, ends: Span) -> Iterator[Tread]:
+    """What of a tread over the line has no masonry at its level, as under a verge: a lower bed may do for it."""
+    over = tread.along.common(ends)
+    for rest in subtract(over, (piece.along for piece in _built(where, tread, ends))) if over else ():
+        yield tread._replace(along=rest)
 
 
 def _listed(where: TrayWall, tread: Tread) -> bool:

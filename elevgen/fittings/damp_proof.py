@@ -138,8 +138,8 @@ def _under_coping(wall: Wall, leaf: Leaf) -> list[_Strip]:
     if wall.stands == "building" or leaf.id != wall.leaves[0]:
         return []
     strips = []
+    open_top = [void.along for void in leaf.voids if void.top >= leaf.top.lowest(void.along) - TOLERANCE]
     for (a, at_a), (b, at_b) in pairwise(leaf.top.clipped(leaf.span)):
-        open_top = [void.along for void in leaf.voids if void.top >= min(at_a, at_b) - TOLERANCE]
         for span in subtract(Span(a, b), open_top) if b - a > TOLERANCE else ():
             rise = abs(at_b - at_a) * span.length / (b - a)
             strips.append(_Strip(min(at_a, at_b), span, "coping", hypot(span.length, rise) - span.length))

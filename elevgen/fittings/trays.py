@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.given import GivenTray
 from elevgen.core.geometry import TOLERANCE, Span, subtract
+from elevgen.coursing.faces import higher
 from elevgen.fittings.model import Lintel, Tray
 from elevgen.fittings.tray_walls import LEAST, Place, TrayWall, made
 from elevgen.rules.book import RuleReader
@@ -63,12 +64,18 @@ def seat(lintel: Lintel) -> float:
 
 
 def _pieces(where: TrayWall, lintel: Lintel, past: float) -> Iterator[_Over]:
-    """The lintel's span run past its ends, stopped by the ends of the leaf and by movement joints."""
+    """The lintel's span run past its ends, stopped by the ends of the leaf and by movement joints.
+
+    One listed too short for what it lies over does not leave the rest of it without a tray; where the wall goes no higher than
+    the lintel there is nothing to keep dry under.
+    """
     level = seat(lintel)
-    within = lintel.span.grown(past).common(where.outer.span)
-    for along in subtract(within, where.gaps(level)) if within else ():
-        if along.overlaps(lintel.span):
-            yield _Over(level, along, lintel.openings)
+    whole = Span(min(lintel.span.start, lintel.clear.start), max(lintel.span.end, lintel.clear.end))
+    within = whole.grown(past).common(where.outer.span)
+    for built in higher(where.outer.top, within, level) if within else ():
+        for along in subtract(built, where.gaps(level)):
+            if along.overlaps(whole):
+                yield _Over(level, along, lintel.openings)
 
 
 def _joined(pieces: Sequence[_Over]) -> list[_Over]:
