@@ -150,7 +150,8 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
         return ("note", f"{none}, so ties in pairs next to it") if gap.pairs else ("warn", none)
     field = rule(design, FIELD)
     if field is None or not at_most(gap.levels.length, field.number):
-        return "fail", ": no bed of both leaves there"
+        beside = any(body.along.overlaps(edge.reach) and body.levels.overlaps(gap.levels) for body in cavity.bodies)
+        return "warn" if beside else "fail", ": no bed of both leaves there" + (" beside the lintel" if beside else "")
     if gap.bare:
         return "warn", ": no bed of both leaves there"
     if gap.pairs:

@@ -28,6 +28,9 @@ ACROSS, UP = "tie.spacing.horizontal", "tie.spacing.vertical"
 ROOM = 50.0
 """A strip of masonry no wider than this (mm) has no room for a tie, and none is asked for in it."""
 
+COURSE = 100.0
+"""Masonry no higher than this (mm) between an opening and the lintel over it is no field to be tied."""
+
 
 class _Far(NamedTuple):
     """The point of some masonry that is furthest from a tie, how far that is and how far it may be; `what` the circle is in."""
@@ -156,6 +159,13 @@ def _parts(cavity: Cavity) -> Iterator[Polygon]:
     face = _face(cavity.outer).intersection(_face(cavity.inner))
     gaps = [shapely.box(j.gap.start, j.levels.start - 1, j.gap.end, j.levels.end + 1) for j in cavity.joints]
     bodies = [shapely.box(body.left, body.bottom, body.right, body.top) for body in cavity.bodies]
+    bodies += [
+        shapely.box(over.start, void.top, over.end, body.bottom)
+        for body in cavity.bodies
+        for leaf in (cavity.outer, cavity.inner)
+        for void in leaf.voids
+        if 0 < body.bottom - void.top <= COURSE and (over := void.along.common(body.along))
+    ]
     whole = face.difference(shapely.union_all([*gaps, *bodies]))
     if bodies:
         whole = whole.buffer(-ROOM / 2, join_style="mitre").buffer(ROOM / 2, join_style="mitre")
