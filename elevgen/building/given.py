@@ -22,8 +22,20 @@ class Given(Generic[_Part]):
     placing: bool = True
 
 
+class _Along:
+    """What lies along a wall from its left end `at` over its `length`."""
+
+    __slots__ = ()
+    at: float
+    length: float
+
+    @property
+    def span(self) -> Span:
+        return Span(self.at, self.at + self.length)
+
+
 @dataclass(frozen=True, slots=True)
-class GivenLintel:
+class GivenLintel(_Along):
     """A lintel over some openings; `leaf` None: in every leaf. `kind`, `depth` None: as its leaf's are."""
 
     over: tuple[str, ...]
@@ -33,23 +45,15 @@ class GivenLintel:
     kind: LintelKind | None
     depth: float | None
 
-    @property
-    def span(self) -> Span:
-        return Span(self.at, self.at + self.length)
-
 
 @dataclass(frozen=True, slots=True)
-class GivenReinforcement:
+class GivenReinforcement(_Along):
     """A length of bed-joint reinforcement in the bed at `level`; `leaf` None: in every leaf."""
 
     leaf: LeafSide | None
     level: float
     at: float
     length: float
-
-    @property
-    def span(self) -> Span:
-        return Span(self.at, self.at + self.length)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +65,7 @@ class GivenTie:
 
 
 @dataclass(frozen=True, slots=True)
-class GivenDampCourse:
+class GivenDampCourse(_Along):
     """A damp-proof course; `leaf` None: in every leaf."""
 
     leaf: LeafSide | None
@@ -69,23 +73,15 @@ class GivenDampCourse:
     at: float
     length: float
 
-    @property
-    def span(self) -> Span:
-        return Span(self.at, self.at + self.length)
-
 
 @dataclass(frozen=True, slots=True)
-class GivenTray:
+class GivenTray(_Along):
     """A cavity tray; `level` is that of its lower edge, in the outer leaf."""
 
     level: float
     at: float
     length: float
     stop_ends: int
-
-    @property
-    def span(self) -> Span:
-        return Span(self.at, self.at + self.length)
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,7 @@ def heads(voids: Sequence[Rect]) -> tuple[tuple[float, Span], ...]:
 
 def behind(wall: Wall, openings: Collection[str], along: Span) -> tuple[str, ...]:
     """Those of the openings that lie along a stretch, from the wall's start; all of them where only a strip does."""
-    ordered = [o for o in sorted(wall.openings, key=lambda o: (o.rect, o.id)) if o.id in openings]
+    ordered = sorted((o for o in wall.openings if o.id in openings), key=lambda o: (o.rect, o.id))
     return tuple(o.id for o in ordered if o.rect.along.overlaps(along)) or tuple(o.id for o in ordered)
 
 

@@ -8,17 +8,22 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Wall
 from elevgen.checks._masonry import face_area, gaps_at, joints_by_leaf, stretches
-from elevgen.core.geometry import Span, subtract
+from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
 from elevgen.fittings.model import Tie, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 
 BED = 6.0
 """Half the height (mm) of the band that must be solid round a tie's level for it to lie in a bed there."""
+LYING = 2.0
+"""Half the thickness (mm) of a tie: it lies in a bed over or under a lintel in the place of units that is as far from it."""
 
 
 class Cavity(NamedTuple):
-    """A wall of two leaves; `ties` are those across its cavity, by level and then along it."""
+    """A wall of two leaves; `ties` are those across its cavity, by level and then along it.
+
+    `bodies`: the lintels of either leaf in the place of units: masonry no tie can lie in.
+    """
 
     wall: Wall
     outer: Leaf
@@ -26,6 +31,7 @@ class Cavity(NamedTuple):
     joints: tuple[MovementJoint, ...]
     given: WallTies | None
     ties: tuple[Tie, ...]
+    bodies: tuple[Rect, ...] = ()
 
     @property
     def span(self) -> Span:
@@ -43,7 +49,12 @@ class Cavity(NamedTuple):
         return [(level, list(row)) for level, row in groupby(self.ties, key=lambda t: t.level)]
 
     def solid(self, level: float) -> tuple[Span, ...]:
-        """Where both leaves have masonry round a level, clear of movement joints."""
+        """Where both leaves have masonry round a level that a tie can lie in: clear of movement joints and of lintels."""
+        taken = [body.along for body in self.bodies if in_body(body, level)]
+        return tuple(left for span in self.standing(level) for left in subtract(span, taken))
+
+    def standing(self, level: float) -> tuple[Span, ...]:
+        """Where both leaves have masonry round a level, clear of movement joints; lintels in the place of units are masonry."""
         band = Span(level - BED, level + BED)
         outer = stretches(self.outer, band, gaps_at(self.joints, level))
         inner = stretches(self.inner, band)
@@ -64,7 +75,18 @@ def cavities(design: Design) -> Iterator[Cavity]:
             laid = given.get(wall.id)
             across = [tie for tie in laid.ties if tie.kind not in ("partition", "slip")] if laid else []
             ordered = tuple(sorted(across, key=lambda t: (t.level, t.at)))
-            yield Cavity(wall, outer, inner, (*joints[outer.id], *joints[inner.id]), laid, ordered)
+            bodies = (*bodies_of(design, outer), *bodies_of(design, inner))
+            yield Cavity(wall, outer, inner, (*joints[outer.id], *joints[inner.id]), laid, ordered, bodies)
+
+
+def bodies_of(design: Design, leaf: Leaf) -> tuple[Rect, ...]:
+    """What the lintels of a leaf in the place of units take of its face."""
+    return tuple(body for lintel in design.fittings.lintels if lintel.leaf == leaf.id and (body := lintel.body))
+
+
+def in_body(body: Rect, level: float) -> bool:
+    """Whether a tie at a level that stands over the length of a lintel lies in it."""
+    return body.bottom - LYING + TOLERANCE <= level <= body.top + LYING - TOLERANCE
 
 
 def column(cavity: Cavity, at: float) -> tuple[Span, ...]:

@@ -27,8 +27,9 @@ class Edge(NamedTuple):
 def edges(leaf: Leaf, opening: Opening) -> tuple[Edge, Edge]:
     """Head and sill of an opening."""
     rect = opening.rect
-    over = stretches(leaf, Span(rect.top, rect.top + SLIVER))
-    under = stretches(leaf, Span(rect.bottom - SLIVER, rect.bottom))
+    near = rect.along.grown(SLIVER)
+    over = stretches(leaf, Span(rect.top, rect.top + SLIVER), near=near)
+    under = stretches(leaf, Span(rect.bottom - SLIVER, rect.bottom), near=near)
     return (
         Edge(opening, True, rect.top, _within(over, rect.along)),
         Edge(opening, False, rect.bottom, _within(under, rect.along)),

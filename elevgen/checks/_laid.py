@@ -18,6 +18,11 @@ class LaidPiece(NamedTuple):
     piece: Piece
 
 
+def laid_work(design: Design) -> dict[str, LaidWork]:
+    """The courses of every leaf, by its id."""
+    return {leaf.id: LaidWork(design, leaf.id) for leaf in design.building.leaves}
+
+
 class LaidWork:
     """The courses of one leaf, each looked at when it is asked for."""
 
@@ -26,15 +31,19 @@ class LaidWork:
         self._patterns: dict[str, Pattern] = {pattern.id: pattern for pattern in design.coursing.patterns}
         self._placed: dict[int, list[tuple[float, Pattern]]] = {}
         self._placements: dict[int, list[Placement]] = {}
+        self._lines: dict[int, list[float]] = {}
         for placement in self.coursing.placements:
             here = self._placed.setdefault(placement.course, [])
             here.append((placement.span.start, self._patterns[placement.pattern]))
             self._placements.setdefault(placement.course, []).append(placement)
 
-    def lines(self, course: int) -> list[float]:
+    def lines(self, course: int) -> Sequence[float]:
         """The centre lines of a course's perpends, from the left."""
-        placed = self._placed.get(course, [])
-        return sorted(left + perpend.at + perpend.width / 2 for left, pattern in placed for perpend in pattern.perpends)
+        if course not in self._lines:
+            placed = self._placed.get(course, [])
+            lines = (left + perpend.at + perpend.width / 2 for left, pattern in placed for perpend in pattern.perpends)
+            self._lines[course] = sorted(lines)
+        return self._lines[course]
 
     def pieces(self, course: int) -> Iterator[LaidPiece]:
         """The pieces of a course but those of other walls, stretch after stretch."""

@@ -14,16 +14,23 @@ TURN = 0.17
 """Sine of the least angle at which one wall round a corner counts as a return (10 degrees)."""
 
 
-def stretches(leaf: Leaf, levels: Span, gaps: Iterable[Span] = ()) -> tuple[Span, ...]:
-    """Where the leaf is solid over the whole band of levels; the gaps (movement joints) are left out."""
-    holes = [*gaps, *(void.along for void in leaf.voids if _takes(void, levels))]
+def stretches(leaf: Leaf, levels: Span, gaps: Iterable[Span] = (), near: Span | None = None) -> tuple[Span, ...]:
+    """Where the leaf is solid over the whole band of levels; the gaps (movement joints) are left out.
+
+    `near`: only the part of the leaf there is looked at.
+    """
+    over = leaf.span if near is None else Span(max(leaf.span.start, near.start), min(leaf.span.end, near.end))
+    voids = (void for void in leaf.voids if void.right > over.start and void.left < over.end)
+    holes = [*gaps, *(void.along for void in voids if _takes(void, levels))]
     holes.extend(_beyond(leaf.top, leaf.span, levels.end, below=True))
     holes.extend(_beyond(leaf.base, leaf.span, levels.start, below=False))
-    return subtract(leaf.span, holes)
+    return subtract(over, holes)
 
 
 def _takes(void: Rect, levels: Span) -> bool:
     """True when a void takes some of a band; a band thinner than the tolerance counts where it lies in the void."""
+    if void.bottom > levels.end or void.top < levels.start:
+        return False
     shared = min(void.top, levels.end) - max(void.bottom, levels.start)
     return shared > TOLERANCE or void.bottom + TOLERANCE < levels.middle < void.top - TOLERANCE
 

@@ -43,7 +43,9 @@ def beds_in_common(design: Design, one: Leaf, other: Leaf) -> Iterator[Shared]:
         for beside in others:
             both = bed.common(beside)
             if at_most(abs(bed.middle - beside.middle), off) or (both and at_least(both.length, ENOUGH)):
-                yield Shared(Span(min(bed.start, beside.start), max(bed.end, beside.end)), both.middle if both else bed.middle)
+                alike = at_most(abs(bed.middle - beside.middle), off)
+                level = both.middle if both and not alike else bed.middle
+                yield Shared(Span(min(bed.start, beside.start), max(bed.end, beside.end)), level)
 
 
 def free_ends(design: Design, cavity: Cavity) -> tuple[bool, bool]:

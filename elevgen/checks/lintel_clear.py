@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.checks._finding import at_fitting, found
-from elevgen.checks._laid import LaidWork
+from elevgen.checks._laid import LaidWork, laid_work
 from elevgen.checks._words import counted, listed
 from elevgen.core.geometry import Rect, Span
 from elevgen.core.measures import level
@@ -30,14 +30,14 @@ def check(design: Design) -> Iterator[Finding]:
 
     A unit there is a failure; reinforcement or ties are a warning, for they can go into the bed over it.
     """
-    works: dict[str, LaidWork] = {}
+    works = laid_work(design)
     for lintel in design.fittings.lintels:
         body = lintel.body
         if body is None:
             yield found("pass", at_fitting(lintel), "takes the place of no units")
             continue
         inside = Rect(body.left + WITHIN, body.bottom + WITHIN, body.right - WITHIN, body.top - WITHIN)
-        units = _units(works.setdefault(lintel.leaf, LaidWork(design, lintel.leaf)), inside)
+        units = _units(works[lintel.leaf], inside)
         others = [*_reinforcement(design, lintel, inside), *_ties(design, lintel, inside)]
         if units:
             yield found("fail", at_fitting(lintel), f"{counted(units, 'piece')} of masonry laid in its place")

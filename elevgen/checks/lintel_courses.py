@@ -118,8 +118,8 @@ def _no_room(design: Design, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
     if body is None:
         return
     openings = [o.id for o in design.building.wall(lintel.wall).openings if _meet(body, o.rect)]
-    others = [x.id for x in design.fittings.lintels if x.leaf == lintel.leaf and x is not lintel and x.body]
-    others = [x.id for x in design.fittings.lintels if x.id in others and x.body and _meet(body, x.body)]
+    beside = (x for x in design.fittings.lintels if x.leaf == lintel.leaf and x is not lintel)
+    others = [x.id for x in beside if (taken := x.body) and _meet(body, taken)]
     within = body.along.common(of.leaf.span)
     over = body.top - of.leaf.top.lowest(within) if within else 0.0
     said = [f"runs into {listed(openings)}"] * bool(openings) + [f"takes the same place as {listed(others)}"] * bool(others)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Unit
 from elevgen.checks._finding import at_fitting, found
-from elevgen.checks._laid import LaidPiece, LaidWork
+from elevgen.checks._laid import LaidPiece, LaidWork, laid_work
 from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.core.measures import millimetres
@@ -34,10 +34,9 @@ def check(design: Design) -> Iterator[Finding]:
     A cut piece that takes all the bearing is a note, one that does not a warning.
     """
     units = {unit.name: unit for unit in design.building.units}
-    works: dict[str, LaidWork] = {}
+    works = laid_work(design)
     for lintel in design.fittings.lintels:
-        work = works.setdefault(lintel.leaf, LaidWork(design, lintel.leaf))
-        seats = list(_seats(lintel, work, units))
+        seats = list(_seats(lintel, works[lintel.leaf], units))
         cut = [seat for seat in seats if not seat.whole]
         if cut:
             severity: Severity = "note" if all(seat.enough for seat in cut) else "warn"

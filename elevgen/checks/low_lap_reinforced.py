@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_leaf, found
@@ -56,24 +57,29 @@ def _rows(design: Design, leaf: Leaf, many: int, least: Sourced) -> Iterator[tup
     laid = design.coursing.of(leaf.id)
     patterns = {p.id: p for p in design.coursing.patterns}
     units = {zone.unit.name: zone.unit for zone in leaf.zones}
+    lines: dict[tuple[int, str], list[float]] = {(course.number, course.unit): [] for course in laid.courses}
+    for placed in laid.placements:
+        pattern = patterns[placed.pattern]
+        here = lines.get((placed.course, pattern.unit), [])
+        here += [placed.span.start + p.at + p.width / 2 for p in pattern.perpends]
+    for of_course in lines.values():
+        of_course.sort()
     for lower, upper in pairwise(laid.courses):
         if lower.unit != upper.unit:
             continue
-        lines: dict[int, list[float]] = {lower.number: [], upper.number: []}
-        for placed in laid.placements:
-            pattern = patterns[placed.pattern]
-            if placed.course in lines and pattern.unit == upper.unit:
-                lines[placed.course] += [placed.span.start + p.at + p.width / 2 for p in pattern.perpends]
         limit = lap_limit(design, units[upper.unit], least).least
-        for along in _too_near(sorted(lines[lower.number]), sorted(lines[upper.number]), limit, many):
+        for along in _too_near(lines[lower.number, lower.unit], lines[upper.number, upper.unit], limit, many):
             yield Span(lower.top, upper.level), along
 
 
 def _too_near(lower: Sequence[float], upper: Sequence[float], limit: float, many: int) -> Iterator[Span]:
-    near = [at for at in upper if any(not at_least(abs(at - other), limit) for other in lower)]
-    held = [at for at in upper if at not in near]
-    edges = [float("-inf"), *held, float("inf")]
-    for before, after in pairwise(edges):
-        row = [at for at in near if before < at < after]
-        if len(row) >= many:
+    """Rows of so many perpends one after another that stand too nearly over some below; both courses' from the left."""
+
+    def too_near(at: float) -> bool:
+        after = bisect_left(lower, at)
+        return any(not at_least(abs(at - other), limit) for other in lower[max(after - 1, 0) : after + 1])
+
+    for near, perpends in groupby(upper, key=too_near):
+        row = list(perpends)
+        if near and len(row) >= many:
             yield Span(row[0], row[-1])

@@ -33,8 +33,7 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
     place = at_opening(leaf, opening)
     head = opening.rect.top
-    loaded = [s for s in _over(leaf, head) if s.overlaps(opening.rect.along)]
-    spans = [common for s in loaded if (common := s.common(opening.rect.along))]
+    spans = [common for s in _over(leaf, head, opening.rect.along) if (common := s.common(opening.rect.along))]
     if not spans:
         return found("pass", place, "no masonry straight over it to carry")
     course = max(zone.unit.gauge for zone in leaf.zones)
@@ -45,5 +44,5 @@ def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
     return found("pass", place, "carried by a lintel over all its width")
 
 
-def _over(leaf: Leaf, head: float) -> tuple[Span, ...]:
-    return stretches(leaf, Span(head, head + 1.0))
+def _over(leaf: Leaf, head: float, along: Span) -> tuple[Span, ...]:
+    return stretches(leaf, Span(head, head + 1.0), near=along.grown(1.0))

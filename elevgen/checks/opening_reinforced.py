@@ -30,7 +30,16 @@ ANY = 1.0
 """Height (mm) of masonry between an edge and a bed that counts where the rule set has no least height of a cut unit."""
 
 
+class _Bed(NamedTuple):
+    """The masonry on both sides of a bed, lintels and movement joints taken out, and the reinforcement in it."""
+
+    solid: tuple[Span, ...]
+    laid: tuple[Span, ...]
+
+
 class _LeafAtHand(NamedTuple):
+    """A leaf with what is in it; `beds` are those looked at so far."""
+
     design: Design
     leaf: Leaf
     courses: Sequence[Course]
@@ -38,6 +47,14 @@ class _LeafAtHand(NamedTuple):
     laid: Sequence[BedReinforcement]
     lintels: Sequence[Lintel]
     least: float
+    beds: dict[Span, _Bed]
+
+    def bed(self, bed: Span) -> _Bed:
+        if bed not in self.beds:
+            bodies = [b.along for x in self.lintels if (b := x.body) and b.bottom < bed.middle < b.top]
+            solid = stretches(self.leaf, bed.grown(1.0), [*gaps_at(self.joints, bed.middle), *bodies])
+            self.beds[bed] = _Bed(solid, tuple(r.span for r in self.laid if bed.contains(r.level)))
+        return self.beds[bed]
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -60,7 +77,7 @@ def check(design: Design) -> Iterator[Finding]:
         for leaf in design.building.leaves_of(wall.id):
             laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
             lintels = [x for x in design.fittings.lintels if x.leaf == leaf.id]
-            at_hand = _LeafAtHand(design, leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, lintels, least)
+            at_hand = _LeafAtHand(design, leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, lintels, least, {})
             for opening in wall.openings:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
                     edge = _over_lintel(at_hand, edge)
@@ -78,12 +95,6 @@ def _over_lintel(at_hand: _LeafAtHand, edge: Edge) -> Edge:
         if edge.opening.id in x.openings and (b := x.body) and any(map(b.along.overlaps, edge.along))
     ]
     return edge._replace(level=max([edge.level, *tops]))
-
-
-def _solid(at_hand: _LeafAtHand, bed: Span) -> tuple[Span, ...]:
-    """The masonry on both sides of a bed, lintels and movement joints taken out."""
-    bodies = [b.along for x in at_hand.lintels if (b := x.body) and b.bottom < bed.middle < b.top]
-    return stretches(at_hand.leaf, bed.grown(1.0), [*gaps_at(at_hand.joints, bed.middle), *bodies])
 
 
 def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
@@ -112,12 +123,10 @@ def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced)
     for end in ENDS:
         bare, bare_in, none_in = 0.0, "", None
         for bed in beds_at(at_hand.courses, edge, at_hand.least, count):
-            solid = _solid(at_hand, bed)
             for part in edge.along:
                 past = at_hand.leaf.span.start - part.start if end == "start" else part.end - at_hand.leaf.span.end
                 left = past + reach.number
-                over = next((s for s in solid if s.overlaps(part) and at_end(s, at_hand.leaf, end)), None)
-                if left > TOLERANCE and over is not None:
+                if left > TOLERANCE and any(s.overlaps(part) and at_end(s, at_hand.leaf, end) for s in at_hand.bed(bed).solid):
                     short, missing = _round(at_hand.design, at_hand.leaf, end, bed, left)
                     if short > bare and (there := beyond(at_hand.design, at_hand.leaf, end)):
                         bare, bare_in = short, _listed(at_hand.design, there.leaf)
@@ -172,11 +181,9 @@ def _bodies(design: Design, leaf: Leaf) -> Iterator[Rect]:
 
 def _needed(at_hand: _LeafAtHand, edge: Edge, bed: Span, reach: float) -> tuple[Span, ...]:
     """What the reinforcement of a bed must cover: opening and reach, where the masonry from the opening goes on unbroken."""
-    solid = _solid(at_hand, bed)
-    over = [s for s in solid if any(s.overlaps(part) for part in edge.along)]
+    over = [s for s in at_hand.bed(bed).solid if any(s.overlaps(part) for part in edge.along)]
     return tuple(common for s in over for part in edge.along if (common := part.grown(reach).common(s)))
 
 
 def _bare(at_hand: _LeafAtHand, bed: Span, needed: Sequence[Span]) -> list[Span]:
-    there = [r.span for r in at_hand.laid if bed.contains(r.level)]
-    return [left for span in needed for left in subtract(span, there)]
+    return [left for span in needed for left in subtract(span, at_hand.bed(bed).laid)]

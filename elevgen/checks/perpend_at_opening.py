@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -70,13 +71,17 @@ def _at_corners(leaf: Leaf, opening: Opening, work: LaidWork, count: int, least:
     for edge in edges(leaf, opening):
         if not edge.along:
             continue
+        corners = [
+            (side, at)
+            for side, at in (("left", opening.rect.left), ("right", opening.rect.right))
+            if _masonry_beside(leaf, at, edge.level, edge.head, opening.rect.along)
+        ]
         for course in _courses(work.coursing.courses, edge.level, edge.head)[:count]:
             lines = work.lines(course.number)
-            for side, at in (("left", opening.rect.left), ("right", opening.rect.right)):
-                if _masonry_beside(leaf, at, edge.level, edge.head, opening.rect.along):
-                    where = "over the head" if edge.head else "under the sill"
-                    what = f"the line of the {side} corner, in course {course.number} {where}"
-                    yield from _nearest(lines, at, edge.level, course, what, least)
+            for side, at in corners:
+                where = "over the head" if edge.head else "under the sill"
+                what = f"the line of the {side} corner, in course {course.number} {where}"
+                yield from _nearest(lines, at, edge.level, course, what, least)
 
 
 def _masonry_beside(leaf: Leaf, at: float, level: float, head: bool, along: Span) -> bool:
@@ -84,7 +89,8 @@ def _masonry_beside(leaf: Leaf, at: float, level: float, head: bool, along: Span
     past = Span(level, level + SLIVER) if head else Span(level - SLIVER, level)
     beside = Span(level - SLIVER, level) if head else Span(level, level + SLIVER)
     outside = at - SLIVER if at <= along.middle else at + SLIVER
-    return all(any(s.start < outside < s.end for s in stretches(leaf, levels)) for levels in (past, beside))
+    near = Span(outside - SLIVER, outside + SLIVER)
+    return all(any(s.start < outside < s.end for s in stretches(leaf, levels, near=near)) for levels in (past, beside))
 
 
 def _at_lintel_ends(design: Design, leaf: Leaf, opening: Opening, work: LaidWork, least: Sourced) -> Iterator[_Near]:
@@ -112,7 +118,8 @@ def _courses(courses: Sequence[Course], level: float, over: bool) -> list[Course
 
 
 def _nearest(lines: Sequence[float], at: float, level: float, course: Course, what: str, least: Sourced) -> Iterator[_Near]:
-    off = min((abs(line - at) for line in lines), default=None)
+    after = bisect_left(lines, at)
+    off = min((abs(line - at) for line in lines[max(after - 1, 0) : after + 1]), default=None)
     if off is not None:
         yield _Near(least.number - off, off, course.number, what, least, at, level)
 

@@ -171,7 +171,7 @@ def _piers(leaf: Leaf, openings: Sequence[Opening], joints: Sequence[MovementJoi
 
 
 def _bounds(rect: Rect, at: float, level: float, side: int) -> bool:
-    return rect.levels.contains(level) and abs((rect.left if side else rect.right) - at) <= TOLERANCE
+    return abs((rect.left if side else rect.right) - at) <= TOLERANCE and rect.levels.contains(level)
 
 
 def _unit_at(leaf: Leaf, level: float) -> Unit:

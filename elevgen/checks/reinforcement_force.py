@@ -59,8 +59,12 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _at_openings(design: Design, leaf: Leaf) -> Iterator[float]:
     """For each head and sill, the height from it to the last of its beds, shared among them."""
+    served: dict[str, list[float]] = {}
+    for r in design.fittings.bed_reinforcement:
+        for name in r.serves if r.leaf == leaf.id else ():
+            served.setdefault(name, []).append(r.level)
     for opening in design.building.wall(leaf.wall).openings:
-        levels = [r.level for r in design.fittings.bed_reinforcement if r.leaf == leaf.id and opening.id in r.serves]
+        levels = served.get(opening.id, [])
         over = [level - opening.rect.top for level in levels if level >= opening.rect.top]
         under = [opening.rect.bottom - level for level in levels if level < opening.rect.bottom]
         yield from (max(away) / len(away) for away in (over, under) if away)

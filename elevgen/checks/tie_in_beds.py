@@ -45,7 +45,7 @@ def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
         solid = cavity.solid(at)
         loose += sum(1 for tie in row if not any(span.contains(tie.at) for span in solid))
     if loose:
-        text = f"{counted(loose, 'tie')} in an opening, a joint or past the masonry"
+        text = f"{counted(loose, 'tie')} in an opening, a joint, a lintel or past the masonry"
         return found("fail", place, text, measured=float(loose), most=0.0, unit="nr")
     if off:
         text = (

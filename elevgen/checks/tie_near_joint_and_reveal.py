@@ -55,7 +55,8 @@ class _Gap(NamedTuple):
 def check(design: Design) -> Iterator[Finding]:
     """Up each reveal, side of a joint, free end and step: ties within the distance, no further apart than the limit allows.
 
-    Where the two leaves have no common bed in reach, a gap up to the spacing of the field may have a pair of ties at one end
+    A lintel in the place of units is masonry beside an edge, but no tie can lie in it. Where the two leaves have no common bed in
+    reach, a gap up to the spacing of the field may have a pair of ties at one end
     (NHBC TG 6.1/31, 6.1/32, quoted: pairs where coursing only meets at 450 mm; one tie to 300 mm of height, or equivalent).
     """
     distance, up = rule(design, DISTANCE), rule(design, UP)
@@ -129,7 +130,7 @@ def _gaps(span: Span, near: Sequence[Tie]) -> Iterator[_Gap]:
 
 def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Sourced) -> Finding:
     """What is said of a gap over the limit: a fault, unless there is no room for a tie, or no bed and ties in pairs instead."""
-    room = _room(cavity, gap.levels.middle, edge)
+    room = _longest(cavity.standing(gap.levels.middle), edge)
     if room < ROOM:
         text = f"only {millimetres(room)} mm of both leaves beside it: no room for a tie"
         return found("note", edge.place, text, measured=room, least=ROOM)
@@ -140,10 +141,13 @@ def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Source
 
 def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float) -> tuple[Severity, str]:
     """How grave a gap with room for a tie is, and why: nothing excuses one with a bed of both leaves in it."""
-    beds = (bed.levels for bed in beds_in_common(design, cavity.outer, cavity.inner))
-    inside = [bed for bed in beds if gap.levels.start < bed.start and bed.end < gap.levels.end]
-    if any(_room(cavity, bed.middle, edge) >= ROOM for bed in inside):
+    beds = beds_in_common(design, cavity.outer, cavity.inner)
+    inside = [bed.tie for bed in beds if gap.levels.start < bed.levels.start and bed.levels.end < gap.levels.end]
+    if any(_longest(cavity.solid(at), edge) >= ROOM for at in inside):
         return "fail", ""
+    if any(_longest(cavity.standing(at), edge) >= ROOM for at in inside):
+        none = ": no bed of both leaves there clear of the lintel"
+        return ("note", f"{none}, so ties in pairs next to it") if gap.pairs else ("warn", none)
     field = rule(design, FIELD)
     if field is None or not at_most(gap.levels.length, field.number):
         return "fail", ": no bed of both leaves there"
@@ -151,12 +155,14 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
         return "warn", ": no bed of both leaves there"
     if gap.pairs:
         return "note", ": no bed of both leaves there, so ties in pairs next to it"
+    rows = {tie.level for tie in cavity.ties} & {gap.levels.start, gap.levels.end}
+    room = min(room, max(_longest(cavity.solid(at), edge) for at in rows))
     if room < ROOM_FOR_TWO:
         little = f"no more than {millimetres(room)} mm of both leaves beside it, no room for two ties in one bed"
         return "warn", f": no bed of both leaves there, and {little}"
     return "fail", ": no bed of both leaves there, nor a pair of ties next to it"
 
 
-def _room(cavity: Cavity, at: float, edge: _Edge) -> float:
-    """The longest stretch of both leaves at a level within reach of an edge."""
-    return max((common.length for span in cavity.solid(at) if (common := span.common(edge.reach))), default=0.0)
+def _longest(stretches: Sequence[Span], edge: _Edge) -> float:
+    """The longest of some stretches within reach of an edge."""
+    return max((common.length for span in stretches if (common := span.common(edge.reach))), default=0.0)

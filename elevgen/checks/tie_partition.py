@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from elevgen.building.model import Leaf, Meeting
+from elevgen.checks._cavities import bodies_of, in_body
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, leaf_beds, lies_in
 from elevgen.checks._words import counted
-from elevgen.core.geometry import Span, at_most
+from elevgen.core.geometry import Rect, Span, at_most
 from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tie
@@ -37,7 +38,9 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         end = min((stem.span.start, stem.span.end), key=lambda at: abs(at - meeting.stem_at))
         here = [tie for tie in placed if tie.leaf == stem.id and abs(tie.at - end) <= NEAR]
-        yield _judged(design, place, (stem, host), _levels(meeting, stem, host, end), here, up)
+        bodies = [body for body in bodies_of(design, stem) if body.along.contains(end)]
+        bodies += [body for body in bodies_of(design, host) if body.along.contains(meeting.host_at)]
+        yield _judged(design, place, (stem, host), _levels(meeting, stem, host, end), here, bodies, up)
     if not tied:
         yield found("pass", BUILDING, "no wall is tied to the side of another")
 
@@ -59,16 +62,30 @@ def _levels(meeting: Meeting, stem: Leaf, host: Leaf, end: float) -> Span:
     )
 
 
-def _judged(design: Design, place: Place, leaves: tuple[Leaf, Leaf], levels: Span, here: Sequence[Tie], up: Sourced) -> Finding:
+def _judged(
+    design: Design,
+    place: Place,
+    leaves: tuple[Leaf, Leaf],
+    levels: Span,
+    here: Sequence[Tie],
+    bodies: Sequence[Rect],
+    up: Sourced,
+) -> Finding:
+    """`bodies`: the lintels in the place of units of either leaf where they meet; no tie lies in a bed there."""
     tolerance = rule(design, TOGETHER)
     off = tolerance.number if tolerance else 0.0
     beds = [leaf_beds(design, leaf) for leaf in leaves]
-    loose = sum(1 for tie in here if not all(lies_in(of_leaf, tie.level, off) for of_leaf in beds))
+    loose = sum(
+        1
+        for tie in here
+        if not all(lies_in(of_leaf, tie.level, off) for of_leaf in beds) or any(in_body(body, tie.level) for body in bodies)
+    )
     rows = sorted(tie.level for tie in here if levels.contains(tie.level))
     gap = max((Span(a, b) for a, b in pairwise([levels.start, *rows, levels.end])), key=lambda g: g.length)
     if not at_most(gap.length, up.number):
         text = f"{millimetres(gap.length)} mm without a tie, over {level(gap.start)}"
-        shared = (bed.levels for bed in beds_in_common(design, *leaves))
+        common = beds_in_common(design, *leaves)
+        shared = (bed.levels for bed in common if not any(in_body(body, bed.tie) for body in bodies))
         if any(gap.start < bed.start and bed.end < gap.end for bed in shared):
             return found("fail", place, text, measured=gap.length, most=up.number, source=up)
         return found("warn", place, f"{text}: no bed of both there", measured=gap.length, most=up.number, source=up)

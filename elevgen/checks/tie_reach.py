@@ -45,7 +45,8 @@ def check(design: Design) -> Iterator[Finding]:
     Limits are worked out from the spacing along a bed and up the wall. In a staggered grid no circle larger than the one round
     three neighbouring ties is empty: 450 mm for 900 by 450. At an end the leaves go on round, such a grid begins a quarter of a
     spacing along in one row and three quarters in the next. The foot counts as a row: both leaves stand on it, and what is
-    within a spacing of it is held. A movement joint is an edge, and ties beyond it do not count.
+    within a spacing of it is held. A movement joint is an edge, and ties beyond it do not count. Lintels in the place of units
+    are left out like openings.
     """
     across, up = rule(design, ACROSS), rule(design, UP)
     for cavity in cavities(design):
@@ -97,9 +98,14 @@ def _judged(design: Design, cavity: Cavity, across: float, up: Sourced) -> Findi
 
 
 def _has_bed(design: Design, cavity: Cavity, far: _Far, up: float) -> bool:
-    """Whether a bed of both leaves lies over or under a point, within a spacing of it, with masonry round it there."""
+    """Whether a bed of both leaves lies over or under a point, within a spacing of it, with masonry round it there.
+
+    One beyond a lintel in the place of units does not serve.
+    """
+    between = [body.levels for body in cavity.bodies if body.along.contains(far.at)]
     beds = (bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner))
-    near = (level for level in beds if at_most(abs(level - far.level), up))
+    near = [level for level in beds if at_most(abs(level - far.level), up)]
+    near = [y for y in near if not any(min(y, far.level) <= b.middle <= max(y, far.level) for b in between)]
     return any(any(span.contains(far.at) for span in cavity.solid(level)) for level in near)
 
 
@@ -141,12 +147,18 @@ def _over_foot(cavity: Cavity, part: Polygon, up: float) -> BaseGeometry:
 
 
 def _parts(cavity: Cavity) -> Iterator[Polygon]:
-    """The masonry both leaves have, cut at the movement joints of either; strips without room for a tie left out."""
+    """The masonry both leaves have, cut at the movement joints of either; strips without room for a tie left out.
+
+    Beside lintels those of a larger part too: the bed a lintel lies on goes on over the opening.
+    """
     import shapely
 
     face = _face(cavity.outer).intersection(_face(cavity.inner))
     gaps = [shapely.box(j.gap.start, j.levels.start - 1, j.gap.end, j.levels.end + 1) for j in cavity.joints]
-    whole = face.difference(shapely.union_all(gaps))
+    bodies = [shapely.box(body.left, body.bottom, body.right, body.top) for body in cavity.bodies]
+    whole = face.difference(shapely.union_all([*gaps, *bodies]))
+    if bodies:
+        whole = whole.buffer(-ROOM / 2, join_style="mitre").buffer(ROOM / 2, join_style="mitre")
     for part in shapely.get_parts(whole):
         if part.geom_type == "Polygon" and not part.buffer(-ROOM / 2).is_empty:
             yield part

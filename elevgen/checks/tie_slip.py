@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.checks._cavities import LYING, bodies_of
 from elevgen.checks._finding import BUILDING, at_joint, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, leaf_beds, lies_in
@@ -87,10 +88,10 @@ def _sides(design: Design, joint: MovementJoint, embedment: float) -> _Sides:
     held: tuple[Span, ...] = (joint.levels,)
     for side in (Span(joint.gap.start - embedment, joint.gap.start), Span(joint.gap.end, joint.gap.end + embedment)):
         if leaf.span.start - TOLERANCE <= side.start and side.end <= leaf.span.end + TOLERANCE:
-            solid = _built(leaf, side)
+            solid = _built(design, leaf, side)
         else:
             other = _stopped_against(design, joint, leaf)
-            solid = _built(other[0], other[1]) if other else ()
+            solid = _built(design, other[0], other[1]) if other else ()
             beds = [bed.levels for bed in beds_in_common(design, leaf, other[0])] if other else []
         held = tuple(common for a in held for b in solid if (common := a.common(b)))
     return _Sides(beds, held)
@@ -106,7 +107,9 @@ def _stopped_against(design: Design, joint: MovementJoint, leaf: Leaf) -> tuple[
     return None
 
 
-def _built(leaf: Leaf, side: Span) -> tuple[Span, ...]:
-    """The levels at which a leaf has masonry all along a short stretch."""
+def _built(design: Design, leaf: Leaf, side: Span) -> tuple[Span, ...]:
+    """The levels at which a leaf has masonry all along a short stretch, lintels in the place of units left out."""
     whole = Span(leaf.base.highest(side), leaf.top.lowest(side))
-    return subtract(whole, [void.levels for void in leaf.voids if void.along.overlaps(side)])
+    voids = [void.levels for void in leaf.voids if void.along.overlaps(side)]
+    bodies = [body.levels.grown(LYING) for body in bodies_of(design, leaf) if body.along.overlaps(side)]
+    return subtract(whole, [*voids, *bodies])

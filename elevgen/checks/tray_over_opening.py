@@ -62,7 +62,7 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     course = max(zone.unit.gauge for zone in walled.outer.zones)
     lintels = [x for x in walled.lintels if head - 1.0 <= x.level <= head + course and x.span.overlaps(opening.rect.along)]
     at = min((body.top if (body := x.body) else head for x in lintels), default=head)
-    solid = stretches(walled.outer, Span(at, at + 1.0))
+    solid = stretches(walled.outer, Span(at, at + 1.0), near=opening.rect.along.grown(1.0))
     over = [common for span in solid if (common := span.common(opening.rect.along))]
     if not over:
         return found("pass", place, "no masonry straight over it to keep dry under")

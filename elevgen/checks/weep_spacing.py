@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from elevgen.checks._damp import at_tray, trays_of, under
 from elevgen.checks._finding import BUILDING, Place, found
-from elevgen.checks._laid import LaidWork
+from elevgen.checks._laid import LaidWork, laid_work
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.core.geometry import Span, at_least, at_most
@@ -33,15 +33,13 @@ def check(design: Design) -> Iterator[Finding]:
     """
     spacing, least = rule(design, SPACING), rule(design, LEAST)
     trays = [(wall, tray) for wall in design.building.walls for tray in trays_of(design, wall)]
-    laid: dict[str, LaidWork] = {}
+    laid = laid_work(design) if trays else {}
     for wall, tray in trays:
         place = at_tray(wall, tray)
         if spacing is None or least is None:
             yield uncovered(design, place, SPACING, LEAST)
             continue
-        outer = wall.leaves[0]
-        work = laid.setdefault(outer, LaidWork(design, outer))
-        yield from _judged(place, tray, _perpends(work, tray), spacing, least)
+        yield from _judged(place, tray, _perpends(laid[wall.leaves[0]], tray), spacing, least)
     if not trays:
         yield found("pass", BUILDING, "no tray to drain")
 

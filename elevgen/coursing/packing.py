@@ -7,10 +7,12 @@ then left are searched.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 from math import floor
+from operator import mul, neg
 from typing import NamedTuple
 
 from elevgen.coursing.shares import EPS, shares_of
@@ -80,7 +82,7 @@ def _pieces(way: Counts, lengths: Sequence[int]) -> tuple[int, ...]:
 
 def _less(number: Counts, way: Counts, times: int = 1) -> Counts:
     """What is still wanted, never below none."""
-    return tuple(max(0, n - times * count) for n, count in zip(number, way, strict=True))
+    return tuple([max(0, n - times * count) if count else n for n, count in zip(number, way, strict=True)])
 
 
 def _trimmed(plan: Plan, number: Counts) -> list[tuple[Counts, int]]:
@@ -100,6 +102,14 @@ def _trimmed(plan: Plan, number: Counts) -> list[tuple[Counts, int]]:
     return list(found.items())
 
 
+class _Start(NamedTuple):
+    """Part of a plan, what it leaves to be cut, and that longest first."""
+
+    held: Plan
+    rest: Counts
+    quick: Plan
+
+
 class _Problem(NamedTuple):
     """Pieces with a saw cut each, the longest first, and the stock with one saw cut more: then only sums are compared."""
 
@@ -108,18 +118,28 @@ class _Problem(NamedTuple):
 
     def bound(self, number: Counts) -> int:
         """All pieces end to end."""
-        return -(-sum(size * n for size, n in zip(self.sizes, number, strict=True)) // self.room)
+        return -(-self._length(number) // self.room)
+
+    def _length(self, way: Counts) -> int:
+        total: int = sum(map(mul, self.sizes, way))
+        return total
 
     def longest_first(self, number: Counts) -> Plan:
         plan: Plan = []
-        while any(number):
-            room, way = self.room, []
-            for size, n in zip(self.sizes, number, strict=True):
-                way.append(min(n, room // size))
-                room -= way[-1] * size
-            times = min(n // count for n, count in zip(number, way, strict=True) if count)
+        wanted = {i: n for i, n in enumerate(number) if n}
+        while wanted:
+            room, way = self.room, [0] * len(number)
+            for i, n in wanted.items():
+                if self.sizes[i] <= room:
+                    way[i] = min(n, room // self.sizes[i])
+                    room -= way[i] * self.sizes[i]
+            taken = [i for i in wanted if way[i]]
+            times = min(wanted[i] // way[i] for i in taken)
             plan.append((tuple(way), times))
-            number = _less(number, tuple(way), times)
+            for i in taken:
+                wanted[i] -= times * way[i]
+                if not wanted[i]:
+                    del wanted[i]
         return plan
 
     def settled(self, number: Counts) -> tuple[Plan, Counts]:
@@ -142,16 +162,25 @@ class _Problem(NamedTuple):
             number = _less(number, way, times)
         return plan, number
 
-    def fillings(self, number: Counts, first: int = 0, room: int | None = None) -> Iterator[Counts]:
+    def fillings(self, number: Counts) -> Iterator[Counts]:
         """Ways to cut up one length out of which no further wanted piece comes, many of the longest first; some others too."""
-        room = self.room if room is None else room
-        most = min(number[first], room // self.sizes[first])
-        if first == len(number) - 1:
-            yield (most,)
-            return
-        for count in range(most, -1, -1):
-            for rest in self.fillings(number, first + 1, room - count * self.sizes[first]):
-                yield (count, *rest)
+        wanted = [i for i, n in enumerate(number) if n]
+        way = [0] * len(number)
+
+        def fill(place: int, room: int) -> Iterator[Counts]:
+            for here in range(place, len(wanted)):
+                piece = wanted[here]
+                most = min(number[piece], room // self.sizes[piece])
+                last = piece == len(number) - 1
+                for count in range(most, most - 1 if last and most else 0, -1):
+                    way[piece] = count
+                    yield from fill(here + 1, room - count * self.sizes[piece])
+                way[piece] = 0
+                if last and most:
+                    return
+            yield tuple(way)
+
+        return fill(0, self.room)
 
     def full_ways(self, number: Counts) -> tuple[list[Counts], bool]:
         """Fillings that leave no room for a piece still wanted, and whether those are all there are."""
@@ -159,17 +188,18 @@ class _Problem(NamedTuple):
         return [way for way in fillings if self._is_full(way, number)], len(fillings) <= MOST_FILLINGS
 
     def _is_full(self, way: Counts, number: Counts) -> bool:
-        left = self.left(way)
-        return all(size > left or count == n for size, count, n in zip(self.sizes, way, number, strict=True))
+        fitting = bisect_left(self.sizes, -self.left(way), key=neg)
+        return way[fitting:] == number[fitting:]
 
     def left(self, way: Counts) -> int:
-        return self.room - sum(size * count for size, count in zip(self.sizes, way, strict=True))
+        return self.room - self._length(way)
 
     def improved(self, number: Counts, best: Plan, least: int) -> tuple[Plan, int]:
         """A plan that reaches the bound or comes as near as can be found, and the greatest bound that can be proven."""
         shares, least = self._shared_out(number, best, least)
+        starts = self._starts(number, shares)
         for target in range(least, used(best)):
-            found = self._nearly(number, shares, target)
+            found = self._nearly(starts, target)
             if found is not None:
                 return found, least
             search = _Search(self)
@@ -223,15 +253,21 @@ class _Problem(NamedTuple):
         fill(0, self.room, 0)
         return best if most > 0 and steps <= MOST_STEPS else None
 
-    def _nearly(self, number: Counts, shares: list[tuple[Counts, float]], target: int) -> Plan | None:
-        """The whole part of what is shared out, less a few of each way, and what that leaves searched for."""
+    def _starts(self, number: Counts, shares: list[tuple[Counts, float]]) -> list[_Start]:
+        """The whole part of what is shared out, less a few of each way."""
+        found = []
         for back in (0, 1, 2):
             held = [(way, floor(x + EPS) - back) for way, x in shares if floor(x + EPS) > back]
             rest = number
             for way, times in held:
                 rest = _less(rest, way, times)
+            found.append(_Start(held, rest, self.longest_first(rest)))
+        return found
+
+    def _nearly(self, starts: Sequence[_Start], target: int) -> Plan | None:
+        """A start that comes to no more than so many lengths, what it leaves cut longest first or searched for."""
+        for held, rest, quick in starts:
             left = target - used(held)
-            quick = self.longest_first(rest)
             found = quick if used(quick) <= left else _Search(self).fill(rest, left) if left >= 0 else None
             if found is not None:
                 return [*held, *found]

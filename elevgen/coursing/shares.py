@@ -17,7 +17,8 @@ def shares_of(ways: Sequence[Sequence[int]], number: Sequence[int]) -> tuple[lis
     gain = [*map(float, number), 0.0]
     columns, basis = list(range(n)), [n + r for r in range(len(ways))]
     for _ in range(50 * (n + 1)):
-        enter = max(range(n), key=lambda j: (gain[j], -columns[j]))
+        most = max(gain[:n])
+        enter = min((j for j in range(n) if gain[j] == most), key=columns.__getitem__)
         steep = [r for r, row in enumerate(rows) if row[enter] > EPS]
         if gain[enter] <= EPS or not steep:
             break
@@ -39,8 +40,10 @@ def _pivot(rows: list[list[float]], gain: list[float], leave: int, enter: int) -
     by = pivot[enter]
     pivot[:] = [value / by for value in pivot]
     pivot[enter] = 1.0 / by
+    filled = [(j, value) for j, value in enumerate(pivot) if value]
     for row in (*(row for r, row in enumerate(rows) if r != leave), gain):
         factor = row[enter]
         if factor:
             row[enter] = 0.0
-            row[:] = [value - factor * other for value, other in zip(row, pivot, strict=True)]
+            for j, value in filled:
+                row[j] -= factor * value

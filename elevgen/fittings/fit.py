@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from elevgen.building.model import Building, Leaf, Run, Wall
+from elevgen.core.geometry import Rect
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.abutment_trays import abutment_trays
 from elevgen.fittings.beds import Bed, beds
@@ -28,6 +29,8 @@ from elevgen.rules.book import RuleReader
 Beds = Mapping[str, tuple[Bed, ...]]
 Slips = Mapping[tuple[str, str], tuple[Tie, ...] | None]
 """The slip ties of each movement joint that is to have them, by leaf and joint."""
+Bodies = Mapping[str, tuple[Rect, ...]]
+"""What the lintels in the place of units take of each leaf: no tie lies there."""
 
 
 def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Coursing, reader: RuleReader) -> Fittings:
@@ -39,7 +42,8 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     leaves = {leaf.id: leaf for leaf in building.leaves}
     leaf_beds = {laid.leaf: beds(laid.courses) for laid in coursing.leaves}
     over_openings = lintels(coursing.lintels, building, reader)
-    slips = _slips(building, plan, leaf_beds, reader)
+    bodies = _bodies(building, coursing)
+    slips = _slips(building, plan, leaf_beds, bodies, reader)
     damp = {
         leaf.id: damp_courses(walls[leaf.wall], leaf, leaf_beds[leaf.id], plan.on_leaf(leaf.id), reader)
         for leaf in building.leaves
@@ -48,7 +52,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
     return Fittings(
         lintels=over_openings,
         bed_reinforcement=steel,
-        ties=tuple(_ties(building, plan, leaf_beds, slips, reader)),
+        ties=tuple(_ties(building, plan, leaf_beds, bodies, slips, reader)),
         damp_courses=tuple(course for laid in damp.values() for course in laid),
         trays=tuple(_trays(building, over_openings, plan, coursing, leaf_beds, reader)),
         joint_parts=tuple(
@@ -90,12 +94,21 @@ def _trays(
             yield from abutment_trays(where, reader)
 
 
-def _ties(building: Building, plan: JointPlan, leaf_beds: Beds, slips: Slips, reader: RuleReader) -> list[WallTies]:
+def _bodies(building: Building, coursing: Coursing) -> Bodies:
+    return {
+        leaf.id: tuple(body for seat in coursing.lintels if seat.leaf == leaf.id and (body := seat.body))
+        for leaf in building.leaves
+    }
+
+
+def _ties(
+    building: Building, plan: JointPlan, leaf_beds: Beds, bodies: Bodies, slips: Slips, reader: RuleReader
+) -> list[WallTies]:
     """The ties of every wall that has any: across its cavity, at its ends where it is tied to another, across its joints."""
     made: list[WallTies] = []
     for wall in building.walls:
-        across = _across(building, wall, plan, leaf_beds, reader)
-        ends = _at_ends(building, wall, leaf_beds, reader)
+        across = _across(building, wall, plan, leaf_beds, bodies, reader)
+        ends = _at_ends(building, wall, leaf_beds, bodies, reader)
         slip = [tie for leaf in wall.leaves for joint in plan.on_leaf(leaf) for tie in slips.get((joint.leaf, joint.id)) or ()]
         if across is None and not ends and not slip:
             continue
@@ -115,7 +128,9 @@ def _ties(building: Building, plan: JointPlan, leaf_beds: Beds, slips: Slips, re
     return made
 
 
-def _across(building: Building, wall: Wall, plan: JointPlan, leaf_beds: Beds, reader: RuleReader) -> WallTies | None:
+def _across(
+    building: Building, wall: Wall, plan: JointPlan, leaf_beds: Beds, bodies: Bodies, reader: RuleReader
+) -> WallTies | None:
     if len(wall.leaves) != 2:
         return None
     outer, inner = (building.leaf(name) for name in wall.leaves)
@@ -124,11 +139,12 @@ def _across(building: Building, wall: Wall, plan: JointPlan, leaf_beds: Beds, re
         any(changes_on(building, leaf, leaf.start_end) for leaf in (outer, inner)),
         any(changes_on(building, leaf, leaf.finish_end) for leaf in (outer, inner)),
     )
-    cavity = Cavity(outer, inner, leaf_beds[outer.id], leaf_beds[inner.id], joints, changes)
+    taken = (*bodies[outer.id], *bodies[inner.id])
+    cavity = Cavity(outer, inner, leaf_beds[outer.id], leaf_beds[inner.id], joints, changes, bodies=taken)
     return cavity_ties(wall, cavity, reader)
 
 
-def _slips(building: Building, plan: JointPlan, leaf_beds: Beds, reader: RuleReader) -> Slips:
+def _slips(building: Building, plan: JointPlan, leaf_beds: Beds, bodies: Bodies, reader: RuleReader) -> Slips:
     """The slip ties of each joint of a wall that is to have them; None where the rule set has no spacing for them."""
     asked = {wall.id for wall in building.walls if wall.slip_ties}
     found: dict[tuple[str, str], tuple[Tie, ...] | None] = {}
@@ -136,11 +152,11 @@ def _slips(building: Building, plan: JointPlan, leaf_beds: Beds, reader: RuleRea
         if joint.wall in asked:
             leaf = building.leaf(joint.leaf)
             beyond = stopped_against(building, joint, leaf, leaf_beds.__getitem__)
-            found[joint.leaf, joint.id] = slip_ties(joint, leaf, leaf_beds[leaf.id], reader, beyond)
+            found[joint.leaf, joint.id] = slip_ties(joint, leaf, leaf_beds[leaf.id], reader, beyond, bodies)
     return found
 
 
-def _at_ends(building: Building, wall: Wall, leaf_beds: Beds, reader: RuleReader) -> list[Tie]:
+def _at_ends(building: Building, wall: Wall, leaf_beds: Beds, bodies: Bodies, reader: RuleReader) -> list[Tie]:
     def leaf(name: str) -> Leaf:
         return building.leaf(name)
 
@@ -149,6 +165,6 @@ def _at_ends(building: Building, wall: Wall, leaf_beds: Beds, reader: RuleReader
         for meeting in building.meetings
         if leaf(meeting.stem).wall == wall.id and takes_ties(building, meeting)
         for tie in partition_ties(
-            meeting, leaf(meeting.stem), leaf(meeting.host), leaf_beds[meeting.stem], leaf_beds[meeting.host], reader
+            meeting, leaf(meeting.stem), leaf(meeting.host), leaf_beds[meeting.stem], leaf_beds[meeting.host], reader, bodies
         )
     ]

@@ -50,6 +50,14 @@ class _Kinds(NamedTuple):
         return (*self.masonry, *self.imposed, *self.brought)
 
 
+class _Over(NamedTuple):
+    """What stands over a span: holes in the masonry, loads of the spec, and what lintels higher up set down."""
+
+    holes: tuple[Rect, ...]
+    imposed: list[Load]
+    brought: list[Load]
+
+
 def lintel_loads(building: Building, lintels: Sequence[Lintel], plan: JointPlan, reader: RuleReader) -> tuple[LintelLoad, ...]:
     """The load of each lintel by the load triangle, by arching and in full, in the order of the lintels.
 
@@ -122,8 +130,9 @@ class _LeafLoads:
         )
         if missing:
             return made, []
-        full = self._full(site, weights)
-        readings, refused = self._readings(site, weights, full)
+        over = _Over(self._holes(site), *self._loads(site))
+        full = self._full(site, over, weights)
+        readings, refused = self._readings(site, over, weights, full)
         bent = bend(within(full.all, site.clear), site.supports)
         downs = ((site.supports.start, bent.reaction_start), (site.supports.end, bent.reaction_end))
         return (
@@ -147,54 +156,54 @@ class _LeafLoads:
         return known, tuple(missing)
 
     def _readings(
-        self, site: Site, weights: Mapping[str, FaceWeight], full: _Kinds
+        self, site: Site, over: _Over, weights: Mapping[str, FaceWeight], full: _Kinds
     ) -> tuple[tuple[LoadReading, ...], tuple[Refused, ...]]:
         """By each method that holds, the one that counts first; and why the others do not."""
         all_of_it = _reading("full", full, site.supports)
-        arching = self._arching(site, weights)
-        triangle = self._triangle(site, weights)
+        arching = self._arching(site, over, weights)
+        triangle = self._triangle(site, over, weights)
         held = [result for result in (triangle, arching) if isinstance(result, LoadReading)]
         refused = tuple(result for result in (triangle, arching) if isinstance(result, Refused))
         counts = isinstance(triangle, LoadReading) or (isinstance(self.rules.triangle, tuple) and bool(held))
         return ((*held, all_of_it) if counts else (all_of_it, *held)), refused
 
-    def _triangle(self, site: Site, weights: Mapping[str, FaceWeight]) -> LoadReading | Refused:
+    def _triangle(self, site: Site, over: _Over, weights: Mapping[str, FaceWeight]) -> LoadReading | Refused:
         rules = self.rules.triangle
         if isinstance(rules, tuple):
             return Refused("load_triangle", _no_rules(rules))
-        over = triangle_over(site.clear, site.foot, rules.base, rules.angle, rules.zone_angle)
-        if causes := triangle_causes(site, over, rules, self.storeys or 1):
+        triangle = triangle_over(site.clear, site.foot, rules.base, rules.angle, rules.zone_angle)
+        if causes := triangle_causes(site, triangle, rules, self.storeys or 1):
             return Refused("load_triangle", causes)
         masonry = [
             line.times(1 - rules.zone_masonry)
-            for line in weight_lines(site.leaf, over.base, site.foot, over.lid, self._holes(site), weights)
+            for line in weight_lines(site.leaf, triangle.base, site.foot, triangle.lid, over.holes, weights)
         ]
         if rules.zone_masonry:
-            zone = replace(over, angle=rules.zone_angle)
-            round_it = weight_lines(site.leaf, zone.base, site.foot, zone.lid, self._holes(site), weights)
+            zone = replace(triangle, angle=rules.zone_angle)
+            round_it = weight_lines(site.leaf, zone.base, site.foot, zone.lid, over.holes, weights)
             masonry += [line.times(rules.zone_masonry) for line in round_it]
         imposed, brought = (
-            tuple(press for load in loads for press in load_on_base(load, over, rules.shares)) for loads in self._loads(site)
+            tuple(press for load in loads for press in load_on_base(load, triangle, rules.shares))
+            for loads in (over.imposed, over.brought)
         )
         return _reading("load_triangle", _Kinds(tuple(masonry), imposed, brought), site.supports)
 
-    def _arching(self, site: Site, weights: Mapping[str, FaceWeight]) -> LoadReading | Refused:
+    def _arching(self, site: Site, over: _Over, weights: Mapping[str, FaceWeight]) -> LoadReading | Refused:
         rules = self.rules.arching
         if isinstance(rules, tuple):
             return Refused("arching", _no_rules(rules))
-        over = LoadTriangle(site.supports, site.foot, rules.angle)
-        imposed, brought = self._loads(site)
-        if causes := arching_causes(site, over, rules, (*imposed, *brought)):
+        triangle = LoadTriangle(site.supports, site.foot, rules.angle)
+        if causes := arching_causes(site, triangle, rules, (*over.imposed, *over.brought)):
             return Refused("arching", causes)
-        masonry = weight_lines(site.leaf, over.base, site.foot, over.lid, self._holes(site), weights)
+        masonry = weight_lines(site.leaf, triangle.base, site.foot, triangle.lid, over.holes, weights)
         cones = [
             tuple(
                 press
                 for load in loads
                 if load.length is None
-                and (press := cone_load(load.at, load.load, load.level - site.foot, rules.cone, over.base)) is not None
+                and (press := cone_load(load.at, load.load, load.level - site.foot, rules.cone, triangle.base)) is not None
             )
-            for loads in (imposed, brought)
+            for loads in (over.imposed, over.brought)
         ]
         return _reading("arching", _Kinds(masonry, cones[0], cones[1]), site.supports)
 
@@ -205,11 +214,11 @@ class _LeafLoads:
         over = triangle_over(site.clear, site.foot, rules.base, rules.angle, rules.zone_angle)
         return TriangleShown(over.base, over.foot, over.height, over.zone_height)
 
-    def _full(self, site: Site, weights: Mapping[str, FaceWeight]) -> _Kinds:
+    def _full(self, site: Site, over: _Over, weights: Mapping[str, FaceWeight]) -> _Kinds:
         """Everything over the length of the span's share of the lintel, up to lintels higher up, and what those set down."""
         strip = self._strip(site)
-        masonry = weight_lines(site.leaf, strip, site.lintel.level, None, self._holes(site), weights)
-        imposed, brought = (tuple(within(map(_press, loads), strip)) for loads in self._loads(site))
+        masonry = weight_lines(site.leaf, strip, site.lintel.level, None, over.holes, weights)
+        imposed, brought = (tuple(within(map(_press, loads), strip)) for loads in (over.imposed, over.brought))
         return _Kinds(masonry, imposed, brought)
 
     def _strip(self, site: Site) -> Span:
@@ -223,8 +232,11 @@ class _LeafLoads:
         return Span(min(start, base.start), max(end, base.end))
 
     def _holes(self, site: Site) -> tuple[Rect, ...]:
-        """Openings, and the columns of wall that lintels higher up carry."""
-        return (*site.holes, *(c for c in self.columns if c.bottom > site.lintel.level + TOLERANCE))
+        """Openings, and the columns of wall that lintels higher up carry; no farther off than what stands on the lintel."""
+        strip = self._strip(site)
+        start, end = min(strip.start, site.supports.start), max(strip.end, site.supports.end)
+        holes = (*site.holes, *(c for c in self.columns if c.bottom > site.lintel.level + TOLERANCE))
+        return tuple(hole for hole in holes if hole.right > start and hole.left < end)
 
     def _loads(self, site: Site) -> tuple[list[Load], list[Load]]:
         """The spec's loads over a lintel that no lintel higher up carries, and what those set down; none lower than its foot."""
@@ -236,7 +248,9 @@ class _LeafLoads:
             for part in _beside(load, columns)
         ]
         brought = [load for load in self.set_down if load.level > site.lintel.level + TOLERANCE]
-        imposed, brought = ([replace(x, level=max(x.level, site.foot)) for x in loads] for loads in (imposed, brought))
+        imposed, brought = (
+            [x if x.level >= site.foot else replace(x, level=site.foot) for x in loads] for loads in (imposed, brought)
+        )
         return imposed, brought
 
     def _basis(self, weights: Mapping[str, FaceWeight]) -> tuple[str, ...]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
-from elevgen.fittings.load_model import LintelLoad, LoadMethod
+from elevgen.fittings.load_model import LoadMethod
 
 METHODS: Mapping[LoadMethod, str] = MappingProxyType(
     {"load_triangle": "load triangle", "arching": "arching", "full": "all that is above"}
@@ -15,13 +15,3 @@ EVEN = (
     "even load between the middles of the bearings that bends the lintel as much, or presses its ends as much, "
     "as what it carries; not factored"
 )
-
-
-def why_words(load: LintelLoad) -> str:
-    """Why each method that does not hold does not: `load triangle: opening W2 stands in the load triangle; arching: ...`."""
-    said = [f"{METHODS[refused.method]}: {_together(cause.words for cause in refused.causes)}" for refused in load.refused]
-    return "; ".join(said)
-
-
-def _together(words: Iterable[str]) -> str:
-    return ", ".join(word.replace("; ", ", ") for word in words)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from elevgen.building.model import Building, Leaf, Meeting
-from elevgen.core.geometry import Span
+from elevgen.core.geometry import Rect, Span
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.model import Tie
+from elevgen.fittings.tie_bays import in_body
 from elevgen.fittings.tie_rows import spread, tie_rows
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import covered, figure
@@ -26,9 +27,18 @@ def takes_ties(building: Building, meeting: Meeting) -> bool:
 
 
 def partition_ties(
-    meeting: Meeting, stem: Leaf, host: Leaf, stem_beds: Sequence[Bed], host_beds: Sequence[Bed], reader: RuleReader
+    meeting: Meeting,
+    stem: Leaf,
+    host: Leaf,
+    stem_beds: Sequence[Bed],
+    host_beds: Sequence[Bed],
+    reader: RuleReader,
+    bodies: Mapping[str, tuple[Rect, ...]] | None = None,
 ) -> tuple[Tie, ...]:
-    """The ties of a stem's end into its host, up to the lower of the two tops (NHBC 6.1.11); none where no spacing is covered."""
+    """The ties of a stem's end into its host, up to the lower of the two tops (NHBC 6.1.11); none where no spacing is covered.
+
+    `bodies`: the lintels in the place of units, by leaf; no tie lies in one of either leaf.
+    """
     spacing = figure(reader, "tie.partition.vertical")
     if spacing is None:
         return ()
@@ -39,6 +49,9 @@ def partition_ties(
         min(stem.top.highest(there), host.top.level_right_of(meeting.host_at)),
     )
     rows = tie_rows(stem_beds, host_beds, figure(reader, "tie.beds.tolerance") or 0.0)
+    beside = [body for body in (bodies or {}).get(stem.id, ()) if body.along.contains(at)]
+    beside += [body for body in (bodies or {}).get(host.id, ()) if body.along.contains(meeting.host_at)]
+    rows = tuple(row for row in rows if not any(in_body(body, row.level) for body in beside))
     return tuple(Tie(at, row.level, "partition", stem.id) for row in spread(rows, levels, spacing))
 
 

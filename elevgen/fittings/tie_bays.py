@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Building, Leaf, LeafEnd
-from elevgen.core.geometry import TOLERANCE, Span, at_most, merge, subtract
+from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most, merge, subtract
 from elevgen.coursing.faces import gaps_at, standing, touches
 from elevgen.fittings.beds import Bed
 from elevgen.fittings.model import TieKind
@@ -28,11 +28,15 @@ KEPT = Room()
 ROUND = 6.0
 """A tie lies no nearer than this to a head, a sill, the base or the top: it would hang in the opening or under the wall."""
 
+LYING = 2.0
+"""A tie lies no nearer than this to a lintel in the place of units: half as thick as it is; beds over and under one are free."""
+
 
 class Cavity(NamedTuple):
     """The two leaves of a wall and their beds, with all movement joints of either; ties stand over `span`, between `levels`.
 
-    `changes`: whether a leaf goes on past its start, and past its end, in another unit or thickness.
+    `changes`: whether a leaf goes on past its start, and past its end, in another unit or thickness. `bodies`: the lintels of
+    either leaf that take the place of units.
     """
 
     outer: Leaf
@@ -42,6 +46,7 @@ class Cavity(NamedTuple):
     joints: tuple[MovementJoint, ...]
     changes: tuple[bool, bool] = (False, False)
     keep: Room = KEPT
+    bodies: tuple[Rect, ...] = ()
 
     @property
     def span(self) -> Span:
@@ -71,27 +76,34 @@ class Bay(NamedTuple):
 
 
 class Hole(NamedTuple):
-    """Openings and joint gaps of either leaf with no room for a tie between them, as one: their edges and kinds."""
+    """Openings, joint gaps and lintels of either leaf with no room for a tie between them, as one: their edges and kinds.
+
+    A lintel has no kind: its ends need no ties of their own.
+    """
 
     span: Span
-    parts: tuple[tuple[Span, TieKind], ...]
+    parts: tuple[tuple[Span, TieKind | None], ...]
 
-    def left_edge(self, reach: float) -> tuple[TieKind, float]:
-        """Kind of the edge ties to its left serve, and how far behind it the last edge within `reach` stands."""
-        served = [(span.start, kind) for span, kind in self.parts if at_most(span.start - self.span.start, reach)]
+    def left_edge(self, reach: float) -> tuple[TieKind | None, float]:
+        """Kind of the edge ties to its left serve, if any, and how far behind it the last edge within `reach` stands."""
+        served = [(span.start, kind) for span, kind in self.parts if kind and at_most(span.start - self.span.start, reach)]
+        if not served:
+            return None, 0.0
         return strongest(kind for _, kind in served), max(at for at, _ in served) - self.span.start
 
-    def right_edge(self, reach: float) -> tuple[TieKind, float]:
+    def right_edge(self, reach: float) -> tuple[TieKind | None, float]:
         """The same of its right edge."""
-        served = [(span.end, kind) for span, kind in self.parts if at_most(self.span.end - span.end, reach)]
+        served = [(span.end, kind) for span, kind in self.parts if kind and at_most(self.span.end - span.end, reach)]
+        if not served:
+            return None, 0.0
         return strongest(kind for _, kind in served), self.span.end - min(at for at, _ in served)
 
 
 def bays(cavity: Cavity, row: Row, reach: float) -> Iterator[Bay]:
     """The stretches of a row where both leaves have masonry under and over their bed."""
-    before, after = _end_kinds(cavity)
-    starts: dict[float, tuple[TieKind, float]] = {cavity.span.start: (before, 0.0)} if before else {}
-    ends: dict[float, tuple[TieKind, float]] = {cavity.span.end: (after, 0.0)} if after else {}
+    before, after = end_kinds(cavity)
+    starts: dict[float, tuple[TieKind | None, float]] = {cavity.span.start: (before, 0.0)} if before else {}
+    ends: dict[float, tuple[TieKind | None, float]] = {cavity.span.end: (after, 0.0)} if after else {}
     for at in _steps(cavity, row):
         starts[at] = ends[at] = ("end", 0.0)
     holes = _holes(cavity, row)
@@ -115,13 +127,34 @@ def strongest(kinds: Iterable[TieKind]) -> TieKind:
 
 
 def _holes(cavity: Cavity, row: Row) -> tuple[Hole, ...]:
-    """Openings and joint gaps along a row; those too near one another for a tie between them made one."""
+    """Openings, joint gaps and lintels along a row; those too near one another for a tie between them made one.
+
+    An end of the wall or a step that a lintel covers is an edge of its hole.
+    """
     levels = _round(row)
-    parts: list[tuple[Span, TieKind]] = [(gap, "joint") for gap in gaps_at(cavity.joints, levels)]
+    parts: list[tuple[Span, TieKind | None]] = [(gap, "joint") for gap in gaps_at(cavity.joints, levels)]
     for leaf in (cavity.outer, cavity.inner):
         parts += [(void.along, "reveal") for void in leaf.voids if touches(void, levels)]
+    bodies = [body.along for body in cavity.bodies if in_body(body, row.level)]
+    parts += [(along, None) for along in bodies]
+    parts += [(Span(at, at), kind) for at, kind in _ends(cavity, row) if any(along.contains(at) for along in bodies)]
+    parts.sort(key=lambda part: (part[0], part[1] or ""))
     together = merge((span for span, _ in parts), gap=2 * cavity.keep.clear)
-    return tuple(Hole(whole, tuple(part for part in sorted(parts) if whole.contains(part[0].middle))) for whole in together)
+    return tuple(Hole(whole, tuple(part for part in parts if whole.contains(part[0].middle))) for whole in together)
+
+
+def _ends(cavity: Cavity, row: Row) -> Iterator[tuple[float, TieKind]]:
+    """The free ends of the wall, and of its higher parts at a row."""
+    for at, kind in zip((cavity.span.start, cavity.span.end), end_kinds(cavity), strict=True):
+        if kind:
+            yield at, kind
+    for at in _steps(cavity, row):
+        yield at, "end"
+
+
+def in_body(body: Rect, level: float) -> bool:
+    """Whether a tie at a level that stands over the length of a lintel in the place of units would lie in it."""
+    return touches(body, Span(level, level).grown(LYING - 2 * TOLERANCE))
 
 
 def _round(row: Row) -> Span:
@@ -129,7 +162,7 @@ def _round(row: Row) -> Span:
     return Span(row.level, row.level).grown(ROUND - 2 * TOLERANCE)
 
 
-def _end_kinds(cavity: Cavity) -> tuple[TieKind | None, TieKind | None]:
+def end_kinds(cavity: Cavity) -> tuple[TieKind | None, TieKind | None]:
     """What ties at the start and the end of the wall are there for; None where the leaves simply go on round a corner.
 
     A leaf tied or bonded to nothing has an edge there that wants ties (PD 6697, unbonded edges), and so has one that goes on as

@@ -66,7 +66,7 @@ def close_up(chosen: Sequence[Row], rows: Sequence[Row], within: Span, spacing: 
     """The chosen rows and as many between them as leave no gap over `spacing`, where there are any."""
     added: list[Row] = []
     for low, high, usable in _between(chosen, rows, within):
-        added.extend(_halved(low, high, usable, spacing))
+        added.extend(halved(low, high, usable, spacing))
     return tuple(sorted((*chosen, *added), key=lambda row: row.level))
 
 
@@ -105,12 +105,13 @@ def _nearest(rows: Sequence[Row], level: float) -> Row:
     return min(rows, key=lambda row: (abs(row.level - level), row.level))
 
 
-def _halved(low: float, high: float, rows: Sequence[Row], spacing: float) -> list[Row]:
+def halved(low: float, high: float, rows: Sequence[Row], spacing: float) -> list[Row]:
+    """As many of the rows between two levels as leave no gap over `spacing`, each half way up its gap, where there are any."""
     inside = [row for row in rows if low + TOLERANCE < row.level < high - TOLERANCE]
     if at_most(high - low, spacing) or not inside:
         return []
     middle = _nearest(inside, (low + high) / 2)
-    return [*_halved(low, middle.level, inside, spacing), middle, *_halved(middle.level, high, inside, spacing)]
+    return [*halved(low, middle.level, inside, spacing), middle, *halved(middle.level, high, inside, spacing)]
 
 
 def largest_gap(rows: Sequence[Row], within: Span) -> float:

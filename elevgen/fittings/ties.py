@@ -14,6 +14,7 @@ from elevgen.fittings.model import Tie, WallTies
 from elevgen.fittings.tie_bays import KEPT, Bay, Cavity, Room, bays
 from elevgen.fittings.tie_edges import Kinds, row_ties
 from elevgen.fittings.tie_lengths import tie_length
+from elevgen.fittings.tie_lintels import Edges, moved
 from elevgen.fittings.tie_panels import panels, parts, thinnest, whole
 from elevgen.fittings.tie_reasons import basis, reasons
 from elevgen.fittings.tie_rows import Row, beside_wide_gaps, close_up, largest_gap, one_more, spread, tie_rows
@@ -65,8 +66,9 @@ def cavity_ties(wall: Wall, cavity: Cavity, reader: RuleReader) -> WallTies | No
     limits = _limits(wall, reader)
     if limits is None:
         return None
-    field = spread(rows, cavity.levels, limits.up, limits.top.deep if _level_on_top(cavity) else None)
-    laid = _Wall(cavity, rows, limits).dense_enough(field)
+    in_hand = _Wall(cavity, rows, limits)
+    field = in_hand.field()
+    laid = in_hand.dense_enough(field)
     ties = [Tie(at, level, kinds[at]) for level, kinds in sorted(laid.placed.items()) for at in sorted(kinds)]
     told = _told(wall, cavity, (ties, {row.level for row in rows if row.shared}), reader, given=False)
     meet = not told.apart and all(row.shared for row in laid.rows) and at_most(largest_gap(field, cavity.levels), limits.up)
@@ -159,6 +161,23 @@ class _Wall:
         """How much masonry there is along a row."""
         return round(sum(bay.span.length for bay in self.bays(row)), 3)
 
+    def field(self) -> tuple[Row, ...]:
+        """As few rows as the spacing up the wall asks for; under a peak none so short that no column of the grid stands in it."""
+        levels, up = self.cavity.levels, self.limits.up
+        last = self.limits.top.deep if _level_on_top(self.cavity) else None
+        found = chosen = spread(self.rows, levels, up, last)
+        grid = columns(self.cavity.span, self.limits.across)
+        rows = self.rows
+        while chosen and not self._holds(chosen[-1], grid[(len(chosen) - 1) % 2]):
+            rows = [row for row in rows if row.level < chosen[-1].level]
+            chosen = spread(rows, levels, up, last)
+        return chosen if at_most(largest_gap(chosen, levels), max(up, largest_gap(found, levels))) else found
+
+    def _holds(self, row: Row, columns_of_it: Sequence[float]) -> bool:
+        whole = bays(self.cavity._replace(bodies=()), row, 0.0)
+        rooms = [bay.span.grown(-self.cavity.keep.clear) for bay in whole]
+        return any(room.contains(at) for room in rooms for at in columns_of_it)
+
     def dense_enough(self, field: tuple[Row, ...]) -> _Laid:
         """The field as it is spaced, or with the fewest rows and columns more that make it dense enough; else the densest."""
         fields = [field]
@@ -194,10 +213,14 @@ class _Wall:
             edge = close_up(field, self.rows, levels, limits.close)
             wide = beside_wide_gaps(edge, levels, limits.close)
         odd, even = columns(self.cavity.span, limits.across, more_columns)
-        grid = {row.level: even if number % 2 else odd for number, row in enumerate(field)}
-        placed: dict[float, Kinds] = {
+        columns_of: dict[float, tuple[float, ...]] = {row.level: even if n % 2 else odd for n, row in enumerate(field)}
+        grid = moved(self.cavity, self.rows, self.bays, columns_of, limits.up) if self.cavity.bodies else columns_of
+        placed: dict[float, Kinds] = {level: dict.fromkeys(at, "field") for level, at in grid.items() if level not in columns_of}
+        placed |= {
             row.level: row_ties(self.bays(row), grid.get(row.level, ()), limits.reach, row.level in wide, keep) for row in edge
         }
+        if self.cavity.bodies and limits.close is not None and limits.reach is not None:
+            Edges(self.cavity, self.rows, self.bays, grid, placed, limits.reach).make_up(limits.close)
         add_top_ties(self.cavity, self.rows, self.bays, placed, limits.verge, limits.top, limits.up)
         if limits.close is not None and limits.reach is not None:
             add_edge_tops(self.cavity, self.rows, self.bays, placed, limits.reach, limits.close)

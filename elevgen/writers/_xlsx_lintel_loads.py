@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from elevgen.core.measures import millimetres
-from elevgen.fittings.load_model import LintelLoad, LoadMethod, LoadReading
-from elevgen.fittings.load_words import EVEN, FOR_WHOM, METHODS, why_words
+from elevgen.fittings.load_model import Cause, LintelLoad, LoadMethod, LoadReading
+from elevgen.fittings.load_words import EVEN, FOR_WHOM, METHODS
 from elevgen.result import Design
 from elevgen.writers._xlsx_model import Block, Field, Fields, Value, notes, table
 
@@ -21,8 +21,9 @@ def load_tables(design: Design) -> Iterator[Block]:
         return
     yield table(HEADING, LOADS, loads)
     yield table("Each method's load for comparison", METHODS_COMPARED, loads)
-    if refused := [f"{load.lintel}: {why_words(load)}" for load in loads if load.refused]:
-        yield notes("Why a method does not hold", refused, 20)
+    refused = [(load, each.method, cause) for load in loads for each in load.refused for cause in each.causes]
+    if refused:
+        yield table("Why a method does not hold", WHY_NOT, refused)
     yield notes("How to read the loads", _notes(loads), 20)
 
 
@@ -72,6 +73,12 @@ LOADS: Fields[LintelLoad] = (
     Field("Reaction, start kN", 10, "amount", _of(lambda r: r.reaction_start)),
     Field("Reaction, end kN", 10, "amount", _of(lambda r: r.reaction_end)),
     Field("Moment kNm", 10, "amount", _of(lambda r: r.moment)),
+)
+WHY_NOT: Fields[tuple[LintelLoad, LoadMethod, Cause]] = (
+    Field("Lintel", 20, "text", lambda x: x[0].lintel),
+    Field("Leaf", 14, "text", lambda x: x[0].leaf),
+    Field("Method", 20, "text", lambda x: METHODS[x[1]]),
+    Field("Why not", 10, "note", lambda x: x[2].words),
 )
 METHODS_COMPARED: Fields[LintelLoad] = (
     Field("Lintel", 20, "text", lambda x: x.lintel),

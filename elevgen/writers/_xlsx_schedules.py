@@ -25,7 +25,7 @@ from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, note
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
 METRE = 1000.0
-NOT_KNOWN, NOT_COVERED, NOT_ASKED = "not calculated", "not covered", "not said"
+NOT_KNOWN, NOT_COVERED, NOT_ASKED, NOT_CHOSEN = "not calculated", "not covered", "not said", "not chosen"
 TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("field", "General"),
     ("reveal", "At openings"),
@@ -105,8 +105,8 @@ LINTELS: Fields[Lintel] = (
     Field("Bearing, start", 10, "mm", lambda x: x.bearing_start),
     Field("Bearing, end", 10, "mm", lambda x: x.bearing_end),
     Field("Length", 10, "mm", lambda x: x.length),
-    Field("Depth", 14, "mm", lambda x: _or(NOT_KNOWN, x.depth)),
-    Field("Kind", 13, "text", lambda x: LINTEL_WORDS[x.kind] if x.kind else NOT_KNOWN),
+    Field("Depth", 14, "mm", lambda x: _or(NOT_CHOSEN, x.depth)),
+    Field("Kind", 13, "text", lambda x: LINTEL_WORDS[x.kind] if x.kind else NOT_CHOSEN),
     Field("In place of courses", 11, "nr", lambda x: x.courses),
     Field("Given", 8, "text", lambda x: yes(x.given)),
 )

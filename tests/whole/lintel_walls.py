@@ -41,6 +41,26 @@ def random_wall(seed: int) -> dict[str, Any]:
     }
 
 
+def concrete_wall(seed: int) -> dict[str, Any]:
+    """The wall with every lintel that is placed of concrete or stone, in both leaves, each leaf's of a depth of its own."""
+    raw, draw = random_wall(seed), Random(seed + 9000)
+    for leaf in raw["leaves"].values():
+        leaf["lintel"] = {"kind": draw.choice(("concrete", "stone")), "depth": draw.choice((65, 140, 215, 100, 150, 193, 290))}
+    return raw
+
+
+def wall_without_kinds(seed: int) -> dict[str, Any]:
+    """The wall with lintels nobody has chosen: units are laid as if they were not there."""
+    raw = random_wall(seed)
+    for leaf in raw["leaves"].values():
+        del leaf["lintel"]
+    listed = [x for x in raw["walls"][0].get("lintels", ()) if x != "place"]
+    for lintel in listed:
+        for key in ("kind", "depth"):
+            lintel.pop(key, None)
+    return raw
+
+
 def _with_lintels(kinds: dict[str, Any], draw: Random) -> dict[str, Any]:
     lintel = {"kind": draw.choice(KINDS), "depth": draw.choice(DEPTHS)}
     return kinds[draw.choice(sorted(kinds))] | {"lintel": {k: v for k, v in lintel.items() if v is not None}}

@@ -78,7 +78,9 @@ def test_the_workbook_has_a_row_for_each_and_says_why_not(design: Design) -> Non
         (rows[0]["Load kN/m"], "does not hold", compared.rows[0][4]),
         ("does not hold", "does not hold", rows[1]["Load kN/m"]),
     ]
-    assert "L-W1: load triangle: the wall is 1100 mm high over it, 1650 mm are asked for; arching:" in str(why.rows[-1][0])
+    told = [row[2:] for row in why.rows if str(row[0]).endswith("L-W1")]
+    assert ("load triangle", "the wall is 1100 mm high over it, 1650 mm are asked for") in told
+    assert {method for method, _ in told} == {"load triangle", "arching"}
     assert any("not factored" in str(line[0]) for line in read.rows)
     assert list(load_tables(replace(design, fittings=replace(design.fittings, lintel_loads=())))) == []
 
