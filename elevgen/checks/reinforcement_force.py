@@ -73,7 +73,8 @@ def _at_openings(design: Design, leaf: Leaf) -> Iterator[float]:
 def _said(leaf: Leaf, steel: _Steel, height: float, what: str) -> Finding:
     stress = steel.stress(leaf, height)
     holds = at_most(stress, steel.strength.number)
-    text = f"{what} {millimetres(height)} mm: {stress:.0f} MPa in the wires when it cracks, they hold {millimetres(steel.strength.number)}; "
+    most = millimetres(steel.strength.number)
+    text = f"{what} {millimetres(height)} mm: {stress:.0f} MPa in the wires when it cracks, they hold {most}; "
     text += "cracks stay fine" if holds else "one crack opens wide: reinforce nearer beds or thicker"
     severity: Severity = "pass" if holds else "note"
     return found(

@@ -214,11 +214,11 @@ def _reasons(found: set[ReinforcedFor]) -> tuple[ReinforcedFor, ...]:
 
 
 def _beside(span: Span, there: Sequence[Span], lap: float) -> Iterator[Span]:
-    """What of a span reinforcement that is there leaves to be done, lapped over it."""
+    """What of a span reinforcement that is there leaves to be done, lapped over it; never past the span itself."""
     for left in subtract(span, there):
         start = left.start - (lap if left.start > span.start + TOLERANCE else 0.0)
         end = left.end + (lap if left.end < span.end - TOLERANCE else 0.0)
-        yield Span(start, end)
+        yield Span(max(start, span.start), min(end, span.end))
 
 
 def _listed(wall: Wall, leaf: Leaf, part: GivenReinforcement, number: int, leaf_beds: Sequence[Bed], width: float | None) -> Run:
