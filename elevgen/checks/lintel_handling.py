@@ -8,7 +8,7 @@ from elevgen.checks._finding import BUILDING, at_fitting, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import metres, millimetres
+from elevgen.core.measures import CUBIC_METRE, metres, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
@@ -20,7 +20,6 @@ RATIONALE = (
     "little until that has set."
 )
 LIMIT, PROPS = "lifting.mass", "lintel.prop.spacing"
-MM3 = 1e9
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -52,7 +51,7 @@ def _heaviest(design: Design, solid: list[Lintel]) -> Finding:
     for lintel in solid:
         body, density = lintel.body, densities[lintel.kind]
         assert body is not None and density is not None
-        masses.append((body.width * body.height * thick[lintel.leaf] / MM3 * density.number, lintel.id))
+        masses.append((body.width * body.height * thick[lintel.leaf] / CUBIC_METRE * density.number, lintel.id))
     heaviest, name = max(masses)
     over = [mass for mass, _ in masses if not at_most(mass, limit.number)]
     text = f"the heaviest lintel, {name}, may weigh up to {millimetres(heaviest, 0)} kg, by its size"

@@ -8,7 +8,7 @@ from elevgen.building.model import Unit
 from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
+from elevgen.core.measures import CUBIC_METRE, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -17,7 +17,6 @@ TITLE = "Mass of units"
 RATIONALE = "A heavy unit laid by one person all day hurts backs; it takes two people or a machine, and those have to be planned."
 LIMIT = "lifting.mass"
 DENSITY = "unit.density"
-MM3 = 1e9
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -41,7 +40,7 @@ def _judged(design: Design, unit: Unit, limit: Sourced) -> Finding:
         density = rule(design, key)
         if density is None:
             return uncovered(design, place, key)
-        mass = unit.length * unit.height * unit.width * density.number / MM3
+        mass = unit.length * unit.height * unit.width * density.number / CUBIC_METRE
     known = f"one weighs {millimetres(mass, 1)} kg" if told else f"one may weigh up to {millimetres(mass, 1)} kg, by its size"
     if at_most(mass, limit.number):
         return found("pass", place, known, measured=mass, most=limit.number, unit="kg", source=limit)

@@ -25,6 +25,9 @@ _ONE_UNIT = re.compile(rf"([+-]?)\s*({_NUMBER})\s*(mm|cm|m|in|ft|'|\")")
 _FEET_INCHES = re.compile(rf"([+-]?)\s*([0-9]+)\s*(?:'|ft)\s*-?\s*({_NUMBER})\s*(?:\"|in)")
 _LONGEST = 40
 
+METRE = 1000.0
+CUBIC_METRE = METRE**3
+"""In mm and cubic mm."""
 ALLOWED = 'a number of millimetres, or text with a unit: "12.14 m", "910 mm", "12\' 4 1/2\\""'
 
 

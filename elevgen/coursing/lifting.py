@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from elevgen.building.model import Building, Unit
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.coursing.model import UnitMass
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
-
-MM3 = 1e9
 
 
 def masses_of(building: Building, reader: RuleReader) -> tuple[UnitMass, ...]:
@@ -24,4 +23,4 @@ def _mass(unit: Unit, reader: RuleReader) -> float | None:
     if unit.mass is not None:
         return unit.mass
     density = figure(reader, f"unit.density.{unit.material}")
-    return None if density is None else unit.length * unit.width * unit.height / MM3 * density
+    return None if density is None else unit.length * unit.width * unit.height / CUBIC_METRE * density

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from elevgen.building.model import Leaf, Unit
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 
 GRAVITY = 9.81e-3
 """Kilonewtons to a kilogram."""
-MM3 = 1e9
 MORTAR = "lintel.load.mortar.density"
 
 
@@ -32,13 +32,13 @@ def face_weight(unit: Unit, leaf: Leaf, reader: RuleReader) -> FaceWeight | None
     key = f"unit.density.{unit.material}"
     volume = unit.length * unit.height * unit.width
     mortar = figure(reader, MORTAR)
-    units = unit.mass / volume * MM3 if unit.mass is not None else figure(reader, key)
+    units = unit.mass / volume * CUBIC_METRE if unit.mass is not None else figure(reader, key)
     if units is None or mortar is None:
         return None
     share = volume / (unit.module * unit.gauge * _deep(unit, leaf))
     density = share * units + (1 - share) * mortar
     basis = (MORTAR,) if unit.mass is not None else (MORTAR, key)
-    return FaceWeight(unit.name, density, density / MM3 * leaf.thickness * GRAVITY, basis)
+    return FaceWeight(unit.name, density, density / CUBIC_METRE * leaf.thickness * GRAVITY, basis)
 
 
 def lacking(unit: Unit, reader: RuleReader) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from elevgen.building.given import Load
 from elevgen.building.model import Building, Leaf, Wall
 from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
+from elevgen.core.measures import METRE
 from elevgen.fittings import load_rules
 from elevgen.fittings.arch_limits import Site, arching_causes, storeys_of, triangle_causes
 from elevgen.fittings.arching import cone_load, effective_span, peak_pressure
@@ -24,7 +25,6 @@ from elevgen.joints.model import JointPlan, MovementJoint
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS
 
-METRE = 1000.0
 OWN_WEIGHT = "the lintel's own weight"
 FINISHES = "finishes"
 NOT_GIVEN = "floors, roofs and whatever else stands on the wall and is not among the loads of the spec"

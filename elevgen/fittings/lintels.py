@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from elevgen.building.model import Building
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.coursing.model import LintelSeat
 from elevgen.fittings.model import Lintel
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import covered, figure
-
-MM3 = 1e9
-"""Cubic millimetres to the cubic metre."""
 
 
 def lintels(seats: Iterable[LintelSeat], building: Building, reader: RuleReader) -> tuple[Lintel, ...]:
@@ -54,4 +52,4 @@ def lintels(seats: Iterable[LintelSeat], building: Building, reader: RuleReader)
 def _mass(seat: LintelSeat, thickness: float, density: float | None) -> float | None:
     if seat.depth is None or density is None:
         return None
-    return seat.along.length * seat.depth * thickness / MM3 * density
+    return seat.along.length * seat.depth * thickness / CUBIC_METRE * density

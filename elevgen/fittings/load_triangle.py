@@ -13,9 +13,8 @@ from math import radians, tan
 from elevgen.building.given import Load
 from elevgen.building.model import Profile
 from elevgen.core.geometry import TOLERANCE, Rect, Span
+from elevgen.core.measures import METRE
 from elevgen.fittings.beam import Line, Point, Press
-
-METRE = 1000.0
 
 
 @dataclass(frozen=True, slots=True)

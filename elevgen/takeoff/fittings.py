@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+from elevgen.core.measures import METRE
 from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, StockCutting, TieKind, Tray, WallTies
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 
-METRE = 1000.0
 TIE_WORDS: dict[TieKind, str] = {
     "field": "general, staggered grid",
     "reveal": "extra at openings",

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from elevgen.core.measures import metres
+from elevgen.core.measures import METRE, metres
 from elevgen.fittings.model import JointParts, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 
-METRE = 1000.0
 CONTAINERS = (310, 600)
 """Cartridge and foil pack that sealant is sold in, millilitres (common practice, no source)."""
 

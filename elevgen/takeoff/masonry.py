@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Building, Leaf, Unit, Wall
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import UnitNeed
 from elevgen.result import Design
@@ -15,7 +16,6 @@ from elevgen.takeoff.model import LeafArea
 
 UNITS = "UNIT-NR"
 MM2 = 1e6
-MM3 = 1e9
 
 
 def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measured]:
@@ -88,12 +88,12 @@ def _mortar(design: Design, leaf: Leaf, area: LeafArea) -> Measured:
     between = _between_stretchers(design, leaf)
     derivation = f"bed and perpend face {area.mortar / MM2:.2f} m2 x {size(leaf.thickness)} mm"
     if between:
-        derivation += f", {between / MM3:.3f} m3 between stretchers one behind another"
+        derivation += f", {between / CUBIC_METRE:.3f} m3 between stretchers one behind another"
     return Measured(
         code="MORTAR-M3",
         item="Mortar in beds and perpends, wet volume in place",
         unit="m3",
-        net=(area.mortar * leaf.thickness + between) / MM3,
+        net=(area.mortar * leaf.thickness + between) / CUBIC_METRE,
         where=leaf.id,
         derivation=f"{derivation}; frogs and cores not filled",
         waste="mortar",

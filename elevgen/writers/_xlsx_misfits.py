@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from elevgen.core.measures import METRE
 from elevgen.coursing.model import Misfit
 from elevgen.writers._xlsx_model import Field, Fields
-
-METRE = 1000.0
 
 
 def _barred(misfit: Misfit) -> str:

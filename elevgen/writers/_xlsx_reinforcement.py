@@ -6,14 +6,12 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.core.measures import millimetres
+from elevgen.core.measures import METRE, millimetres
 from elevgen.fittings.model import BedReinforcement, StockCut, StockCutting
 from elevgen.fittings.reinforced_words import REINFORCED_FOR
 from elevgen.result import Design
 from elevgen.writers._xlsx_model import Field, Fields, Sheet, table, yes
 from elevgen.writers._xlsx_schedules import rule_keys
-
-METRE = 1000.0
 
 
 class Bent(NamedTuple):

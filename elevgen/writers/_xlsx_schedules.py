@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from elevgen.core.measures import millimetres
+from elevgen.core.measures import METRE, millimetres
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import (
@@ -24,7 +24,6 @@ from elevgen.writers._xlsx_lintel_loads import load_tables
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
-METRE = 1000.0
 NOT_KNOWN, NOT_COVERED, NOT_ASKED, NOT_CHOSEN = "not calculated", "not covered", "not said", "not chosen"
 TIE_COLUMNS: tuple[tuple[TieKind, str], ...] = (
     ("field", "General"),

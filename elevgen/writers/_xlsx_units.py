@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from elevgen.core.measures import millimetres
+from elevgen.core.measures import METRE, millimetres
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import CutPiece, OffCut, Sawing, SlopeCut, UnitMass, UnitNeed
 from elevgen.result import Design
 from elevgen.writers._xlsx_misfits import MISFITS
 from elevgen.writers._xlsx_model import Field, Fields, Sheet, table
 
-METRE = 1000.0
 ALL = "all"
 SLOPE = "to a slope"
 

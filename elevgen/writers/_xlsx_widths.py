@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from elevgen.core.measures import METRE
 from elevgen.core.ranges import Range
 from elevgen.joints.model import JointWidth, Lacking, MovementJoint
 from elevgen.joints.movement import JointCase, JointMovement
@@ -12,7 +13,6 @@ from elevgen.joints.sealing import Sealing
 from elevgen.joints.width_words import beside_words, range_words
 from elevgen.writers._xlsx_model import Block, Field, Fields, notes, table, yes
 
-METRE = 1000.0
 NOT_KNOWN = "not calculated"
 OF_WIDTH = {"installed_width": "as installed", "closed_width": "when closed"}
 
