@@ -58,6 +58,9 @@ class _Part(NamedTuple):
 def _judged(cavity: Cavity, least: Sourced) -> Iterator[Finding]:
     place = at_wall(cavity.wall)
     whole = _counted(cavity, cavity.span)
+    if whole.area <= 0:
+        yield found("pass", place, "no masonry of both leaves to tie")
+        return
     cuts = sorted({joint.at for joint in cavity.joints if cavity.span.contains(joint.at)})
     spans = [Span(a, b) for a, b in pairwise([cavity.span.start, *cuts, cavity.span.end]) if b - a > TOLERANCE]
     panels = [part for part in (_counted(cavity, span) for span in spans) if part.area > 0]
