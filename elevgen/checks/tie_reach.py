@@ -150,10 +150,7 @@ def _over_foot(cavity: Cavity, part: Polygon, up: float) -> BaseGeometry:
 
 
 def _parts(cavity: Cavity) -> Iterator[Polygon]:
-    """The masonry both leaves have, cut at the movement joints of either; strips without room for a tie left out.
-
-    Beside lintels those of a larger part too: the bed a lintel lies on goes on over the opening.
-    """
+    """The masonry both leaves have, cut at the movement joints of either; strips without room for a tie left out."""
     import shapely
 
     face = _face(cavity.outer).intersection(_face(cavity.inner))
@@ -167,10 +164,9 @@ def _parts(cavity: Cavity) -> Iterator[Polygon]:
         if 0 < body.bottom - void.top <= COURSE and (over := void.along.common(body.along))
     ]
     whole = face.difference(shapely.union_all([*gaps, *bodies]))
-    if bodies:
-        whole = whole.buffer(-ROOM / 2, join_style="mitre").buffer(ROOM / 2, join_style="mitre")
+    whole = whole.buffer(-ROOM / 2, join_style="mitre").buffer(ROOM / 2, join_style="mitre")
     for part in shapely.get_parts(whole):
-        if part.geom_type == "Polygon" and not part.buffer(-ROOM / 2).is_empty:
+        if part.geom_type == "Polygon" and not part.is_empty:
             yield part
 
 
