@@ -1,4 +1,4 @@
-"""A window a few centimetres from the end of the inner leaf leaves a sliver in which no tie has room: none was to be asked for."""
+"""A window a few centimetres from the end of the inner leaf leaves a sliver in which no tie has room: none is asked for there."""
 
 ROUND = [
     {"id": "E", "start": [6000, 0], "end": [6000, 3000]},
