@@ -62,7 +62,10 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     course = max(zone.unit.gauge for zone in walled.outer.zones)
     lintels = [x for x in walled.lintels if head - 1.0 <= x.level <= head + course and x.span.overlaps(opening.rect.along)]
     at = min((body.top if (body := x.body) else head for x in lintels), default=head)
-    solid = stretches(walled.outer, Span(at, at + 1.0), near=opening.rect.along.grown(1.0))
+    reached = [_reach(walled, lintel, past.number) for lintel in lintels]
+    near = [opening.rect.along, *reached]
+    about = Span(min(span.start for span in near), max(span.end for span in near))
+    solid = stretches(walled.outer, Span(at, at + 1.0), near=about.grown(1.0))
     over = [common for span in solid if (common := span.common(opening.rect.along))]
     if not over:
         return found("pass", place, "no masonry straight over it to keep dry under")
@@ -74,7 +77,6 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
         length = sum(span.length for span in bare)
         text = f"no cavity tray over {millimetres(length)} mm of it" + ("" if lintels else ", nor a lintel for one to lie on")
         return found("fail", place, text, measured=length, most=0.0, source=past)
-    reached = [_reach(walled, lintel, past.number) for lintel in lintels]
     under = [common for reach in reached for span in solid if (common := span.common(reach))]
     short = [left for span in under for left in _bare(walled, head, span, trays)]
     mine = [tray for tray in trays if tray.span.overlaps(opening.rect.along)]

@@ -60,8 +60,12 @@ def _levels_along(points: tuple[tuple[float, float], ...], span: Span) -> list[t
 
 
 def holes(design: Design, leaf: Leaf) -> BaseGeometry:
+    """Openings, joints, and lintels in the place of units with a perpend at each end."""
     gaps = [box(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in design.plan.on_leaf(leaf.id)]
-    return unary_union([*(box(v.left, v.bottom, v.right, v.top) for v in leaf.voids), *gaps])
+    bodies = [x.body for x in design.fittings.lintels if x.leaf == leaf.id and x.body]
+    perpend = leaf.zones[0].unit.joint
+    lintels = [box(b.left - perpend, b.bottom, b.right + perpend, b.top) for b in bodies]
+    return unary_union([*(box(v.left, v.bottom, v.right, v.top) for v in leaf.voids), *gaps, *lintels])
 
 
 def laid_pieces(design: Design, laid: LeafCoursing, course: Course) -> tuple[list[Polygon], list[Polygon]]:
@@ -159,7 +163,7 @@ def test_units_mortar_joints_openings_and_strips_make_the_gross_face(design: Des
         )
         gross = face(leaf).difference(crossed).area
         assert area.gross == pytest.approx(gross, rel=AREA)
-        shared_out = area.units + area.mortar + area.movement_joints + area.openings + area.strips
+        shared_out = area.units + area.mortar + area.movement_joints + area.openings + area.strips + area.lintels
         assert shared_out == pytest.approx(gross, rel=AREA), area.leaf
 
 

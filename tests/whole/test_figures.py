@@ -85,6 +85,7 @@ def test_json_is_the_design(made: Set) -> None:
         assert filled == pytest.approx(record["length"], abs=0.01)
     for area in data["areas"]:
         shared = area["units"] + area["mortar"] + area["movement_joints"] + area["openings"] + area["strips"]
+        shared += area["lintels"]
         assert shared == pytest.approx(area["gross"], rel=1e-6)
 
 

@@ -161,7 +161,7 @@ def test_listed_lintels_stay_where_they_are(wall_of: Callable[..., Design], seed
     listed = [x for x in raw.get("lintels", ()) if x != "place"]
     given = [x for x in design.fittings.lintels if x.given]
     expected = sorted(
-        (f"W1/{side}", x["at"], x["at"] + x["length"], tuple(x["over"]), f"W1/{side}/L-G{n}")
+        (f"W1/{side}", x["at"], x["at"] + x["length"], tuple(x["over"]), f"W1/{side}/L-{n}")
         for n, x in enumerate(listed, 1)
         for side in ("outer", "inner")
         if x.get("leaf", side) == side

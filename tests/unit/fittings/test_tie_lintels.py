@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from elevgen.building.model import Unit
+from elevgen.building.model import Meeting, Unit
 from elevgen.core.geometry import Rect, Span
 from elevgen.fittings.beds import beds
 from elevgen.fittings.partition_ties import partition_ties
@@ -106,11 +106,9 @@ def test_slip_ties_keep_out_of_a_lintel_that_ends_at_the_joint(yard, reader):
 
 
 def test_partition_ties_keep_out_of_a_lintel_of_the_wall_met(yard, reader):
-    from conftest import meeting
-
     made = yard.wall(8000, base=-150, top=2700, inner=BRICK)
     outer, inner = made.leaf(), made.leaf("inner")
-    met = meeting(id="M1", kind="tee", stem=outer.id, host=inner.id, stem_at=0.0, host_at=3000.0, connection="tied")
+    met = Meeting(id="M1", kind="tee", stem=outer.id, host=inner.id, stem_at=0.0, host_at=3000.0, connection="tied")
     laid = beds(made.courses()), beds(made.courses("inner"))
     free = partition_ties(met, outer, inner, *laid, reader)
     levels = {t.level for t in free}
