@@ -7,13 +7,6 @@ from typing import Literal, TypeVar
 
 from elevgen.building.given import Given, GivenDampCourse, GivenLintel, GivenReinforcement, GivenTie, GivenTray, Load
 from elevgen.spec.models import WallModel
-from elevgen.spec.part_models import (
-    GivenDampCourseModel,
-    GivenLintelModel,
-    GivenReinforcementModel,
-    GivenTieModel,
-    GivenTrayModel,
-)
 
 _Model = TypeVar("_Model")
 _Part = TypeVar("_Part")
@@ -21,47 +14,27 @@ _Part = TypeVar("_Part")
 
 def given_lintels(wall: WallModel) -> Given[GivenLintel]:
     """The lintels a wall lists."""
-
-    def lintel(m: GivenLintelModel) -> GivenLintel:
-        return GivenLintel(m.over, m.leaf, m.at, m.length, m.kind, m.depth)
-
-    return _given(wall.lintels, lintel)
+    return _given(wall.lintels, lambda m: GivenLintel(m.over, m.leaf, m.at, m.length, m.kind, m.depth))
 
 
 def given_reinforcement(wall: WallModel) -> Given[GivenReinforcement]:
     """The bed-joint reinforcement a wall lists."""
-
-    def length(m: GivenReinforcementModel) -> GivenReinforcement:
-        return GivenReinforcement(m.leaf, m.level, m.at, m.length)
-
-    return _given(wall.reinforcement, length)
+    return _given(wall.reinforcement, lambda m: GivenReinforcement(m.leaf, m.level, m.at, m.length))
 
 
 def given_ties(wall: WallModel) -> Given[GivenTie]:
     """The ties a wall lists."""
-
-    def tie(m: GivenTieModel) -> GivenTie:
-        return GivenTie(m.at, m.level)
-
-    return _given(wall.ties, tie)
+    return _given(wall.ties, lambda m: GivenTie(m.at, m.level))
 
 
 def given_damp_courses(wall: WallModel) -> Given[GivenDampCourse]:
     """The damp-proof courses a wall lists."""
-
-    def course(m: GivenDampCourseModel) -> GivenDampCourse:
-        return GivenDampCourse(m.leaf, m.level, m.at, m.length)
-
-    return _given(wall.damp_courses, course)
+    return _given(wall.damp_courses, lambda m: GivenDampCourse(m.leaf, m.level, m.at, m.length))
 
 
 def given_trays(wall: WallModel) -> Given[GivenTray]:
     """The cavity trays a wall lists."""
-
-    def tray(m: GivenTrayModel) -> GivenTray:
-        return GivenTray(m.level, m.at, m.length, m.stop_ends)
-
-    return _given(wall.trays, tray)
+    return _given(wall.trays, lambda m: GivenTray(m.level, m.at, m.length, m.stop_ends))
 
 
 def loads_on(wall: WallModel) -> tuple[Load, ...]:

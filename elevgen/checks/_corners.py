@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from elevgen.building.model import Leaf, LeafEnd
+from elevgen.checks._beds import leaf_beds
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.result import Design
 
@@ -42,14 +41,8 @@ def beyond(design: Design, leaf: Leaf, end: End) -> Beyond | None:
     return next((Beyond(other, e) for e in ENDS if end_of(other, e).other == leaf.id and end_of(other, e).kind == "corner"), None)
 
 
-def beds_of(design: Design, leaf: Leaf) -> Iterator[Span]:
-    """The levels of every bed between two courses, bottom up."""
-    for under, over in pairwise(design.coursing.of(leaf.id).courses):
-        yield Span(under.top, over.level)
-
-
 def bed_in_line(design: Design, leaf: Leaf, bed: Span) -> Span | None:
     """The bed of a leaf that lies in line with a bed of another."""
-    shared = [(min(bed.end, b.end) - max(bed.start, b.start), b) for b in beds_of(design, leaf)]
+    shared = [(min(bed.end, b.end) - max(bed.start, b.start), b) for b in leaf_beds(design, leaf)]
     best = max(shared, key=lambda s: s[0], default=None)
     return best[1] if best is not None and best[0] > 0 and best[0] >= min(SHARED, bed.length) - TOLERANCE else None

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from elevgen.building.model import Leaf, Profile, Wall
+from elevgen.checks._beds import beds_between
 from elevgen.checks._finding import Place
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.fittings.model import DampCourse, Tray
@@ -48,7 +49,7 @@ def beds_of(design: Design, leaf: Leaf) -> list[Span]:
     """The bed joints of a leaf from the bottom up, the one it stands in first."""
     courses = design.coursing.of(leaf.id).courses
     first = [Span(courses[0].level - courses[0].bed, courses[0].level)] if courses else []
-    return [*first, *(Span(lower.top, upper.level) for lower, upper in pairwise(courses))]
+    return [*first, *beds_between(courses)]
 
 
 def unit_gauge(leaf: Leaf, level: float) -> float:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening
+from elevgen.checks._beds import beds_between
 from elevgen.checks._masonry import stretches
 from elevgen.core.geometry import Span, at_least
 from elevgen.coursing.model import Course
@@ -45,7 +45,7 @@ def beds_at(courses: Sequence[Course], edge: Edge, least: float, count: int) -> 
 
     The bed the lintel or the sill lies in is none of them: a unit of at least `least` stands between edge and bed.
     """
-    beds = [Span(under.top, over.level) for under, over in pairwise(courses)]
+    beds = beds_between(courses)
     if edge.head:
         return [bed for bed in beds if at_least(bed.start - edge.level, least)][:count]
     return [bed for bed in reversed(beds) if at_least(edge.level - bed.end, least)][:count]

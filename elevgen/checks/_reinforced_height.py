@@ -7,12 +7,15 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
-from elevgen.checks._masonry import gaps_at, joints_by_leaf
+from elevgen.checks._masonry import gaps_at
 from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
 from elevgen.core.measures import level, millimetres
-from elevgen.fittings.model import BedReinforcement
+from elevgen.fittings.model import BedReinforcement, ReinforcedFor
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
+
+ALL_OVER: frozenset[ReinforcedFor] = frozenset(("all_over", "stack_bond", "parapet"))
+"""What the beds of a leaf are reinforced for from its foot to its top."""
 
 
 class Bare(NamedTuple):
@@ -36,7 +39,7 @@ def barest(design: Design, leaf: Leaf) -> Bare | None:
     """
     laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
     bodies = [body for lintel in design.fittings.lintels if lintel.leaf == leaf.id and (body := lintel.body)]
-    return max(_bare(leaf, [*leaf.voids, *bodies], joints_by_leaf(design)[leaf.id], laid), default=None)
+    return max(_bare(leaf, [*leaf.voids, *bodies], design.plan.on_leaf(leaf.id), laid), default=None)
 
 
 def has_bed(design: Design, leaf: Leaf, levels: Span) -> bool:

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, LeafEnd, Profile
+from elevgen.checks._beds import leaf_beds
 from elevgen.checks._cavities import Cavity
 from elevgen.checks._rules import rule
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
@@ -15,11 +16,6 @@ from elevgen.result import Design
 TOGETHER = "tie.beds.tolerance"
 ENOUGH = 5.0
 """A tie lies in both beds where they have this much (mm) in common."""
-
-
-def leaf_beds(design: Design, leaf: Leaf) -> list[Span]:
-    """The beds between the courses of a leaf, bottom up."""
-    return [Span(under.top, over.level) for under, over in pairwise(design.coursing.of(leaf.id).courses)]
 
 
 def lies_in(beds: Iterable[Span], level: float, off: float = 0.0) -> bool:

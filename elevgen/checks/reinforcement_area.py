@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import pi
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_leaf, found
-from elevgen.checks._reinforced_height import barest
+from elevgen.checks._reinforced_height import ALL_OVER, barest
 from elevgen.checks._rules import rule
+from elevgen.checks._steel import steel_a_metre, wire_area
 from elevgen.core.geometry import at_least
 from elevgen.result import Design, Finding
 
@@ -17,7 +17,6 @@ TITLE = "Steel in a leaf reinforced all over"
 RATIONALE = "Too little steel in the beds yields at the first crack and then holds nothing; documents set a least area."
 WIRE, NUMBER = "bed_reinforcement.wire.diameter", "bed_reinforcement.wire.number"
 FRACTION, PER_HEIGHT = "bed_reinforcement.area.fraction", "bed_reinforcement.area.per_height"
-ALL_OVER = {"all_over", "stack_bond", "parapet"}
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -42,8 +41,7 @@ def _judged(design: Design, leaf: Leaf) -> Iterator[Finding]:
     diameter, number, bare = rule(design, WIRE), rule(design, NUMBER), barest(design, leaf)
     if diameter is None or number is None or bare is None:
         return
-    area = number.number * pi * diameter.number**2 / 4
-    a_metre = area * 1000 / bare.height
+    a_metre = steel_a_metre(wire_area(diameter.number, number.number), bare.height)
     for key, thickness in ((FRACTION, leaf.thickness), (PER_HEIGHT, None)):
         least = rule(design, key)
         if least is None:

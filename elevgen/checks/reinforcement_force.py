@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import pi
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_leaf, found
-from elevgen.checks._reinforced_height import barest
+from elevgen.checks._reinforced_height import ALL_OVER, barest
 from elevgen.checks._rules import rule, uncovered
+from elevgen.checks._steel import wire_area
 from elevgen.core.geometry import at_most
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
@@ -45,10 +45,10 @@ def check(design: Design) -> Iterator[Finding]:
     if diameter is None or number is None or strength is None or tension is None:
         yield uncovered(design, BUILDING, *KEYS)
         return
-    steel = _Steel(number.number * pi * diameter.number**2 / 4, strength, tension.number)
+    steel = _Steel(wire_area(diameter.number, number.number), strength, tension.number)
     for leaf in design.building.leaves:
         everywhere = {why for r in design.fittings.bed_reinforcement if r.leaf == leaf.id for why in r.why}
-        if everywhere & {"all_over", "stack_bond", "parapet"}:
+        if everywhere & ALL_OVER:
             bare = barest(design, leaf)
             if bare is not None:
                 yield _said(leaf, steel, bare.height, "reinforced all over, beds")

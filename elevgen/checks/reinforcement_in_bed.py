@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from elevgen.checks._corners import beds_of
+from elevgen.checks._beds import leaf_beds
 from elevgen.checks._finding import BUILDING, Place, at_fitting, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
@@ -24,7 +24,7 @@ def check(design: Design) -> Iterator[Finding]:
     wire, room = rule(design, WIRE), rule(design, ROOM)
     reinforced = [leaf for leaf in design.building.leaves if any(r.leaf == leaf.id for r in design.fittings.bed_reinforcement)]
     for leaf in reinforced:
-        beds = list(beds_of(design, leaf))
+        beds = list(leaf_beds(design, leaf))
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
         outside = [r for r in laid if not any(bed.contains(r.level) for bed in beds)]
         yield from (_nowhere(r, beds) for r in outside)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from elevgen.building.model import Leaf
+from elevgen.checks._beds import leaf_beds
 from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._tie_beds import leaf_beds, lies_in
+from elevgen.checks._tie_beds import lies_in
 from elevgen.checks._words import counted, listed
 from elevgen.core.measures import level
 from elevgen.core.sourced import Sourced

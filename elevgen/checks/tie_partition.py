@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from elevgen.building.model import Leaf, Meeting
+from elevgen.checks._beds import leaf_beds
 from elevgen.checks._cavities import bodies_of, in_body
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._tie_beds import beds_in_common, leaf_beds, lies_in
+from elevgen.checks._tie_beds import beds_in_common, lies_in
 from elevgen.checks._words import counted
 from elevgen.core.geometry import Rect, Span, at_most
 from elevgen.core.measures import level, millimetres

@@ -7,10 +7,11 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.checks._beds import leaf_beds
 from elevgen.checks._cavities import LYING, bodies_of
 from elevgen.checks._finding import BUILDING, at_joint, found
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._tie_beds import beds_in_common, leaf_beds, lies_in
+from elevgen.checks._tie_beds import beds_in_common, lies_in
 from elevgen.checks._words import counted
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.core.measures import level, millimetres

@@ -64,10 +64,9 @@ class ArchingRules:
 
 def triangle_rules(reader: RuleReader) -> TriangleRules | tuple[str, ...]:
     """The rules of the load triangle, or the keys the set lacks."""
-    known = _figures(reader, TRIANGLE)
-    if missing := _missing(known):
-        return missing
-    n = {name: value for name, value in known.items() if value is not None}
+    n = _figures(reader, TRIANGLE)
+    if isinstance(n, tuple):
+        return n
     return TriangleRules(
         base=n["triangle.base"],
         angle=n["triangle.angle"],
@@ -84,10 +83,9 @@ def triangle_rules(reader: RuleReader) -> TriangleRules | tuple[str, ...]:
 
 def arching_rules(reader: RuleReader) -> ArchingRules | tuple[str, ...]:
     """The rules of arching, or the keys the set lacks."""
-    known = _figures(reader, ARCHING)
-    if missing := _missing(known):
-        return missing
-    n = {name: value for name, value in known.items() if value is not None}
+    n = _figures(reader, ARCHING)
+    if isinstance(n, tuple):
+        return n
     return ArchingRules(
         angle=n["arching.angle"],
         above_apex=n["arching.above_apex"],
@@ -102,9 +100,8 @@ def keys(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(f"{STEM}.{name}" for name in names)
 
 
-def _figures(reader: RuleReader, names: tuple[str, ...]) -> Mapping[str, float | None]:
-    return {name: figure(reader, f"{STEM}.{name}") for name in names}
-
-
-def _missing(known: Mapping[str, float | None]) -> tuple[str, ...]:
-    return tuple(f"{STEM}.{name}" for name, value in known.items() if value is None)
+def _figures(reader: RuleReader, names: tuple[str, ...]) -> Mapping[str, float] | tuple[str, ...]:
+    """The figures by name, or the keys the set lacks."""
+    known = {name: figure(reader, f"{STEM}.{name}") for name in names}
+    found = {name: value for name, value in known.items() if value is not None}
+    return found if len(found) == len(known) else keys(tuple(name for name in names if name not in found))

@@ -83,7 +83,9 @@ class _Placing:
         self.nearly = figure(reader, f"{_STEM}.merge_gap") or 0.0
         self.leg = least_lap(reader) or 0.0
         self.laid = {laid.leaf: laid for laid in coursing.leaves}
-        self.seats = coursing.lintels
+        self.seats: dict[str, list[LintelSeat]] = {leaf.id: [] for leaf in building.leaves}
+        for seat in coursing.lintels:
+            self.seats[seat.leaf].append(seat)
         self.patterns = {pattern.id: pattern for pattern in coursing.patterns}
         self.allowances = read_allowances(reader)
         self.found: dict[tuple[str, int], _BedOfLeaf] = {}
@@ -96,21 +98,18 @@ class _Placing:
                 self._reach(wall, leaf)
         return self._linked([run for leaf in self.building.leaves for run in self._of(leaf)])
 
-    def _seats(self, leaf: Leaf) -> list[LintelSeat]:
-        return [seat for seat in self.seats if seat.leaf == leaf.id]
-
     def _bed(self, leaf: Leaf, index: int) -> _BedOfLeaf:
         if (leaf.id, index) not in self.found:
             levels = self.beds[leaf.id][index].levels
             gaps = [gap.grown(self.clearance) for gap in gaps_at(self.plan.on_leaf(leaf.id), levels)]
-            gaps += [body.along for x in self._seats(leaf) if (body := x.body) and body.bottom < levels.middle < body.top]
+            gaps += [body.along for x in self.seats[leaf.id] if (body := x.body) and body.bottom < levels.middle < body.top]
             self.found[leaf.id, index] = _BedOfLeaf(masonry(leaf, levels, gaps))
         return self.found[leaf.id, index]
 
     def _reach(self, wall: Wall, leaf: Leaf) -> None:
         """What one leaf asks for, in its own beds and round its corners."""
         laid, beds = self.laid[leaf.id], self.beds[leaf.id]
-        asked = wanted_beds(wall, leaf, beds, laid, self.patterns, self.allowances, self.leg, self._seats(leaf), self.reader)
+        asked = wanted_beds(wall, leaf, beds, laid, self.patterns, self.allowances, self.leg, self.seats[leaf.id], self.reader)
         half = min(zone.unit.length for zone in leaf.zones) / 2
         for index, wanted in asked.items():
             bed = self._bed(leaf, index)

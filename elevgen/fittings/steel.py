@@ -1,21 +1,9 @@
-"""The wires in a bed: their area, the length in which they take hold, and the lap that asks for."""
+"""The wires in a bed: the length in which they take hold, and the lap that asks for."""
 
 from __future__ import annotations
 
-from math import pi
-
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
-
-
-def wire_area(diameter: float, number: int = 1) -> float:
-    """Cross-section of round wires, mm2."""
-    return number * pi * diameter**2 / 4
-
-
-def steel_a_metre(area: float, spacing: float) -> float:
-    """Steel for each metre of height, mm2/m, with so much of it in beds so far apart (mm)."""
-    return area * 1000 / spacing
 
 
 def development_length(diameter: float, stress: float, per_stress: float, least: float = 0.0) -> float:

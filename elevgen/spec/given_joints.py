@@ -30,7 +30,7 @@ def check_given_joints(path: JsonPath, wall: dict[str, Any], length: float, faul
 
     The word `place` may stand among them once.
     """
-    _check_place_once((*path, "joints"), wall.get("joints"), faults)
+    check_place_once((*path, "joints"), wall.get("joints"), faults)
     in_metres = dict(_in_metres(wall, length))
     for n, given in in_metres.items():
         words = f"stands {mm(given)} from the start of its wall{metres.hint(given)}"
@@ -49,10 +49,11 @@ def check_given_joints(path: JsonPath, wall: dict[str, Any], length: float, faul
         faults.add((*path, "joints", n, "at"), _clash(side, first, second), allowed)
 
 
-def _check_place_once(path: JsonPath, joints: Any, faults: FaultList) -> None:
-    words = [n for n, item in enumerate(joints if isinstance(joints, list) else ()) if item == "place"]
+def check_place_once(path: JsonPath, listed: Any, faults: FaultList) -> None:
+    """Note the word `place` wherever it stands again in a list that may hold it once; the path is that of the list."""
+    words = [n for n, item in enumerate(listed if isinstance(listed, list) else ()) if item == "place"]
     for n in words[1:]:
-        faults.add((*path, n), f"the word is there already, in joints[{words[0]}]", '"place" once in the list')
+        faults.add((*path, n), f"the word is there already, in {path[-1]}[{words[0]}]", '"place" once in the list')
 
 
 def _in_metres(wall: dict[str, Any], length: float) -> Iterator[tuple[int, float]]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 from elevgen.core.errors import JsonPath
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.spec import metres, peek
 from elevgen.spec.faults import FaultList, mm
+from elevgen.spec.given_joints import check_place_once
 from elevgen.spec.profile import Points, highest, lowest
 
 LISTS = ("lintels", "reinforcement", "ties", "damp_courses", "trays", "loads")
@@ -26,7 +26,7 @@ def check_given_parts(
     openings = tuple(peek.text(opening, "id") for _, opening in peek.objects(wall, "openings"))
     known = tuple(name for name in openings if name is not None)
     for key in LISTS:
-        _check_place_once((*path, key), wall.get(key), faults)
+        check_place_once((*path, key), wall.get(key), faults)
         for n, part in peek.objects(wall, key):
             here = (*path, key, n)
             over = _check_along(here, part, length, faults)
@@ -36,19 +36,13 @@ def check_given_parts(
                 faults.add(here, "the wall has one leaf and no cavity", f"no {key} in this wall")
             elif single and peek.text(part, "leaf") == "inner":
                 faults.add((*here, "leaf"), "the wall has no inner leaf", "outer, or no leaf")
-            for k, name in _texts(part.get("over")):
+            for k, name in peek.texts(part.get("over")):
                 if name not in openings and len(known) == len(openings):
                     faults.unknown((*here, "over", k), "opening in this wall", name, known)
     for n, abutment in peek.objects(wall, "abutments"):
         _check_line((*path, "abutments", n, "line"), abutment.get("line"), length, faults)
     if isinstance(wall.get("ground"), list):
         _check_line((*path, "ground"), wall["ground"], length, faults)
-
-
-def _check_place_once(path: JsonPath, parts: Any, faults: FaultList) -> None:
-    words = [n for n, item in enumerate(parts if isinstance(parts, list) else ()) if item == "place"]
-    for n in words[1:]:
-        faults.add((*path, n), f"the word is there already, in {path[-1]}[{words[0]}]", '"place" once in the list')
 
 
 def _check_along(path: JsonPath, part: dict[str, Any], length: float, faults: FaultList) -> Span | None:
@@ -91,7 +85,3 @@ def _check_line(path: JsonPath, line: Any, length: float, faults: FaultList) -> 
             faults.add((*path, n, 0), "lies before the point ahead of it", f"at least {mm(before)}: points go from start to end")
         else:
             before = point[0]
-
-
-def _texts(value: Any) -> Iterator[tuple[int, str]]:
-    return ((n, item) for n, item in enumerate(value if isinstance(value, list) else ()) if isinstance(item, str))

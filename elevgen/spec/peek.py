@@ -21,6 +21,11 @@ def objects(holder: Any, key: str) -> Iterator[tuple[int, dict[str, Any]]]:
     return ((i, item) for i, item in enumerate(value if isinstance(value, list) else ()) if isinstance(item, dict))
 
 
+def texts(value: Any) -> Iterator[tuple[int, str]]:
+    """The texts of a list, each with its index."""
+    return ((i, item) for i, item in enumerate(value if isinstance(value, list) else ()) if isinstance(item, str))
+
+
 def named(holder: Any, key: str) -> Iterator[tuple[str, dict[str, Any]]]:
     """The objects of the object under a key, each with its name."""
     value = holder.get(key) if isinstance(holder, dict) else None

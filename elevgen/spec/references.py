@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
 from typing import Any
 
 from elevgen.core.errors import JsonPath
@@ -135,7 +134,7 @@ def _check_junctions(raw: Any, single: frozenset[str], faults: FaultList) -> Non
     said: dict[tuple[frozenset[str], str | None], int] = {}
     for i, junction in peek.objects(raw, "junctions"):
         path = ("junctions", i, "walls")
-        named = tuple(_texts(junction.get("walls")))
+        named = tuple(peek.texts(junction.get("walls")))
         for j, wall_id in named:
             if wall_id not in walls:
                 faults.unknown((*path, j), "wall", wall_id, walls)
@@ -151,11 +150,6 @@ def _check_junctions(raw: Any, single: frozenset[str], faults: FaultList) -> Non
             first = said.setdefault((frozenset(ids), leaf), i)
             if first != i:
                 faults.add(path, f"this meeting is described already, in junctions[{first}]", "each meeting once")
-
-
-def _texts(value: Any) -> Iterator[tuple[int, str]]:
-    items: Iterable[Any] = value if isinstance(value, list) else ()
-    return ((j, item) for j, item in enumerate(items) if isinstance(item, str))
 
 
 def _check_once(path: JsonPath, what: str, name: str, seen: dict[str, int], i: int, holder: str, faults: FaultList) -> None:

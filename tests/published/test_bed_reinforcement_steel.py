@@ -16,6 +16,7 @@ import pytest
 from elevgen.building.model import Leaf, Unit
 from elevgen.building.resolve import resolve
 from elevgen.checks import reinforcement_area, reinforcement_force, reinforcement_lap, stack_bond
+from elevgen.checks._steel import steel_a_metre, wire_area
 from elevgen.core.geometry import Span
 from elevgen.coursing.allowances import read_allowances
 from elevgen.coursing.model import Course, Coursing, LeafCoursing
@@ -25,9 +26,7 @@ from elevgen.fittings.steel import (
     lap_by_diameters,
     lap_in_other_bed,
     least_lap,
-    steel_a_metre,
     width_most,
-    wire_area,
 )
 from elevgen.joints.model import JointPlan
 from elevgen.result import Design, Finding
