@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from itertools import pairwise
 
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
-from elevgen.drawing.scene import Align, Dimension, Fill, Line, Polyline, Primitive, Role, Text, Tint, VAlign
+from elevgen.drawing.scene import Align, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Text, Tint, VAlign
 
 SMALLEST_TEXT = 1.8
 TEXT_SIZE = 2.5
@@ -64,6 +65,30 @@ def dimension_text(dim: Dimension, scale: float) -> Text:
     return Text(dim.role, at, dim.text, dim.height, "centre", "base", turn, source=dim.source)
 
 
+def paragraph_lines(made: Paragraph, scale: float) -> tuple[Text, ...]:
+    """Each line of a paragraph where it stands, in the drawing's own millimetres."""
+    x, y = made.at
+    down = made.pitch * scale
+    return tuple(
+        Text(made.role, (x, y - n * down), line, made.height, made.align, "base", 0.0, made.bold, made.source)
+        for n, line in enumerate(made.lines)
+    )
+
+
+def written(primitives: Iterable[Primitive], scale: float = 1.0) -> tuple[Text, ...]:
+    """Every line of text there is to read, in order; those of paragraphs and dimensions included."""
+    found: list[Text] = []
+    for primitive in primitives:
+        match primitive:
+            case Text():
+                found.append(primitive)
+            case Paragraph():
+                found += paragraph_lines(primitive, scale)
+            case Dimension():
+                found.append(dimension_text(primitive, scale))
+    return tuple(found)
+
+
 class Board:
     """Collects the primitives of one view or sheet. On a sheet `scale` is 1: everything is paper mm there."""
 
@@ -94,8 +119,8 @@ class Board:
         """Primitives that lie inside what is reached already, or reach nowhere new."""
         self.primitives.extend(primitives)
 
-    def line(self, role: Role, a: Point, b: Point, source: str = "") -> None:
-        self.primitives.append(Line(role, a, b, source or self.source))
+    def line(self, role: Role, a: Point, b: Point, source: str = "", title: str = "") -> None:
+        self.primitives.append(Line(role, a, b, source or self.source, title))
         self.reach(Rect(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])))
 
     def keep_off(self, a: Point, b: Point) -> None:
@@ -148,6 +173,14 @@ class Board:
             self.text(role, (x, y), line, height, bold=bold, source=source)
             y -= self.mm(height * LINE_PITCH)
         return y
+
+    def lines(self, made: Paragraph) -> None:
+        """A paragraph already wrapped; the box of each of its lines is taken."""
+        self.primitives.append(made)
+        for line in paragraph_lines(made, self.scale):
+            box = text_box(line, self.fonts, self.scale)
+            self.room.take(box)
+            self.reach(box)
 
     def dimension(self, dim: Dimension) -> None:
         self.primitives.append(dim)

@@ -6,7 +6,6 @@ from itertools import pairwise
 from math import sqrt
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect
-from elevgen.core.measures import level, millimetres
 from elevgen.drawing.board import Board
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.labels import Label, Spot
@@ -26,8 +25,8 @@ def draw_trays(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         shape: tuple[Point, ...] = ((span.start, y), (span.end, y))
         shape = ((span.start, y + up), *shape) if start else shape
         shape = (*shape, (span.end, y + up)) if end else shape
-        weeps = ", ".join(millimetres(at) for at in tray.weeps)
-        title = f"cavity tray {tray.id}, {millimetres(span.length)} long" + (f", weeps at {weeps}" if weeps else "")
+        weeps = ", ".join(facts.figures.length(at) for at in tray.weeps)
+        title = f"cavity tray {tray.id}, {facts.figures.length(span.length)} long" + (f", weeps at {weeps}" if weeps else "")
         board.polyline(Role.DPC, shape, False, tray.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.3), span.end, y + board.mm(0.3)))
         for at in tray.weeps:
@@ -87,14 +86,23 @@ def _ground(board: Board, facts: LeafFacts) -> list[Label]:
         for side, valign in sides
     )
     return [
-        Label(f"ground {level(points[0][1])}", Role.MARK, spots, points[0], 4, LABEL_SIZE, source=facts.wall.id, leader=False)
+        Label(
+            f"ground {facts.figures.level(points[0][1])}",
+            Role.MARK,
+            spots,
+            points[0],
+            4,
+            LABEL_SIZE,
+            source=facts.wall.id,
+            leader=False,
+        )
     ]
 
 
 def draw_mesh(board: Board, facts: LeafFacts) -> None:
     """Each strip of mesh where it lies in the finish, across its corner."""
     for strip in facts.mesh:
-        size = f"{millimetres(strip.length)} by {millimetres(strip.width)}"
+        size = f"{facts.figures.length(strip.length)} by {facts.figures.length(strip.width)}"
         board.polyline(Role.MARK, outline(strip), True, strip.opening, f"mesh in the finish, {size}")
 
 

@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
-from elevgen.core.measures import millimetres
 from elevgen.drawing.board import TEXT_SIZE, Board, inset, text_box
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.profiles import profile_levels, turns
@@ -69,7 +68,9 @@ def draw_running(board: Board, facts: LeafFacts) -> float:
         line = ((figure.at, tick), (figure.at, knee), (place, text + board.mm(0.6)))
         board.add(Polyline(Role.DIMENSION, line, source=figure.source))
         at = (place + board.mm(TEXT_SIZE / 2), text)
-        box = board.text(role, at, millimetres(figure.at), align="right", rotation=90.0, bold=figure.joint, source=figure.source)
+        box = board.text(
+            role, at, facts.figures.length(figure.at), align="right", rotation=90.0, bold=figure.joint, source=figure.source
+        )
         lowest = min(lowest, box.bottom)
     start = (0.0, bottom - board.mm(RUNNING_TOP))
     if facts.face.left - TOLERANCE <= 0.0 <= facts.face.right:
@@ -85,7 +86,7 @@ def draw_strings(board: Board, facts: LeafFacts, at: float) -> float:
         for n, line in enumerate(lines):
             y = at + board.mm(NAME_PITCH * ((len(lines) - 1) / 2 - n))
             board.text(Role.DIMENSION, (facts.face.left - board.mm(1.2), y), line, NAME_SIZE, "right", "middle", source=source)
-        draw_string(board, places, at, source)
+        draw_string(board, facts, places, at)
         at -= board.mm(LINE_PITCH)
     return at + board.mm(LINE_PITCH)
 
@@ -149,10 +150,11 @@ def bands(groups: Sequence[OpeningGroup]) -> tuple[tuple[OpeningGroup, ...], ...
     return tuple(tuple(band) for band in found)
 
 
-def draw_string(board: Board, places: Sequence[float], line_at: float, source: str) -> None:
+def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at: float) -> None:
     """Dimensions end to end on one line. A figure wider than its stretch stands below the line, where it is free."""
+    source = facts.leaf.id
     for a, b in pairwise(places):
-        text = millimetres(b - a)
+        text = facts.figures.length(b - a)
         if board.fonts.width(text, board.mm(TEXT_SIZE)) + board.mm(1.0) <= b - a:
             above = line_at + board.mm(2.6)
             board.dimension(Dimension(Role.DIMENSION, (a, above), (b, above), "x", line_at, text, TEXT_SIZE, source))
@@ -192,7 +194,7 @@ def draw_heights(board: Board, facts: LeafFacts) -> None:
     x = facts.face.right + board.mm(HEIGHTS_AT)
     levels = heights(facts)
     for a, b in pairwise(levels):
-        text = millimetres(b - a)
+        text = facts.figures.length(b - a)
         if board.fonts.width(text, board.mm(TEXT_SIZE)) + board.mm(1.0) <= b - a:
             beside = x - board.mm(2.6)
             dim = Dimension(Role.DIMENSION, (beside, a), (beside, b), "y", x, text, TEXT_SIZE, facts.leaf.id)

@@ -89,7 +89,7 @@ def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, no
     """Title, how it is seen and at what scale, and the notes; under the dimensions."""
     left, right = board.extents.left, board.extents.right
     y = last_line - board.mm(5.5 + TITLE_SIZE)
-    seen = f"1:{scale}, {facts.seen_from}, {facts.bond}. Lengths in mm, levels in m."
+    seen = f"1:{scale}, {facts.seen_from}, {facts.bond}. {facts.figures.note}"
     after = left + board.fonts.width(facts.title, board.mm(TITLE_SIZE), bold=True) + board.mm(5)
     if after + board.fonts.width(seen, board.mm(SCALE_SIZE)) <= right:
         board.text(Role.TEXT, (left, y), facts.title, TITLE_SIZE, bold=True)

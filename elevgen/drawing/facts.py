@@ -8,8 +8,8 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
+from elevgen.core.figures import Figures, Metric, figures
 from elevgen.core.geometry import Rect, Span
-from elevgen.core.measures import millimetres
 from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.drawing.met_walls import MetWall, met_walls
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Mesh, Tray, WallTies
@@ -55,14 +55,13 @@ class ReinforcedBeds(NamedTuple):
                 found.append([bed])
         return tuple(ReinforcedBeds(tuple(row)) for row in found)
 
-    @property
-    def returns(self) -> tuple[str, ...]:
+    def returns(self, figures: Figures) -> tuple[str, ...]:
         """Where it goes on round corners: `returns 350 into W2`; no length where that differs from bed to bed."""
         legs: dict[str, list[float]] = {}
         for turn in (turn for bed in self.lengths for turn in bed.returns):
             legs.setdefault(turn.leaf.split("/")[0], []).append(turn.leg)
         return tuple(
-            f"returns {millimetres(min(leg), 0)} into {wall}" if max(leg) - min(leg) < 1 else f"returns into {wall}"
+            f"returns {figures.length(min(leg), 0)} into {wall}" if max(leg) - min(leg) < 1 else f"returns into {wall}"
             for wall, leg in legs.items()
         )
 
@@ -84,6 +83,7 @@ class LeafFacts(NamedTuple):
     damp_courses: tuple[DampCourse, ...]
     met: tuple[MetWall, ...]
     findings: tuple[Finding, ...]
+    figures: Figures = Metric()
     masses: tuple[UnitMass, ...] = ()
     trays: tuple[Tray, ...] = ()
     mesh: tuple[Mesh, ...] = ()
@@ -128,6 +128,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     parts = {p.joint: p for p in design.fittings.joint_parts}
     coursing = {c.leaf: c for c in design.coursing.leaves}
     met = met_walls(design.building)
+    written = drawing_figures(design)
     walls = {w.id: w for w in design.building.walls}
     facts = []
     for leaf in design.building.leaves:
@@ -151,12 +152,18 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 damp_courses=tuple(damp[leaf.id]),
                 met=met.get(leaf.id, ()),
                 findings=_findings_at(design.findings, leaf),
+                figures=written,
                 masses=tuple(mass for mass in design.coursing.masses if mass.unit in {z.unit.name for z in leaf.zones}),
                 trays=tuple(sorted(trays[leaf.id], key=lambda t: (t.span, t.level))),
                 mesh=tuple(mesh[leaf.id]),
             )
         )
     return tuple(facts)
+
+
+def drawing_figures(design: Design) -> Figures:
+    """How lengths are written: as the sheet asks for, otherwise as the rule set's country does."""
+    return figures(design.spec.sheet.lengths or design.rules.lengths)
 
 
 def _by_leaf(things: Iterable[OnLeaf]) -> defaultdict[str, list[OnLeaf]]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from elevgen.core.geometry import Rect
-from elevgen.core.measures import millimetres
 from elevgen.drawing.board import Board
 from elevgen.drawing.facts import LeafFacts
 from elevgen.joints.model import MovementJoint
@@ -22,7 +21,8 @@ def joint_flags(board: Board, facts: LeafFacts) -> tuple[tuple[MovementJoint, st
     """A flag for every joint: name, width and place; the name alone where many joints would make a tower of flags."""
     short = [facts.short(j.id) for j in facts.joints]
     words = [
-        f"{n}   {millimetres(j.width.built)} wide   at {millimetres(j.at)}" for n, j in zip(short, facts.joints, strict=True)
+        f"{n}   {facts.figures.length(j.width.built)} wide   at {facts.figures.length(j.at)}"
+        for n, j in zip(short, facts.joints, strict=True)
     ]
     boxes = _boxes(board, facts, words)
     if any(box.bottom >= _bottom(board, facts, MOST_ROWS) for box in boxes):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal
 
 from elevgen.core.geometry import TOLERANCE, Point
-from elevgen.core.measures import level, millimetres
 from elevgen.coursing.model import Course
 from elevgen.drawing.board import Board
 from elevgen.drawing.dims import heights
@@ -28,8 +27,8 @@ def draw_gauge(board: Board, facts: LeafFacts) -> None:
     key = {c.number for c in courses if any(abs(c.top - y) <= max(1.0, c.bed) for y in marked)}
     shown = _shown(courses, key, board.mm(SIZE * (1 + DESCENT) + 0.3))
     base = facts.face.bottom
-    _rod(board, facts, "left", [(c, millimetres(c.top - base, 0), c.number in key) for c in shown])
-    _rod(board, facts, "right", [(c, level(c.top), c.number in key) for c in shown])
+    _rod(board, facts, "left", [(c, facts.figures.length(c.top - base, 0), c.number in key) for c in shown])
+    _rod(board, facts, "right", [(c, facts.figures.level(c.top), c.number in key) for c in shown])
 
 
 def _shown(courses: tuple[Course, ...], key: set[int], pitch: float) -> tuple[Course, ...]:

@@ -6,7 +6,6 @@ from itertools import pairwise
 
 from elevgen.building.model import Zone
 from elevgen.core.geometry import TOLERANCE, Rect, Span
-from elevgen.core.measures import level, metres, millimetres
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
 from elevgen.drawing.flags import FLAG_SIZE, joint_flags
@@ -30,7 +29,8 @@ TIE_WORDS: dict[TieKind, str] = {
 def draw_joints(board: Board, facts: LeafFacts) -> None:
     """Each movement joint at its true width over its full height, on a stalk with a flag that names it."""
     for joint, gap in zip(facts.joints, joint_gaps(facts), strict=True):
-        title = f"movement joint {joint.id}, {millimetres(gap.width)} wide, at {millimetres(joint.at)}: {joint.reason}"
+        length = facts.figures.length
+        title = f"movement joint {joint.id}, {length(gap.width)} wide, at {length(joint.at)}: {joint.reason}"
         if joint.rejected:
             title += f". Not taken: {'; '.join(other.why for other in joint.rejected)}"
         board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, title)
@@ -55,12 +55,12 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     for lintel in facts.lintels:
         y, span = lintel.underside, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
-        bearings = f"{millimetres(lintel.bearing_start)} and {millimetres(lintel.bearing_end)}"
-        title = f"lintel {lintel.id}, {millimetres(lintel.length)} long, bearings {bearings}"
+        bearings = f"{facts.figures.length(lintel.bearing_start)} and {facts.figures.length(lintel.bearing_end)}"
+        title = f"lintel {lintel.id}, {facts.figures.length(lintel.length)} long, bearings {bearings}"
         shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(1.7)))
-        text = f"{facts.short(lintel.id)}  {millimetres(lintel.length)} long"
+        text = f"{facts.short(lintel.id)}  {facts.figures.length(lintel.length)} long"
         middle = lintel.clear.middle
         under, over = y - board.mm(1.0), y + board.mm(2.4)
         quarter = lintel.clear.length / 4
@@ -91,11 +91,11 @@ def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
                 over = y + board.mm(0.3)
                 board.line(Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id)
             board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
-        labels.append(_reinforcement_label(board, beds, Span(lines[0], lines[-1])))
+        labels.append(_reinforcement_label(board, facts, beds, Span(lines[0], lines[-1])))
     return tuple(labels)
 
 
-def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Label:
+def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, lines: Span) -> Label:
     clear = board.mm(1.0)
     span, middle = beds.span, lines.middle
     wide = board.fonts.width("m" * 8, board.mm(LABEL_SIZE))
@@ -108,7 +108,7 @@ def _reinforcement_label(board: Board, beds: ReinforcedBeds, lines: Span) -> Lab
     )
     for x, align in along:
         spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
-    text = ", ".join((f"bed {beds.courses}: {metres(span.length)} m", *beds.returns))
+    text = ", ".join((f"bed {beds.courses}: {facts.figures.run(span.length)}", *beds.returns(facts.figures)))
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
 
 
@@ -138,7 +138,7 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             Spot((span.start + in_from, under), "left", "top"),
             Spot((span.middle, over), "centre", "base"),
         )
-        labels.append(Label(f"dpc {level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
+        labels.append(Label(f"dpc {facts.figures.level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
     for one, two in pairwise(sorted(facts.damp_courses, key=lambda course: (course.place, course.span))):
         if one.place == two.place and abs(one.span.end - two.span.start) <= TOLERANCE and one.level != two.level:
             board.line(Role.DPC, (two.span.start, one.level), (two.span.start, two.level), max(one, two, key=_level).id)

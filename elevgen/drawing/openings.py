@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from elevgen.building.model import Opening, OpeningGroup, Strip
 from elevgen.core.geometry import Rect
-from elevgen.core.measures import level, millimetres
 from elevgen.drawing.board import SMALLEST_TEXT, TEXT_SIZE, Board, inset
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
@@ -21,7 +20,7 @@ def draw_openings(board: Board, facts: LeafFacts) -> None:
         for strip in group.strips:
             _draw_strip(board, group, strip)
     for opening in facts.openings:
-        _draw_opening(board, opening)
+        _draw_opening(board, facts, opening)
 
 
 def strip_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -45,24 +44,24 @@ def _draw_strip(board: Board, group: OpeningGroup, strip: Strip) -> None:
     board.add(Polyline(Role.OPENING, cross, False, group.id))
 
 
-def _draw_opening(board: Board, opening: Opening) -> None:
-    size = f"{millimetres(opening.rect.width)} wide, {millimetres(opening.rect.height)} high"
+def _draw_opening(board: Board, facts: LeafFacts, opening: Opening) -> None:
+    size = f"{facts.figures.length(opening.rect.width)} wide, {facts.figures.length(opening.rect.height)} high"
     title = f"{opening.kind} {opening.id}, {size}"
     board.rectangle(Role.OPENING, opening.rect, opening.id, title)
     room = inset(opening.rect, board.mm(0.5))
     room = Rect(room.left, room.bottom, room.right, max(room.top - board.mm(LINTEL_ROOM), room.bottom))
-    for lines in _wordings(opening):
+    for lines in _wordings(facts, opening):
         for height in (TEXT_SIZE, SMALLEST_TEXT):
             for turned in (False, True):
                 if _try_inside(board, opening, room, lines, height, turned):
                     return
 
 
-def _wordings(opening: Opening) -> tuple[tuple[str, ...], ...]:
+def _wordings(facts: LeafFacts, opening: Opening) -> tuple[tuple[str, ...], ...]:
     """What is said of an opening, the fullest first."""
     rect = opening.rect
-    size = f"{millimetres(rect.width)} × {millimetres(rect.height)}"
-    levels = (f"head {level(rect.top)}", f"sill {level(rect.bottom)}")
+    size = f"{facts.figures.length(rect.width)} × {facts.figures.length(rect.height)}"
+    levels = (f"head {facts.figures.level(rect.top)}", f"sill {facts.figures.level(rect.bottom)}")
     return ((opening.id, size, *levels), (opening.id, size), (f"{opening.id} {size}",), (opening.id,))
 
 

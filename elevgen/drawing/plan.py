@@ -6,7 +6,6 @@ from math import atan2, degrees
 
 from elevgen.building.model import Leaf, LeafEnd, RunEdge, Wall
 from elevgen.core.geometry import Point, Rect, along, direction, left_of
-from elevgen.core.measures import metres
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
@@ -133,7 +132,7 @@ def _edge_label(board: Board, run: str, edge: RunEdge, facts: LeafFacts) -> Labe
         at = on_plan(wall, edge.span.start + edge.span.length * share, face)
         spots += _beside(board, wall, at, outside, (2.5, 6.0, 9.5))
     middle = on_plan(wall, edge.span.middle, face)
-    return Label(f"{run}  {metres(edge.span.length)} m", Role.DIMENSION, tuple(spots), middle, 2, 2.0, source=run)
+    return Label(f"{run}  {facts.figures.run(edge.span.length)}", Role.DIMENSION, tuple(spots), middle, 2, 2.0, source=run)
 
 
 def _beside(board: Board, wall: Wall, at: Point, outside: bool, reaches: tuple[float, ...]) -> tuple[Spot, ...]:

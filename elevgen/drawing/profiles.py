@@ -6,7 +6,6 @@ from itertools import pairwise
 
 from elevgen.building.model import Profile
 from elevgen.core.geometry import TOLERANCE, Point, Span, between, cross, distance
-from elevgen.core.measures import level
 from elevgen.drawing.board import Board
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.labels import Label, Spot
@@ -45,11 +44,11 @@ def level_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             continue
         told = {end for flat in flats for end in flat}
         stretches = [*flats, *((p, p) for p in dict.fromkeys(points) if p not in told)]
-        labels += [_label(board, facts.leaf.id, a, b, inside) for a, b in stretches]
+        labels += [_label(board, facts, a, b, inside) for a, b in stretches]
     return tuple(labels)
 
 
-def _label(board: Board, source: str, a: Point, b: Point, inside: float) -> Label:
+def _label(board: Board, facts: LeafFacts, a: Point, b: Point, inside: float) -> Label:
     """Along a flat stretch from `a` to `b`, or at one point; rather inside the wall than outside."""
     y, off, in_from = a[1], board.mm(_ASIDE), board.mm(1.5)
     xs: tuple[tuple[float, Align], ...]
@@ -60,4 +59,4 @@ def _label(board: Board, source: str, a: Point, b: Point, inside: float) -> Labe
         spots += [Spot((x, y + way * off), align, valign) for x, align in xs]
         if a == b:
             spots += [Spot((a[0], y + way * board.mm(deeper)), "centre", valign) for deeper in _DEEPER]
-    return Label(level(y), Role.LEVEL, tuple(spots), ((a[0] + b[0]) / 2, y), 1, LABEL_SIZE, source=source)
+    return Label(facts.figures.level(y), Role.LEVEL, tuple(spots), ((a[0] + b[0]) / 2, y), 1, LABEL_SIZE, source=facts.leaf.id)

@@ -62,6 +62,7 @@ class Line:
     a: Point
     b: Point
     source: str = ""
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +97,20 @@ class Text:
     align: Align = "left"
     valign: VAlign = "base"
     rotation: float = 0.0
+    bold: bool = False
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Lines of text that belong together, already wrapped: the first one's base line at `at`, the next `pitch` paper mm lower."""
+
+    role: Role
+    at: Point
+    lines: tuple[str, ...]
+    height: float
+    pitch: float
+    align: Align = "left"
     bold: bool = False
     source: str = ""
 
@@ -142,7 +157,7 @@ class BlockUse:
     title: str = ""
 
 
-Primitive = Line | Polyline | Fill | Text | Dimension | Symbol | BlockUse
+Primitive = Line | Polyline | Fill | Text | Paragraph | Dimension | Symbol | BlockUse
 
 
 @dataclass(frozen=True, slots=True)

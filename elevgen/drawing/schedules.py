@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from elevgen.core.measures import level, metres, millimetres
 from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.tables import TICK, Column, Row, Table
@@ -48,15 +47,19 @@ def joint_table(facts: LeafFacts) -> Table:
     rows = []
     for joint in facts.joints:
         parts = facts.joint_parts.get(joint.id)
-        sealant = f"{millimetres(parts.sealant_width)} × {millimetres(parts.sealant_depth)}" if parts else NOT_CALCULATED
+        sealant = (
+            f"{facts.figures.length(parts.sealant_width)} × {facts.figures.length(parts.sealant_depth)}"
+            if parts
+            else NOT_CALCULATED
+        )
         cells = (
             facts.short(joint.id),
-            millimetres(joint.at),
-            level(joint.levels.start),
-            level(joint.levels.end),
-            millimetres(joint.width.built),
+            facts.figures.length(joint.at),
+            facts.figures.level(joint.levels.start),
+            facts.figures.level(joint.levels.end),
+            facts.figures.length(joint.width.built),
             sealant,
-            millimetres(joint.levels.length),
+            facts.figures.length(joint.levels.length),
         )
         rows.append(Row(cells, joint.id))
     return Table("Movement joints", columns, tuple(rows))
@@ -73,7 +76,17 @@ def opening_table(facts: LeafFacts) -> Table:
         Column("head", 15, "right"),
     )
     rows = tuple(
-        Row((o.id, o.kind, millimetres(o.rect.left), millimetres(o.rect.width), level(o.rect.bottom), level(o.rect.top)), o.id)
+        Row(
+            (
+                o.id,
+                o.kind,
+                facts.figures.length(o.rect.left),
+                facts.figures.length(o.rect.width),
+                facts.figures.level(o.rect.bottom),
+                facts.figures.level(o.rect.top),
+            ),
+            o.id,
+        )
         for o in sorted(facts.openings, key=lambda o: (o.rect.left, o.rect.bottom))
     )
     return Table("Openings", columns, rows)
@@ -89,7 +102,7 @@ def width_table(facts: LeafFacts) -> Table:
     """Why each movement joint is as wide as it is: by rule of thumb and by calculation, joints alike together."""
     alike: dict[str, list[str]] = {}
     for joint in facts.joints:
-        alike.setdefault(f"{millimetres(joint.width.built)} mm: {width_words(joint.width)}", []).append(joint.id)
+        alike.setdefault(f"{facts.figures.measure(joint.width.built)}: {width_words(joint.width)}", []).append(joint.id)
     rows = tuple(Row((in_rows(tuple(map(facts.short, ids))), words), ids[0]) for words, ids in alike.items())
     return Table("How wide the joints are, and why", (Column("", 15), Column("", 78)), rows)
 
@@ -107,16 +120,20 @@ def reinforcement_table(facts: LeafFacts) -> Table:
     rows = []
     for beds in (alike for group in facts.reinforced for alike in group.alike):
         bed = beds.lengths[0]
-        laps = ", ".join(millimetres(lap.start, 0) for lap in bed.lap_at) or (f"{bed.laps}" if bed.laps else "none")
+        laps = ", ".join(facts.figures.length(lap.start, 0) for lap in bed.lap_at) or (f"{bed.laps}" if bed.laps else "none")
         span = bed.span
         for_what = [words for why, words in REINFORCED_FOR.items() if why in bed.why]
         cells = (
             beds.courses,
-            millimetres(span.start),
-            millimetres(span.end),
-            f"{metres(span.length)} m",
+            facts.figures.length(span.start),
+            facts.figures.length(span.end),
+            facts.figures.run(span.length),
             laps,
-            "; ".join(filter(None, (several(bed.serves), *for_what, *beds.returns, *(f"ends at {x}" for x in bed.ends_at)))),
+            "; ".join(
+                filter(
+                    None, (several(bed.serves), *for_what, *beds.returns(facts.figures), *(f"ends at {x}" for x in bed.ends_at))
+                )
+            ),
         )
         rows.append(Row(cells, beds.id))
     return Table(_reinforcement_title(facts), columns, tuple(rows))
@@ -127,14 +144,14 @@ def _reinforcement_title(facts: LeafFacts) -> str:
     lengths = [bed for group in facts.reinforced for bed in group.lengths]
     laps = sorted({bed.lap for bed in lengths if bed.laps})
     widths = [bed.width_most for bed in lengths if bed.width_most is not None]
-    said = [f"laps {' and '.join(map(millimetres, laps))}"] if laps else []
-    said += [f"up to {millimetres(min(widths))} wide"] if widths else []
+    said = [f"laps {' and '.join(map(facts.figures.length, laps))}"] if laps else []
+    said += [f"up to {facts.figures.length(min(widths))} wide"] if widths else []
     return "Bed reinforcement" + (f", {', '.join(said)}" if said else "")
 
 
-def _bearing(length: float) -> str:
+def _bearing(facts: LeafFacts, length: float) -> str:
     """How far a lintel goes past a reveal, or how far short of it one stops that is listed so."""
-    return millimetres(length) if length >= 0 else f"{millimetres(-length)} short"
+    return facts.figures.length(length) if length >= 0 else f"{facts.figures.length(-length)} short"
 
 
 def lintel_table(facts: LeafFacts) -> Table:
@@ -153,11 +170,11 @@ def lintel_table(facts: LeafFacts) -> Table:
             (
                 facts.short(lintel.id),
                 several(lintel.openings),
-                millimetres(lintel.span.start),
-                millimetres(lintel.length),
-                f"{_bearing(lintel.bearing_start)} / {_bearing(lintel.bearing_end)}",
-                level(lintel.underside),
-                *((_deep(lintel),) if deep else ()),
+                facts.figures.length(lintel.span.start),
+                facts.figures.length(lintel.length),
+                f"{_bearing(facts, lintel.bearing_start)} / {_bearing(facts, lintel.bearing_end)}",
+                facts.figures.level(lintel.underside),
+                *((_deep(facts, lintel),) if deep else ()),
             ),
             lintel.id,
         )
@@ -166,11 +183,11 @@ def lintel_table(facts: LeafFacts) -> Table:
     return Table("Lintels", (*columns, Column("depth", 17, "right")) if deep else columns, rows)
 
 
-def _deep(lintel: Lintel) -> str:
+def _deep(facts: LeafFacts, lintel: Lintel) -> str:
     """`140 (2 c.)`: in place of two courses."""
     if lintel.depth is None:
         return "-"
-    return millimetres(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
+    return facts.figures.length(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
 
 
 def tray_table(facts: LeafFacts) -> Table:
@@ -187,11 +204,11 @@ def tray_table(facts: LeafFacts) -> Table:
         Row(
             (
                 facts.short(tray.id),
-                millimetres(tray.span.start),
-                millimetres(tray.span.length),
-                level(tray.level),
+                facts.figures.length(tray.span.start),
+                facts.figures.length(tray.span.length),
+                facts.figures.level(tray.level),
                 f"{tray.stop_ends}",
-                ", ".join(f"{millimetres(at)}{' (cut)' if at in tray.cut_weeps else ''}" for at in tray.weeps),
+                ", ".join(f"{facts.figures.length(at)}{' (cut)' if at in tray.cut_weeps else ''}" for at in tray.weeps),
             ),
             tray.id,
         )
@@ -208,10 +225,12 @@ def gauge_table(facts: LeafFacts) -> Table:
         gauge = first.bed + first.height
         count = last.number - first.number + 1
         rise = (
-            f"{_number(count, 'course')} = {millimetres(gauge * count)}" if count < 4 else f"4 courses = {millimetres(gauge * 4)}"
+            f"{_number(count, 'course')} = {facts.figures.length(gauge * count)}"
+            if count < 4
+            else f"4 courses = {facts.figures.length(gauge * 4)}"
         )
         numbers = f"{first.number}" if count == 1 else f"{first.number}-{last.number}"
-        rows.append(Row((first.unit, numbers, millimetres(first.bed), rise), facts.leaf.id))
+        rows.append(Row((first.unit, numbers, facts.figures.length(first.bed), rise), facts.leaf.id))
     return Table("Gauge", columns, tuple(rows))
 
 
@@ -261,11 +280,11 @@ def hold_points(facts: LeafFacts) -> Table:
 
 
 def _before(facts: LeafFacts) -> list[str]:
-    start = millimetres(facts.face.left)
-    length = millimetres(facts.face.width)
+    start = facts.figures.length(facts.face.left)
+    length = facts.figures.length(facts.face.width)
     points = [f"Setting-out end marked, face from {start}; {length} overall taped"]
     if facts.coursing.courses:
-        points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {level(facts.face.top)}")
+        points.append(f"Gauge rods marked, {len(facts.coursing.courses)} courses to {facts.figures.level(facts.face.top)}")
         points.append("First two courses dry, reveals and joints marked")
     return points + _damp_courses(facts)
 
@@ -276,7 +295,7 @@ def _damp_courses(facts: LeafFacts) -> list[str]:
     for course in facts.damp_courses:
         where = "under the coping at" if course.place == "coping" else "at"
         barred = f", not of {' or '.join(course.barred)}".replace("_", " ") if course.barred else ""
-        key = f"{where} {level(course.level)}", barred
+        key = f"{where} {facts.figures.level(course.level)}", barred
         at[key] = at.get(key, 0) + course.laps
     joints = sum(len(course.folded) for course in facts.damp_courses)
     points = [
@@ -293,7 +312,7 @@ def _during(facts: LeafFacts) -> list[str]:
     field, met = (ties.count("field"), ties.count("partition")) if ties else (0, 0)
     each_side = ", ties each side" if field + edge else ""
     points = [
-        f"{facts.short(j.id)} at {millimetres(j.at)}: open full height, no mortar{each_side}{_slip_ties(facts, j.id)}"
+        f"{facts.short(j.id)} at {facts.figures.length(j.at)}: open full height, no mortar{each_side}{_slip_ties(facts, j.id)}"
         for j in facts.joints
     ]
     points += [f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words]
@@ -315,8 +334,12 @@ def _after(facts: LeafFacts) -> list[str]:
     sealed: dict[str, list[str]] = {}
     for joint in facts.joints:
         parts = facts.joint_parts.get(joint.id)
-        how = f" {millimetres(parts.sealant_width)} wide, {millimetres(parts.sealant_depth)} deep" if parts else ""
-        sealed.setdefault(f"{_backed(parts)} and sealed{how}", []).append(facts.short(joint.id))
+        how = (
+            f" {facts.figures.length(parts.sealant_width)} wide, {facts.figures.length(parts.sealant_depth)} deep"
+            if parts
+            else ""
+        )
+        sealed.setdefault(f"{_backed(facts, parts)} and sealed{how}", []).append(facts.short(joint.id))
     points = [f"{', '.join(ids)} cleaned out, {how}" for how, ids in sealed.items()]
     if facts.joints:
         finish = facts.leaf.finish
@@ -329,13 +352,13 @@ def _after(facts: LeafFacts) -> list[str]:
     return points
 
 
-def _backed(parts: JointParts | None) -> str:
+def _backed(facts: LeafFacts, parts: JointParts | None) -> str:
     """What the sealant is laid against so that it holds to the two sides only."""
     if parts is None or parts.bond_breaker is None:
         return "backed"
     if parts.backer_diameter is None:
         return "taped at the back"
-    return f"backed with {millimetres(parts.backer_diameter)} mm rod"
+    return f"backed with {facts.figures.measure(parts.backer_diameter)} rod"
 
 
 def _slip_ties(facts: LeafFacts, joint: str) -> str:

@@ -6,12 +6,11 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
-from elevgen.core.measures import metres
 from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID, leaf_cautions
 from elevgen.drawing.dims import below
 from elevgen.drawing.elevation import SIDE_ROOM, elevation
-from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.facts import LeafFacts, drawing_figures
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan import MARGIN, plan_bounds, plan_view
 from elevgen.drawing.scene import Role, Sheet, View, Window
@@ -124,7 +123,7 @@ def run_table(design: Design) -> Table:
     for run in design.runs:
         joints = f"{len(placed[run.id].joints)}" if run.id in placed else "–"
         closed = "ring" if run.closed else "no"
-        rows.append(Row((run.id, f"{metres(run.length)} m", closed, joints, ", ".join(run.leaves)), run.id))
+        rows.append(Row((run.id, drawing_figures(design).run(run.length), closed, joints, ", ".join(run.leaves)), run.id))
     return Table("Runs of masonry tied together", columns, tuple(rows))
 
 

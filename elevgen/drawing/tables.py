@@ -8,7 +8,7 @@ from typing import NamedTuple
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, corners, inset
 from elevgen.drawing.font import Fonts
-from elevgen.drawing.scene import Align, Line, Polyline, Role
+from elevgen.drawing.scene import Align, Line, Paragraph, Polyline, Role
 
 TITLE_SIZE, HEAD_SIZE, CELL_SIZE = 2.5, 1.8, 2.0
 TITLE_HEIGHT, HEAD_HEIGHT, PITCH = 5.0, 3.4, 3.1
@@ -145,9 +145,11 @@ class _Cursor:
                 box = inset(Rect(left, self.y - 3.7, left + 4.0, self.y + 0.3), 0.75)
                 board.add(Polyline(Role.TEXT, corners(box), True, row.source, "tick when done"))
                 continue
-            for n, text in enumerate(cell):
-                at = (_x(column.align, left, right), self.y - CELL_SIZE - 0.75 - n * PITCH)
-                board.text(Role.TEXT, at, text, CELL_SIZE, column.align, source=row.source)
+            at = (_x(column.align, left, right), self.y - CELL_SIZE - 0.75)
+            if len(cell) > 1:
+                board.lines(Paragraph(Role.TEXT, at, cell, CELL_SIZE, PITCH, column.align, source=row.source))
+            else:
+                board.text(Role.TEXT, at, cell[0], CELL_SIZE, column.align, source=row.source)
         self.y -= tall
 
     def _rule(self, space: Rect) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from elevgen.core.errors import RuleNotCovered
+from elevgen.core.figures import Lengths
 from elevgen.core.sourced import Sourced
 
 
@@ -24,7 +25,8 @@ class CatalogueUnit:
 
 @dataclass(frozen=True, slots=True)
 class RuleBook:
-    """A country's rules as loaded, overrides applied. `lineage` is the set and the parents it extends."""
+    """A country's rules as loaded, overrides applied. `lineage` is the set and the parents it extends;
+    `lengths` how its country writes lengths on drawings."""
 
     id: str
     title: str
@@ -34,6 +36,7 @@ class RuleBook:
     units: Mapping[str, CatalogueUnit]
     alternatives: Mapping[str, tuple[Sourced, ...]]
     not_covered: Mapping[str, str]
+    lengths: Lengths = "mm"
 
     def get(self, key: str) -> Sourced:
         """The value of a key. Raises RuleNotCovered when the set has none."""

@@ -12,9 +12,10 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 from math import isfinite
 from types import MappingProxyType
-from typing import Any
+from typing import Any, get_args
 
 from elevgen.core.errors import Fault, RuleDataError, SpecError
+from elevgen.core.figures import Lengths
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.rules.book import CatalogueUnit, RuleBook
@@ -22,7 +23,7 @@ from elevgen.rules.entries import cited, nearest, sourced_entry, text_field
 from elevgen.rules.keys import KEYS, MATERIALS, Key
 from elevgen.rules.overrides import OverrideLike, overridden
 
-_HEADINGS = frozenset({"title", "edition", "extends", "rules", "not_covered"})
+_HEADINGS = frozenset({"title", "edition", "extends", "lengths", "rules", "not_covered"})
 _UNIT_ENTRY = frozenset({"material", "length", "height", "width", "mass", "document", "edition", "clause", "status", "note"})
 
 
@@ -33,6 +34,7 @@ class _Draft:
     title: str = ""
     edition: str = ""
     lineage: tuple[str, ...] = ()
+    lengths: Lengths = "mm"
     values: dict[str, Sourced] = field(default_factory=dict)
     alternatives: dict[str, tuple[Sourced, ...]] = field(default_factory=dict)
     not_covered: dict[str, str] = field(default_factory=dict)
@@ -65,6 +67,7 @@ def load_book(country_id: str, overrides: Sequence[OverrideLike] = (), root: Tra
         units=MappingProxyType(draft.units),
         alternatives=MappingProxyType(draft.alternatives),
         not_covered=MappingProxyType(draft.not_covered),
+        lengths=draft.lengths,
     )
     return overridden(book, overrides)
 
@@ -87,6 +90,9 @@ def _read_country(root: Traversable, country_id: str, below: tuple[str, ...]) ->
         raise RuleDataError(name, "extends", f"there is no rule set {parent!r}")
     else:
         draft = _read_country(root, parent, (*below, country_id))
+    if (lengths := data.get("lengths", draft.lengths)) not in get_args(Lengths):
+        raise RuleDataError(name, "lengths", f"{lengths!r}; allowed: {', '.join(get_args(Lengths))}")
+    draft.lengths = lengths
     draft.title = text_field(data, "title", name, "title")
     draft.edition = text_field(data, "edition", name, "edition")
     draft.lineage = (country_id, *draft.lineage)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from difflib import get_close_matches
 from pathlib import Path
 
 from pydantic import ValidationError
 
 from elevgen.core.errors import Fault, SpecError
-from elevgen.spec.faults import FaultList
+from elevgen.spec.faults import FaultList, pointed_at
 from elevgen.spec.impossible import check_geometry
 from elevgen.spec.models import Spec
 from elevgen.spec.references import check_references
@@ -26,7 +28,23 @@ def load_file(path: str | Path, vocabulary: Vocabulary) -> Spec:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "not a path"
         raise SpecError((Fault((), f"the file cannot be read: {reason}"),), str(path)) from None
-    return parse_text(decode(data, str(path)), str(path), vocabulary)
+    text = decode(data, str(path))
+    spec = parse_text(text, str(path), vocabulary).beside(Path(path).parent)
+    if missing := tuple(_missing_files(spec)):
+        raise SpecError(pointed_at(missing, text), str(path))
+    return spec
+
+
+def _missing_files(spec: Spec) -> Iterator[Fault]:
+    """The files the sheet names that are not there."""
+    named = {"layers": spec.sheet.layers if spec.sheet.layers.endswith(".json") else "", "template": spec.sheet.template}
+    for field, name in named.items():
+        if name and not (spec.folder / name).is_file():
+            others = sorted(p.name for p in spec.folder.glob(f"*{Path(name).suffix}"))
+            nearest = next(iter(get_close_matches(name, others, 1)), "")
+            yield Fault(
+                ("sheet", field), "there is no such file beside the spec", name, "a file, by its path from the spec", nearest
+            )
 
 
 def parse_text(text: str, source: str, vocabulary: Vocabulary) -> Spec:

@@ -6,10 +6,12 @@ Field names are fixed by the design; see `elevgen schema` for the JSON Schema ma
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import Discriminator, Field, Tag
+from pydantic import Discriminator, Field, PrivateAttr, Tag
 
+from elevgen.core.figures import Lengths
 from elevgen.spec.fields import (
     MOST_OPENINGS,
     MOST_PARTS,
@@ -67,6 +69,10 @@ class Project(Strict):
     revision: Line = Field(default="", description="Revision of the drawings, such as A.")
     date: Day = Field(default="", description="Date shown on the drawings, as YYYY-MM-DD. Today's date is never filled in.")
     drawn_by: Line = Field(default="", description="Name of the person who made the drawings.")
+    checked_by: Line = Field(default="", description="Name of the person who checked the drawings; leave empty to sign by hand.")
+    approved_by: Line = Field(
+        default="", description="Name of the person who approves the drawings; leave empty to sign by hand."
+    )
     client: Line = Field(default="", description="Name of the client.")
     datum: Line = Field(default="top of damp-proof course", description="The height that level 0 stands for.")
 
@@ -332,7 +338,21 @@ class SheetModel(Strict):
     scale: Annotated[int, Field(ge=1, le=1000, strict=True)] | None = Field(
         default=None, description="Scale of the drawings: 50 means 1:50. Leave out for the largest scale that fits the paper."
     )
-    layers: str = Field(default="ncs", description="Name of the table of layer names for the DXF file.")
+    layers: Line = Field(
+        default="ncs",
+        description="Name of the table of layer names for the DXF file, or a JSON file of your own, beside the spec.",
+    )
+    template: Line = Field(
+        default="",
+        description="A DXF file of your own, beside the spec: its layers, text and dimension styles and title block are used.",
+    )
+    dxf: Literal["R2013", "R12"] = Field(
+        default="R2013", description="Version of the DXF files; R12 for programs that read no other."
+    )
+    lengths: Lengths | None = Field(
+        default=None,
+        description="How lengths are written: in mm, or in feet and inches. Leave out for what is usual with the rule set.",
+    )
 
 
 class MeasurementModel(Strict):
@@ -372,3 +392,15 @@ class Spec(Strict):
     measurement: MeasurementModel = Field(
         default_factory=MeasurementModel, description="How quantities are measured, and the allowances for waste."
     )
+    _folder: Path = PrivateAttr(default=Path())
+
+    @property
+    def folder(self) -> Path:
+        """Where the files that the spec names are looked for: where its own file is. No part of what it says."""
+        return self._folder
+
+    def beside(self, folder: Path) -> Spec:
+        """The same spec, its files to be looked for in a folder."""
+        moved = self.model_copy()
+        moved._folder = folder
+        return moved

@@ -53,7 +53,7 @@ def _check_rules(raw: Any, vocabulary: Vocabulary, faults: FaultList) -> None:
         if code is not None and code not in vocabulary.finding_codes:
             faults.unknown(("waivers", i, "finding"), "finding", code, vocabulary.finding_codes)
     layers = peek.text(raw.get("sheet"), "layers")
-    if layers is not None and layers not in vocabulary.layer_tables:
+    if layers is not None and not layers.endswith(".json") and layers not in vocabulary.layer_tables:
         faults.unknown(("sheet", "layers"), "layer table", layers, vocabulary.layer_tables)
     items = tuple(key.removeprefix(_WASTE) for key in vocabulary.rule_keys if key.startswith(_WASTE))
     for item in peek.names(raw.get("measurement"), "waste"):

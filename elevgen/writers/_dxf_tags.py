@@ -11,11 +11,14 @@ from collections.abc import Callable, Iterable
 from ezdxf.colors import rgb2int
 
 from elevgen.core.geometry import Point
-from elevgen.drawing.scene import BlockUse, Fill, Line, Polyline, Primitive, Role, Symbol, Text
+from elevgen.drawing.scene import BlockUse, Fill, Line, Paragraph, Polyline, Primitive, Role, Symbol, Text
 from elevgen.drawing.tints import tint
 from elevgen.writers._dxf_tables import TEXT_STYLE, TEXT_WIDTH, block_name, symbol_block
 
 _ALONG = {"left": 0, "centre": 1, "right": 2}
+_USUAL_PITCH = 5 / 3
+"""From line to line of MTEXT at spacing 1, as a part of the text height."""
+_LONGEST_TAG = 250
 _ACROSS = {"base": 0, "middle": 2, "top": 3}
 
 
@@ -51,6 +54,8 @@ class Tags:
                 return self._insert(role, block_name(block), at)
             case Text():
                 return self._text(primitive)
+            case Paragraph():
+                return self._paragraph(primitive)
             case Line(role, a, b):
                 return self._head("LINE", role) + f"100\nAcDbLine\n{self._at(a)}{self._at(b, 1)}"
             case Polyline(role, points, closed):
@@ -79,6 +84,19 @@ class Tags:
             self._head("TEXT", text.role)
             + f"100\nAcDbText\n{at}40\n{text.height * self.scale:.6g}\n1\n{_one_line(text.text)}\n50\n{text.rotation:.6g}\n"
             + f"41\n{TEXT_WIDTH}\n7\n{TEXT_STYLE}\n{placed}100\nAcDbText\n{f'73{chr(10)}{across}{chr(10)}' if across else ''}"
+        )
+
+    def _paragraph(self, made: Paragraph) -> str:
+        """As MTEXT hung from its top, its lines broken where ours are, exactly `pitch` apart."""
+        top = made.at[0], made.at[1] + made.height * self.scale
+        words = r"\P".join(_one_line(line).replace("\\", r"\\").replace("{", r"\{").replace("}", r"\}") for line in made.lines)
+        pieces = [words[n : n + _LONGEST_TAG] for n in range(0, len(words), _LONGEST_TAG)]
+        text = "".join(f"3\n{piece}\n" for piece in pieces[:-1]) + f"1\n{pieces[-1]}\n"
+        factor = made.pitch / (made.height * _USUAL_PITCH)
+        return (
+            self._head("MTEXT", made.role)
+            + f"100\nAcDbMText\n{self._at(top)}40\n{made.height * self.scale:.6g}\n41\n0.0\n71\n{1 + _ALONG[made.align]}\n72\n1\n"
+            + f"{text}7\n{TEXT_STYLE}\n73\n2\n44\n{factor:.6g}\n"
         )
 
     def _fill(self, fill: Fill) -> str:

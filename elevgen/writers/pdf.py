@@ -12,6 +12,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from elevgen.core.geometry import Point
+from elevgen.drawing.board import paragraph_lines
 from elevgen.drawing.font import CAP_HEIGHT
 from elevgen.drawing.scene import (
     BlockUse,
@@ -19,6 +20,7 @@ from elevgen.drawing.scene import (
     Fill,
     Layer,
     Line,
+    Paragraph,
     Polyline,
     Primitive,
     Role,
@@ -146,6 +148,9 @@ class _Page:
                 self.canvas.drawPath(self._path(primitive.points, True), stroke=0, fill=1)
             case Text():
                 self._text(primitive)
+            case Paragraph():
+                for line in paragraph_lines(primitive, self.scale):
+                    self._text(line)
             case Dimension():
                 for part in dimension_parts(primitive, self.scale):
                     self._one(part)

@@ -6,8 +6,22 @@ from xml.sax.saxutils import escape, quoteattr
 
 from elevgen.core.geometry import Point
 from elevgen.drawing import tints
+from elevgen.drawing.board import paragraph_lines
 from elevgen.drawing.font import CAP_HEIGHT
-from elevgen.drawing.scene import BlockUse, Dimension, Fill, Layer, Line, Polyline, Primitive, Scene, Symbol, Text, View
+from elevgen.drawing.scene import (
+    BlockUse,
+    Dimension,
+    Fill,
+    Layer,
+    Line,
+    Paragraph,
+    Polyline,
+    Primitive,
+    Scene,
+    Symbol,
+    Text,
+    View,
+)
 from elevgen.writers._flatten import DASHES, dimension_parts, symbol_parts
 from elevgen.writers._package import Package
 
@@ -64,9 +78,10 @@ class _Pen:
     def element(self, primitive: Primitive) -> str:
         """One primitive as one element, or a group of them."""
         match primitive:
-            case Line(role, a, b, source):
+            case Line(role, a, b, source, title):
                 (x1, y1), (x2, y2) = self._at(a), self._at(b)
-                return f'<line class="{role}" x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}"{_id(source)}/>'
+                ends = f'x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}"'
+                return f'<line class="{role}" {ends}{_id(source)}>{_title(title)}</line>'
             case Polyline(role, points, closed, source, title):
                 tag = "polygon" if closed else "polyline"
                 return f'<{tag} class="{role}" points="{self._points(points)}"{_id(source)}>{_title(title)}</{tag}>'
@@ -74,6 +89,8 @@ class _Pen:
                 return f'<polygon class="t-{name}" points="{self._points(points)}"{_id(source)}/>'
             case Text():
                 return self._text(primitive)
+            case Paragraph():
+                return "".join(map(self._text, paragraph_lines(primitive, self.scale)))
             case Dimension():
                 return self._group(primitive.source, "", dimension_parts(primitive, self.scale))
             case Symbol():

@@ -16,7 +16,7 @@ import pytest
 from finished_set import Set
 from pypdf.generic import ContentStream
 
-from elevgen.drawing.scene import BlockUse, Dimension, Fill, Line, Polyline, Primitive, Role, Scene, Symbol, Text, View
+from elevgen.drawing.scene import BlockUse, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Scene, Symbol, Text, View
 
 MM = 72 / 25.4
 A3 = (420.0, 297.0)
@@ -26,6 +26,7 @@ ENTITY = {
     Polyline: "LWPOLYLINE",
     Fill: "HATCH",
     Text: "TEXT",
+    Paragraph: "MTEXT",
     Dimension: "DIMENSION",
     Symbol: "INSERT",
     BlockUse: "INSERT",

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from elevgen.building.model import Leaf, LeafEnd, Profile, Unit, Wall, Zone
 from elevgen.core.geometry import Point, Rect, Span
-from elevgen.drawing.board import Board, Room, text_box
+from elevgen.drawing.board import Board, Room, text_box, written
 from elevgen.drawing.dims import spread
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.labels import Label, Spot, place_labels
@@ -122,7 +122,7 @@ def test_a_short_table_is_not_parted_when_the_next_column_holds_it() -> None:
         first = Table("First", (Column("id", 20),), tuple(Row((f"a{n}",)) for n in range(7)))
         second = Table("Second", (Column("id", 20),), tuple(Row((f"b{n}",)) for n in range(count)))
         flow([first, second], page, lambda: pytest.fail("one page is enough"))
-        sides = {t.text: t.at[0] > 92 for t in page.board.primitives if isinstance(t, Text)}
+        sides = {t.text: t.at[0] > 92 for t in written(page.board.primitives)}
         assert not any(sides[f"a{n}"] for n in range(7))
         parted = {sides[f"b{n}"] for n in range(count)}
         assert parted == ({True} if together else {False, True})
@@ -138,12 +138,12 @@ def test_a_long_table_runs_on_to_further_pages_and_loses_no_row() -> None:
 
     rows = tuple(Row((f"row {n}", "words that have to be wrapped " * (1 + n % 3)), f"s{n}") for n in range(25))
     flow([Table("Long", (Column("id", 20), Column("what", 70)), rows)], pages[0], next_page)
-    texts = [p for page in pages for p in page.board.primitives if isinstance(p, Text)]
+    texts = [p for page in pages for p in written(page.board.primitives)]
     assert [t.text for t in texts if t.text.startswith("row")] == [f"row {n}" for n in range(25)]
     assert len(pages) > 2
     assert sum(t.text == "Long" for t in texts) == 1
     for page in pages:
-        inside = [text_box(t, FONTS) for t in page.board.primitives if isinstance(t, Text)]
+        inside = [text_box(t, FONTS) for t in written(page.board.primitives)]
         assert all(any(s.left <= b.left and b.right <= s.right and s.bottom <= b.bottom for s in page.spaces) for b in inside)
         assert not any(a.along.overlaps(b.along) and a.levels.overlaps(b.levels) for a, b in combinations(inside, 2))
 

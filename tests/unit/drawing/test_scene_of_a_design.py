@@ -8,7 +8,7 @@ import pytest
 
 from elevgen.core.geometry import Rect
 from elevgen.coursing.model import UnitMass
-from elevgen.drawing.board import SMALLEST_TEXT, dimension_text, text_box
+from elevgen.drawing.board import SMALLEST_TEXT, dimension_text, text_box, written
 from elevgen.drawing.cautions import AID, lifting_cautions
 from elevgen.drawing.compose import compose
 from elevgen.drawing.font import Fonts
@@ -178,7 +178,7 @@ def test_windows_show_the_whole_view_inside_the_frame(drawn: tuple[Design, Scene
 def test_tables_stand_clear_of_the_view_and_the_title_block(drawn: tuple[Design, Scene]) -> None:
     _, scene = drawn
     for sheet in scene.sheets:
-        boxes = [text_box(p, FONTS) for p in sheet.primitives if isinstance(p, Text)]
+        boxes = [text_box(p, FONTS) for p in written(sheet.primitives)]
         for window in sheet.windows:
             assert not [b for b in boxes if overlap(b, window.paper)], sheet.id
 
@@ -188,7 +188,7 @@ def test_a_view_leaves_a_column_free_rather_than_send_tables_to_a_second_sheet(d
     scene = compose(duplex)
     (sheet,) = [s for s in scene.sheets if s.id.startswith("W1/inner")]
     window = sheet.windows[0].paper
-    beside = [p for p in sheet.primitives if isinstance(p, Text) and p.at[0] > window.right and p.at[1] > window.bottom]
+    beside = [p for p in written(sheet.primitives) if p.at[0] > window.right and p.at[1] > window.bottom]
     assert len(beside) > 10
 
 
@@ -201,7 +201,7 @@ def test_everything_says_what_it_shows(drawn: tuple[Design, Scene]) -> None:
 def test_every_view_and_sheet_carries_the_caution(drawn: tuple[Design, Scene]) -> None:
     _, scene = drawn
     for part in (*scene.views, *scene.sheets):
-        words = " ".join(p.text for p in part.primitives if isinstance(p, Text))
+        words = " ".join(p.text for p in written(part.primitives))
         assert AID in words, part.id
     assert scene.cautions[0] == AID
 
@@ -241,7 +241,7 @@ def test_findings_appear_only_on_the_leaf_they_name(small: Design) -> None:
 
     def words(leaf: str) -> str:
         sheets = [s for s in scene.sheets if s.id.startswith(leaf)]
-        return " ".join(p.text for s in sheets for p in s.primitives if isinstance(p, Text))
+        return " ".join(p.text for s in sheets for p in written(s.primitives))
 
     assert "675 mm" in words("W1/outer") and "675 mm" not in words("W1/inner")
     assert "910 mm apart" in words("W1/inner") and "910 mm apart" not in words("W1/outer")
@@ -250,7 +250,7 @@ def test_findings_appear_only_on_the_leaf_they_name(small: Design) -> None:
 
 def test_every_joint_length_of_reinforcement_and_lintel_is_in_a_table(long_wall: Design) -> None:
     scene = compose(long_wall)
-    cells = {(p.source, p.text) for s in scene.sheets for p in s.primitives if isinstance(p, Text)}
+    cells = {(p.source, p.text) for s in scene.sheets for p in written(s.primitives)}
     for joint in long_wall.plan.joints:
         assert (joint.id, joint.id) in cells
     for lintel in long_wall.fittings.lintels:
@@ -264,7 +264,7 @@ def test_lifting_caution_only_where_a_unit_is_heavy(small: Design) -> None:
     # A 440 x 215 x 140 block of dense concrete: 13.2 litres, well over 20 kg; a brick is not.
     lifting = [c for c in scene.cautions if "20 kg" in c]
     assert lifting and "dense_block_140" in lifting[0] and "facing" not in lifting[0]
-    outer = " ".join(p.text for s in scene.sheets if s.id.startswith("W1/outer") for p in s.primitives if isinstance(p, Text))
+    outer = " ".join(p.text for s in scene.sheets if s.id.startswith("W1/outer") for p in written(s.primitives))
     assert "dense_block_140 up to 30.5 kg" in lifting[0]
     assert "20 kg" not in outer and "dust" in outer
 
@@ -273,7 +273,7 @@ def test_cutting_caution_counts_the_pieces_of_the_leaf_and_of_the_building(small
     """The hand-made leaves say 43 cut pieces each."""
     scene = compose(small)
     assert [c for c in scene.cautions if c.startswith("Cutting (86 pieces)")]
-    outer = " ".join(p.text for s in scene.sheets if s.id.startswith("W1/outer") for p in s.primitives if isinstance(p, Text))
+    outer = " ".join(p.text for s in scene.sheets if s.id.startswith("W1/outer") for p in written(s.primitives))
     assert "Cutting (43 pieces)" in outer
 
 
@@ -287,7 +287,7 @@ def test_a_unit_of_unknown_mass_is_not_passed_as_light() -> None:
 
 def test_sheets_are_numbered_by_leaf(small: Design) -> None:
     for sheet in compose(small).sheets:
-        words = [p.text for p in sheet.primitives if isinstance(p, Text)]
+        words = [p.text for p in written(sheet.primitives)]
         numbers = [w for w in words if re.fullmatch(r"\d of \d", w)]
         assert len(numbers) == 1
         assert numbers[0].startswith("2") == sheet.id.endswith("-2")

@@ -7,6 +7,7 @@ import pytest
 
 from elevgen.core.geometry import Rect
 from elevgen.core.measures import level, millimetres
+from elevgen.drawing.board import written
 from elevgen.drawing.compose import compose
 from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Scene, Symbol, Text
@@ -84,7 +85,7 @@ def strings(scene: Scene, view: str) -> dict[str, list[float]]:
 
 
 def words_on(scene: Scene, view: str) -> str:
-    return " ".join(p.text for s in scene.sheets if s.id.split("-")[0] == view for p in s.primitives if isinstance(p, Text))
+    return " ".join(p.text for s in scene.sheets if s.id.split("-")[0] == view for p in written(s.primitives))
 
 
 def test_steps_and_slopes_of_base_and_top_are_set_out(stepped: Design) -> None:
@@ -134,9 +135,7 @@ def test_a_crossing_is_shown_on_both_walls(met: Design) -> None:
 def test_every_opening_is_in_a_table_on_every_leaf_it_is_in(duplex: Design) -> None:
     scene = compose(duplex)
     for leaf in duplex.building.leaves:
-        cells = {
-            (p.source, p.text) for s in scene.sheets if s.id.startswith(leaf.id) for p in s.primitives if isinstance(p, Text)
-        }
+        cells = {(p.source, p.text) for s in scene.sheets if s.id.startswith(leaf.id) for p in written(s.primitives)}
         for opening in duplex.building.wall(leaf.wall).openings:
             rect = opening.rect
             for text in (opening.id, millimetres(rect.left), millimetres(rect.width), level(rect.bottom), level(rect.top)):

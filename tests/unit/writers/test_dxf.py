@@ -16,6 +16,7 @@ KINDS = {
     "Polyline": "LWPOLYLINE",
     "Fill": "HATCH",
     "Text": "TEXT",
+    "Paragraph": "MTEXT",
     "Dimension": "DIMENSION",
     "Symbol": "INSERT",
     "BlockUse": "INSERT",
