@@ -52,6 +52,7 @@ def test_metres_are_stored_as_millimetres(tmp_path: Path) -> None:
         (HEAD + f'[not_covered]\n"{SPACING}" = " "\n', "no reason"),
         (HEAD + ENTRY + 'alternatives = [{ value = 9, unit = "m", status = "read" }]\n', "without a document"),
         (HEAD + 'colour = "red"\n', "unknown heading"),
+        (HEAD + 'lengths = "cubits"\n', "'cubits'; allowed: mm, feet"),
         (HEAD + "[rules\n", "whole file"),
         ('edition = "1"\n', "title must be text"),
         (HEAD.replace('"1"', '"1"\nextends = "zz"') + ENTRY, "no rule set 'zz'"),
@@ -116,6 +117,14 @@ def test_a_child_inherits_replaces_and_withdraws(tmp_path: Path) -> None:
     assert not book.has("bed_reinforcement.lap")
     assert book.not_covered["bed_reinforcement.lap"] == "withdrawn"
     assert load_book("parent", root=tmp_path).get("bed_reinforcement.lap").value == 225.0
+
+
+def test_how_lengths_are_written_is_the_countrys_or_its_parents(tmp_path: Path) -> None:
+    write(tmp_path, "parent", HEAD + 'lengths = "feet"\n' + ENTRY)
+    write(tmp_path, "child", HEAD + 'extends = "parent"\n')
+    write(tmp_path, "other", HEAD + 'extends = "parent"\nlengths = "mm"\n')
+    assert [load_book(name, root=tmp_path).lengths for name in ("parent", "child", "other")] == ["feet", "feet", "mm"]
+    assert load_book("uk").lengths == "mm"
 
 
 def test_a_replacement_that_changes_nothing_is_refused(tmp_path: Path) -> None:
