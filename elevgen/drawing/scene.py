@@ -208,7 +208,10 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """How a role is drawn: layer name, indexed colour, red-green-blue, line width in mm, line type."""
+    """How a role is drawn: layer name, indexed colour, red-green-blue on paper, line width in mm, line type.
+
+    `screen` is the colour in CAD, seen on white and on black; None where the indexed colour alone is to be used.
+    """
 
     role: Role
     name: str
@@ -217,6 +220,7 @@ class Layer:
     width: float
     line_type: Literal["CONTINUOUS", "DASHED", "CENTER"]
     plot: bool = True
+    screen: tuple[int, int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
