@@ -6,6 +6,8 @@
 
 from __future__ import annotations
 
+import math
+
 Rgb = tuple[int, int, int]
 
 LAST = 255
@@ -41,7 +43,7 @@ def rgb_of(index: int) -> Rgb:
 
 
 def nearest_index(rgb: Rgb) -> int:
-    """The indexed colour that looks most like a colour (distance in CIE 1976 L*a*b*); never one that depends on the background."""
+    """The indexed colour that looks most like a colour (CIE 1976 L*a*b*); never the one that depends on the background."""
     wanted = lab(rgb)
     return min((i for i in range(1, _GREYS) if i != 7), key=lambda i: (distance(lab(rgb_of(i)), wanted), i))
 
@@ -70,7 +72,7 @@ def lab(rgb: Rgb) -> tuple[float, float, float]:
 
 def distance(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
     """How far apart two colours look: 1 is about the least a careful eye can tell."""
-    return sum((a - b) ** 2 for a, b in zip(one, other, strict=True)) ** 0.5
+    return math.dist(one, other)
 
 
 def _share(hue: float) -> float:

@@ -9,22 +9,22 @@ go by the index. Roles that share a name share the layer; the first of them, in 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from elevgen.core.errors import Fault, JsonPath, SpecError
 from elevgen.drawing.indexed import LAST, Rgb, nearest_index, rgb_of
 from elevgen.drawing.layers import LINE_TYPES, LINE_WIDTHS, fault_in_name, layer_tables, load_table
 from elevgen.drawing.scene import Layer, Role
-from elevgen.spec.faults import FaultList
+from elevgen.spec.faults import FaultList, listed, nearest
 from elevgen.spec.models import Spec
 from elevgen.spec.syntax import decode, read
 
 DEFAULT_TABLE = "ncs"
 FIELDS = ("name", "colour", "width", "line_type", "plot")
-_COLOUR = re.compile(r"#([0-9a-fA-F]{2})([0-9a-fA-F]{2})([0-9a-fA-F]{2})")
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 _BACKGROUND_INDEX = 7
 """Black on white and white on black."""
 _NEVER_PLOTTED = "defpoints"
@@ -50,6 +50,14 @@ def own_layers(path: Path) -> tuple[Layer, ...]:
     return layers
 
 
+class Unfit(NamedTuple):
+    """Why a value will not do, what will, and what was perhaps meant."""
+
+    message: str
+    allowed: str
+    near: str = ""
+
+
 class _Reader:
     """Reads the values of one file, noting what is wrong with them."""
 
@@ -63,54 +71,32 @@ class _Reader:
             self.faults.unknown(("table",), "layer table", str(table), layer_tables())
             table = DEFAULT_TABLE
         changes = self._object(("layers",), held.get("layers", {}), tuple(Role))
-        found = tuple(self._changed(layer, changes[layer.role]) if layer.role in changes else layer for layer in load_table(table))
+        base = load_table(table)
+        found = tuple(self._changed(layer, changes[layer.role]) if layer.role in changes else layer for layer in base)
         self._check_apart(found, changes)
         return found
 
     def _changed(self, layer: Layer, raw: object) -> Layer:
-        path = ("layers", layer.role.value)
+        """A layer with what is given for it, as far as that is right."""
+        path: JsonPath = ("layers", layer.role.value)
         given = self._object(path, raw, FIELDS)
-        return self._coloured(path, self._plain(path, layer, given), given)
-
-    def _plain(self, path: JsonPath, layer: Layer, given: Mapping[str, Any]) -> Layer:
-        name, width = given.get("name", layer.name), given.get("width", layer.width)
-        line_type, plot = given.get("line_type", layer.line_type), given.get("plot", layer.plot)
-        if not isinstance(name, str):
-            self.faults.add((*path, "name"), "a layer's name is text", "text in double quotes")
-        elif reason := fault_in_name(name) or ("nothing on this layer is ever printed" if name.lower() == _NEVER_PLOTTED else ""):
-            self.faults.add((*path, "name"), f"cannot be a layer's name: {reason}", 'ASCII without < > / \\ " : ; ? * | , = `')
-        if isinstance(width, bool) or width not in LINE_WIDTHS:
-            near = min(LINE_WIDTHS, key=lambda w: abs(w - width)) if isinstance(width, int | float) else ""
-            self.faults.add((*path, "width"), "is not a width of pens, in mm", ", ".join(map(str, LINE_WIDTHS)), str(near))
-        if line_type not in LINE_TYPES:
-            self.faults.unknown((*path, "line_type"), "line type", str(line_type), LINE_TYPES)
-        if not isinstance(plot, bool):
-            self.faults.add((*path, "plot"), "says whether the layer is printed", "true or false")
-        return replace(layer, name=name, width=width, line_type=line_type, plot=plot)
-
-    def _coloured(self, path: JsonPath, layer: Layer, given: Mapping[str, Any]) -> Layer:
-        colour = given.get("colour")
-        if "colour" not in given:
-            return layer
-        if isinstance(colour, str) and (parts := _COLOUR.fullmatch(colour)):
-            red, green, blue = (int(part, 16) for part in parts.groups())
-            rgb: Rgb = (red, green, blue)
-            return replace(layer, index=nearest_index(rgb), rgb=rgb, screen=rgb)
-        if isinstance(colour, int) and not isinstance(colour, bool) and 1 <= colour <= LAST:
-            return replace(layer, index=colour, rgb=(0, 0, 0) if colour == _BACKGROUND_INDEX else rgb_of(colour), screen=None)
-        self.faults.add((*path, "colour"), "is not a colour", f'"#c03010", or an indexed colour from 1 to {LAST}')
-        return layer
+        fitting: dict[str, Any] = {}
+        for field, value in given.items():
+            if fault := _FAULTS[field](value):
+                self.faults.add((*path, field), *fault)
+            else:
+                fitting |= _colours(value) if field == "colour" else {field: value}
+        return replace(layer, **fitting)
 
     def _check_apart(self, layers: tuple[Layer, ...], changes: Mapping[str, Any]) -> None:
         """No two names may differ in capitals alone: programs take them for one layer."""
-        spelt: dict[str, str] = {}
+        spelt: dict[str, Layer] = {}
         for layer in layers:
-            if not isinstance(layer.name, str):
-                continue
-            first = spelt.setdefault(layer.name.lower(), layer.name)
-            if first != layer.name:
-                at = layer.role if layer.role in changes else next(x.role for x in layers if x.name == first)
-                self.faults.add(("layers", at.value), f"{layer.name} and {first} differ in capitals alone", "one way of writing it")
+            first = spelt.setdefault(layer.name.lower(), layer)
+            if first.name != layer.name:
+                role = layer.role if layer.role in changes else first.role
+                message = f"the names {layer.name} and {first.name} differ in capitals alone"
+                self.faults.add(("layers", role.value), message, "one way of writing it")
 
     def _object(self, path: JsonPath, raw: object, known: tuple[str, ...]) -> Mapping[str, Any]:
         """The entries of an object that are known; others are noted."""
@@ -122,3 +108,53 @@ class _Reader:
             if key not in known:
                 self.faults.unknown((*path, key), what, key, known, at_key=True)
         return {key: value for key, value in raw.items() if key in known}
+
+
+def _name_fault(name: object) -> Unfit | None:
+    if not isinstance(name, str):
+        return Unfit("a layer's name is text", "text in double quotes")
+    reason = fault_in_name(name) or ("nothing on this layer is ever printed" if name.lower() == _NEVER_PLOTTED else "")
+    return Unfit(f"cannot be a layer's name: {reason}", 'ASCII without < > / \\ " : ; ? * | , = `') if reason else None
+
+
+def _colour_fault(colour: object) -> Unfit | None:
+    indexed = isinstance(colour, int) and not isinstance(colour, bool) and 1 <= colour <= LAST
+    if indexed or (isinstance(colour, str) and _COLOUR.fullmatch(colour)):
+        return None
+    return Unfit("is not a colour", f'"#c03010", or an indexed colour from 1 to {LAST}')
+
+
+def _width_fault(width: object) -> Unfit | None:
+    number = isinstance(width, int | float) and not isinstance(width, bool)
+    if number and width in LINE_WIDTHS:
+        return None
+    near = f"{min(LINE_WIDTHS, key=lambda w: abs(w - width))}" if isinstance(width, int | float) and number else ""
+    return Unfit("is not a width of pens, in mm", ", ".join(map(str, LINE_WIDTHS)), near)
+
+
+def _line_type_fault(line_type: object) -> Unfit | None:
+    if line_type in LINE_TYPES:
+        return None
+    return Unfit(f"there is no line type {line_type!r}", listed(LINE_TYPES), nearest(str(line_type), LINE_TYPES))
+
+
+def _plot_fault(plot: object) -> Unfit | None:
+    return None if isinstance(plot, bool) else Unfit("says whether the layer is printed", "true or false")
+
+
+_FAULTS: dict[str, Callable[[object], Unfit | None]] = {
+    "name": _name_fault,
+    "colour": _colour_fault,
+    "width": _width_fault,
+    "line_type": _line_type_fault,
+    "plot": _plot_fault,
+}
+
+
+def _colours(colour: str | int) -> dict[str, Any]:
+    """The fields of a layer that follow from a colour."""
+    if isinstance(colour, int):
+        return {"index": colour, "rgb": (0, 0, 0) if colour == _BACKGROUND_INDEX else rgb_of(colour), "screen": None}
+    red, green, blue = (int(colour[n : n + 2], 16) for n in (1, 3, 5))
+    rgb: Rgb = (red, green, blue)
+    return {"index": nearest_index(rgb), "rgb": rgb, "screen": rgb}

@@ -196,7 +196,10 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A page: its paper size, the views on it and what is drawn on the paper itself."""
+    """A page: its paper size, the views on it and what is drawn on the paper itself.
+
+    `title_room` holds the fields of its title block, and `fields` what they say, for a title block of the user's own.
+    """
 
     id: str
     title: str
@@ -204,6 +207,8 @@ class Sheet:
     height: float
     windows: tuple[Window, ...]
     primitives: tuple[Primitive, ...]
+    title_room: Rect | None = None
+    fields: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

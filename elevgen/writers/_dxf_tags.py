@@ -13,7 +13,8 @@ from ezdxf.colors import rgb2int
 from elevgen.core.geometry import Point
 from elevgen.drawing.scene import BlockUse, Fill, Line, Paragraph, Polyline, Primitive, Role, Symbol, Text
 from elevgen.drawing.tints import tint
-from elevgen.writers._dxf_tables import TEXT_STYLE, TEXT_WIDTH, block_name, symbol_block
+from elevgen.writers._dxf_names import Names
+from elevgen.writers._dxf_tables import Look, TextLook
 
 _ALONG = {"left": 0, "centre": 1, "right": 2}
 _USUAL_PITCH = 5 / 3
@@ -27,7 +28,8 @@ class Tags:
 
     def __init__(
         self,
-        layers: dict[Role, str],
+        names: Names,
+        look: Look,
         new_handle: Callable[[], str],
         numbers: Numbers,
         owner: str,
@@ -35,7 +37,9 @@ class Tags:
         scale: float = 1.0,
         shift: Point = (0.0, 0.0),
     ) -> None:
-        self.layers = layers
+        self.layers = names.layers
+        self.names = names
+        self.look = look
         self.new_handle = new_handle
         self.numbers = numbers
         self.owner = f"330\n{owner}\n100\nAcDbEntity\n" + ("67\n1\n" if paper else "")
@@ -49,21 +53,18 @@ class Tags:
     def _entity(self, primitive: Primitive) -> str:
         match primitive:
             case Symbol(role, name, at, size, rotation):
-                return self._insert(role, symbol_block(name), at, size * self.scale, rotation)
+                return self._insert(role, self.names.symbol(name), at, size * self.scale, rotation)
             case BlockUse(role, block, at):
-                return self._insert(role, block_name(block), at)
+                return self._insert(role, self.names.blocks[block], at)
             case Text():
                 return self._text(primitive)
             case Paragraph():
                 return self._paragraph(primitive)
             case Line(role, a, b):
-                return self._head("LINE", role) + f"100\nAcDbLine\n{self._at(a)}{self._at(b, 1)}"
-            case Polyline(role, points, closed):
-                body = "".join(map(self._flat, points))
-                return (
-                    self._head("LWPOLYLINE", role) + f"100\nAcDbPolyline\n90\n{len(points)}\n70\n{int(closed)}\n43\n0.0\n{body}"
-                )
-            case Fill(role, points):
+                return f"{self._head('LINE', role)}{self._part('AcDbLine')}{self._at(a)}{self._at(b, 1)}"
+            case Polyline():
+                return self._polyline(primitive)
+            case Fill():
                 return self._fill(primitive)
             case _:
                 raise TypeError(f"no tags for a {type(primitive).__name__}")
@@ -71,32 +72,52 @@ class Tags:
     def _head(self, kind: str, role: Role) -> str:
         return f"0\n{kind}\n5\n{self.new_handle()}\n{self.owner}8\n{self.layers[role]}\n"
 
+    def _part(self, name: str) -> str:
+        """What opens the tags of one class of an entity."""
+        return f"100\n{name}\n"
+
     def _insert(self, role: Role, name: str, at: Point, size: float = 1.0, rotation: float = 0.0) -> str:
         sized = f"41\n{size:.6g}\n42\n{size:.6g}\n43\n{size:.6g}\n" if size != 1.0 else ""
         turned = f"50\n{rotation:.6g}\n" if rotation else ""
-        return self._head("INSERT", role) + f"100\nAcDbBlockReference\n2\n{name}\n{self._at(at)}{sized}{turned}"
+        return f"{self._head('INSERT', role)}{self._part('AcDbBlockReference')}2\n{name}\n{self._at(at)}{sized}{turned}"
+
+    def _polyline(self, made: Polyline) -> str:
+        body = "".join(map(self._flat, made.points))
+        return (
+            self._head("LWPOLYLINE", made.role)
+            + f"100\nAcDbPolyline\n90\n{len(made.points)}\n70\n{int(made.closed)}\n43\n0.0\n{body}"
+        )
 
     def _text(self, text: Text) -> str:
-        at = self._at(text.at)
         along, across = _ALONG[text.align], _ACROSS[text.valign]
         placed = f"72\n{along}\n{self._at(text.at, 1)}" if along or across else ""
+        lifted = f"73\n{across}\n" if across else ""
+        look, part = self.style(text.bold), self._part("AcDbText")
         return (
-            self._head("TEXT", text.role)
-            + f"100\nAcDbText\n{at}40\n{text.height * self.scale:.6g}\n1\n{_one_line(text.text)}\n50\n{text.rotation:.6g}\n"
-            + f"41\n{TEXT_WIDTH}\n7\n{TEXT_STYLE}\n{placed}100\nAcDbText\n{f'73{chr(10)}{across}{chr(10)}' if across else ''}"
+            f"{self._head('TEXT', text.role)}{part}{self._at(text.at)}40\n{text.height * self.scale:.6g}\n"
+            f"1\n{self.words(text.text)}\n50\n{text.rotation:.6g}\n"
+            f"41\n{look.width:.6g}\n7\n{look.style}\n{placed}{part}{lifted}"
         )
+
+    def style(self, bold: bool) -> TextLook:
+        """The text style for plain or bold text."""
+        return self.look.bold if bold else self.look.regular
+
+    def words(self, text: str) -> str:
+        """Text as one tag."""
+        return one_line(text)
 
     def _paragraph(self, made: Paragraph) -> str:
         """As MTEXT hung from its top, its lines broken where ours are, exactly `pitch` apart."""
         top = made.at[0], made.at[1] + made.height * self.scale
-        words = r"\P".join(_one_line(line).replace("\\", r"\\").replace("{", r"\{").replace("}", r"\}") for line in made.lines)
+        words = r"\P".join(one_line(line).replace("\\", r"\\").replace("{", r"\{").replace("}", r"\}") for line in made.lines)
         pieces = [words[n : n + _LONGEST_TAG] for n in range(0, len(words), _LONGEST_TAG)]
         text = "".join(f"3\n{piece}\n" for piece in pieces[:-1]) + f"1\n{pieces[-1]}\n"
         factor = made.pitch / (made.height * _USUAL_PITCH)
         return (
             self._head("MTEXT", made.role)
             + f"100\nAcDbMText\n{self._at(top)}40\n{made.height * self.scale:.6g}\n41\n0.0\n71\n{1 + _ALONG[made.align]}\n72\n1\n"
-            + f"{text}7\n{TEXT_STYLE}\n73\n2\n44\n{factor:.6g}\n"
+            + f"{text}7\n{self.style(made.bold).style}\n73\n2\n44\n{factor:.6g}\n"
         )
 
     def _fill(self, fill: Fill) -> str:
@@ -126,6 +147,6 @@ class Numbers(dict[float, str]):
         return self[value]
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
     """Text as one tag: carets and line ends, which DXF gives a meaning, kept harmless."""
     return " ".join(text.split()).replace("^", "^ ").replace("%%", "% %")
