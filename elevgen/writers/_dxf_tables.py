@@ -35,11 +35,13 @@ class TextLook:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How texts and dimensions of a file look: its text styles, and its dimension style for each scale."""
+    """How texts and dimensions of a file look: its text styles, its dimension style for each scale, its dashed layers."""
 
     regular: TextLook
     bold: TextLook
     dimensions: dict[int, str]
+    dashed: frozenset[str]
+    """Layers whose lines are broken: text on them is told not to be, for programs that draw letters as lines."""
 
 
 def add_layers(doc: Drawing, layers: tuple[Layer, ...], names: Names) -> None:
@@ -138,8 +140,9 @@ def add_symbols(doc: Drawing, scene: Scene, names: Names) -> None:
         if names.symbol(mark) in doc.blocks:
             continue
         block = doc.blocks.new(names.symbol(mark))
+        attribs = {"layer": "0", "linetype": "Continuous"}
         for points, closed in outlines(mark):
             if doc.dxfversion == "AC1009":
-                block.add_polyline2d(points, close=closed, dxfattribs={"layer": "0"})
+                block.add_polyline2d(points, close=closed, dxfattribs=attribs)
             else:
-                block.add_lwpolyline(points, close=closed, dxfattribs={"layer": "0"})
+                block.add_lwpolyline(points, close=closed, dxfattribs=attribs)

@@ -92,9 +92,11 @@ class Tags:
         along, across = _ALONG[text.align], _ACROSS[text.valign]
         placed = f"72\n{along}\n{self._at(text.at, 1)}" if along or across else ""
         lifted = f"73\n{across}\n" if across else ""
-        look, part = self.style(text.bold), self._part("AcDbText")
+        look, part, head = self.style(text.bold), self._part("AcDbText"), self._head("TEXT", text.role)
+        if self.layers[text.role] in self.look.dashed:
+            head += "6\nContinuous\n"
         return (
-            f"{self._head('TEXT', text.role)}{part}{self._at(text.at)}40\n{text.height * self.scale:.6g}\n"
+            f"{head}{part}{self._at(text.at)}40\n{text.height * self.scale:.6g}\n"
             f"1\n{self.words(text.text)}\n50\n{text.rotation:.6g}\n"
             f"41\n{look.width:.6g}\n7\n{look.style}\n{placed}{part}{lifted}"
         )

@@ -9,7 +9,6 @@ from pathlib import Path
 from ezdxf import bbox, filemanagement
 from ezdxf.addons.importer import Importer
 from ezdxf.document import Drawing
-from ezdxf.lldxf.const import DXFError
 
 from elevgen.core.errors import Fault, SpecError
 from elevgen.core.geometry import Rect
@@ -35,8 +34,9 @@ class Template:
     dimension_style: str
 
     def fresh(self) -> Drawing:
-        """The drawing with all that is in it, to be added to."""
+        """The drawing with all that is in it, to be added to; what can be mended in it is mended here."""
         doc = read(self.path)
+        doc.audit()
         if doc.header.get("$INSUNITS", _NO_UNIT) == _NO_UNIT:
             doc.header["$INSUNITS"] = _MM
         doc.dxfversion = max(doc.dxfversion, OLDEST_WRITTEN)
@@ -78,7 +78,7 @@ def read(path: Path) -> Drawing:
     """Read a DXF file. Raises SpecError when it is none."""
     try:
         return filemanagement.readfile(path)
-    except (OSError, DXFError, ValueError, KeyError, IndexError, AttributeError, TypeError) as error:
+    except Exception as error:  # a damaged file can make the library stumble anywhere
         near = next(iter(get_close_matches(path.name, sorted(p.name for p in path.parent.glob("*.dxf") if p != path), 1)), "")
         reason = " ".join(str(error).split()) or type(error).__name__
         raise _fault(f"{path.name} cannot be read as DXF: {reason}", path.name, "a DXF file, ASCII or binary", near) from None

@@ -10,6 +10,9 @@ dimension layer, plain ASCII layer names) is written always.
 
 from __future__ import annotations
 
+import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
@@ -90,11 +93,23 @@ def _template(path: Path, version: str) -> Template:
 
 
 def _new(version: str) -> Drawing:
-    doc = filemanagement.new(version, units=0 if version == OLD else 4)  # R12 has no place for units
+    with _without_warnings():  # that R12 has no place for units
+        doc = filemanagement.new(version, units=4)
     doc.header["$MEASUREMENT"] = 1
     doc.header["$LWDISPLAY"] = 1
     doc.header["$PSLTSCALE"] = 1
     return doc
+
+
+@contextmanager
+def _without_warnings() -> Iterator[None]:
+    logger = logging.getLogger("ezdxf")
+    level = logger.level
+    logger.setLevel(logging.ERROR)
+    try:
+        yield
+    finally:
+        logger.setLevel(level)
 
 
 def _alone(scene: Scene, view: View) -> Scene:
@@ -110,7 +125,7 @@ def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None,
     """Tables, blocks and model space of a document. `shift` moves model space as a whole."""
     add_layers(doc, scene.layers, names)
     add_symbols(doc, scene, names)
-    entities = Entities(doc, names, _look(doc, scene, template))
+    entities = Entities(doc, names, _look(doc, scene, names, template))
     used = {p.block for view in scene.views for p in view.primitives if isinstance(p, BlockUse)}
     for block in scene.blocks:
         if block.name in used:
@@ -121,7 +136,7 @@ def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None,
     return entities
 
 
-def _look(doc: Drawing, scene: Scene, template: Template | None) -> Look:
+def _look(doc: Drawing, scene: Scene, names: Names, template: Template | None) -> Look:
     """The text styles, and a dimension style for each scale that has dimensions; in a new file the last is the current one."""
     regular, bold = add_text_styles(doc, template.text_style if template else "")
     scales = {view.scale for view in scene.views if any(isinstance(p, Dimension) for p in view.primitives)}
@@ -136,7 +151,8 @@ def _look(doc: Drawing, scene: Scene, template: Template | None) -> Look:
         styles[scale] = style.dxf.name
     if not template:
         doc.header["$TEXTSTYLE"] = regular.style
-    return Look(regular, bold, styles)
+    dashed = (name for name in names.layers.values() if doc.layers.get(name).dxf.linetype.lower() != "continuous")
+    return Look(regular, bold, styles, frozenset(dashed))
 
 
 def _set_extents(doc: Drawing, bounds: Rect) -> None:
