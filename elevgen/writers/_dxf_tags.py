@@ -151,4 +151,4 @@ class Numbers(dict[float, str]):
 
 def one_line(text: str) -> str:
     """Text as one tag: carets and line ends, which DXF gives a meaning, kept harmless."""
-    return " ".join(text.split()).replace("^", "^ ").replace("%%", "% %")
+    return " ".join(text.splitlines()).replace("\t", " ").replace("^", "^ ").replace("%%", "% %")

@@ -23,7 +23,7 @@ from ezdxf.document import Drawing
 from elevgen.core.errors import Fault, SpecError
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.compose import VIEW_GAP
-from elevgen.drawing.scene import BlockUse, Dimension, Scene, View
+from elevgen.drawing.scene import BlockUse, Scene, View
 from elevgen.writers._dxf_entities import Entities
 from elevgen.writers._dxf_identity import keep_identity
 from elevgen.writers._dxf_names import Names, names_of
@@ -137,9 +137,9 @@ def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None,
 
 
 def _look(doc: Drawing, scene: Scene, names: Names, template: Template | None) -> Look:
-    """The text styles, and a dimension style for each scale that has dimensions; in a new file the last is the current one."""
+    """The text styles, and a dimension style for each scale; in a new file the one of the largest scale is the current one."""
     regular, bold = add_text_styles(doc, template.text_style if template else "")
-    scales = {view.scale for view in scene.views if any(isinstance(p, Dimension) for p in view.primitives)}
+    scales = {view.scale for view in scene.views}
     styles = {}
     for scale in sorted(scales, reverse=True):
         if template and template.dimension_style:

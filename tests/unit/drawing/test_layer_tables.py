@@ -135,7 +135,7 @@ def test_what_must_not_be_confused_is_told_apart_whatever_colours_one_sees__matr
     """Far apart in colour (CIE 1976 distance; 2.3 is just noticeable), or else in line width (2:1) or line type.
 
     Sight without red or green cones: G. Machado, M. Oliveira, L. Fernandes, A Physiologically-based Model for Simulation of
-    Color Vision Deficiency, IEEE TVCG 15(6), 2009, severity 1.0, on linear light (the figures from memory; each row adds up to 1).
+    Color Vision Deficiency, IEEE TVCG 15(6), 2009, severity 1.0, on linear light; figures from memory, each row adds up to 1.
     """
     pens = {layer.role: layer for layer in load_table("ncs")}
     for one, other in combinations(KEPT_APART, 2):

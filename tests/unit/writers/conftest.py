@@ -1,4 +1,4 @@
-"""A small scene with every primitive in it, awkward text and thirds of a millimetre. The folder is on the path for `dxf_boxes`."""
+"""A small scene with every primitive in it, awkward text, thirds of a millimetre. The folder is on the path for `dxf_boxes`."""
 
 import sys
 from pathlib import Path
