@@ -1,4 +1,8 @@
-"""Dimensions: measured in millimetres whatever they say, with their text as plain text and all their parts on one layer."""
+"""Dimensions: measured in millimetres whatever they say, with their text as plain text and all their parts on one layer.
+
+Those in our own style are tags like all else, their parts the very lines of the other formats. Those in a user's style are
+drawn by the library, which knows what a style may ask for.
+"""
 
 from __future__ import annotations
 
@@ -10,36 +14,12 @@ from ezdxf.layouts.blocklayout import BlockLayout
 
 from elevgen.core.geometry import Point
 from elevgen.drawing.scene import Dimension
-from elevgen.writers._dxf_tables import TextLook, text_look
+from elevgen.writers._dxf_tables import STANDARD, TextLook, text_look
+from elevgen.writers._dxf_tags import MEASURED, NOTHING, measured_by
 
-MEASURED = "<>"
-"""Stands for the measured length, written as the dimension style says."""
-_NOTHING = " "
 _DECIMAL, _NO_TRAILING_NOUGHTS = 2, 8
 _AMBIGUOUS = 1e-4
 """How near a half, in units of the last decimal, is rounded by some programs up and by others down."""
-
-
-def add_dimension(layout: BaseLayout, dim: Dimension, text: str, style: DimStyle, layer: str, shift: Point) -> None:
-    """A dimension with its block. `text` is what it says, as the file writes texts."""
-    upright = dim.axis == "y"
-    a, b = _moved(shift, dim.a), _moved(shift, dim.b)
-    base = (_moved(shift, (dim.line_at, 0.0))[0], a[1]) if upright else (a[0], _moved(shift, (0.0, dim.line_at))[1])
-    measured = round(abs(dim.b[1] - dim.a[1]) if upright else abs(dim.b[0] - dim.a[0]), 6)
-    made = layout.add_linear_dim(
-        base=base,
-        p1=a,
-        p2=b,
-        angle=90 if upright else 0,
-        text=MEASURED if text == said(style, measured) else text or _NOTHING,
-        dimstyle=style.dxf.name,
-        dxfattribs={"layer": layer},
-    )
-    made.render()
-    made.dimension.dxf.actual_measurement = measured
-    block = made.dimension.get_geometry_block()
-    if block is not None:
-        _make_plain(block, text_look(layout.doc, style.dxf.get("dimtxsty", "Standard")), layer)
 
 
 def said(style: DimStyle, measured: float) -> str | None:
@@ -54,6 +34,28 @@ def said(style: DimStyle, measured: float) -> str | None:
         return None
     text = f"{measured:.{places}f}"
     return (text.rstrip("0").rstrip(".") if places else text).replace(".", chr(dxf.get_default("dimdsep")))
+
+
+def add_dimension(layout: BaseLayout, dim: Dimension, text: str, style: DimStyle, layer: str, shift: Point) -> None:
+    """A dimension in a user's style, drawn by the library. `text` is what it says, as the file writes texts."""
+    upright = dim.axis == "y"
+    a, b = _moved(shift, dim.a), _moved(shift, dim.b)
+    base = (_moved(shift, (dim.line_at, 0.0))[0], a[1]) if upright else (a[0], _moved(shift, (0.0, dim.line_at))[1])
+    measured = measured_by(dim)
+    made = layout.add_linear_dim(
+        base=base,
+        p1=a,
+        p2=b,
+        angle=90 if upright else 0,
+        text=MEASURED if text == said(style, measured) else text or NOTHING,
+        dimstyle=style.dxf.name,
+        dxfattribs={"layer": layer},
+    )
+    made.render()
+    made.dimension.dxf.actual_measurement = measured
+    block = made.dimension.get_geometry_block()
+    if block is not None:
+        _make_plain(block, text_look(layout.doc, style.dxf.get("dimtxsty", STANDARD)), layer)
 
 
 def _make_plain(block: BlockLayout, look: TextLook, layer: str) -> None:

@@ -84,6 +84,9 @@ class R12Tags(Tags):
     def _part(self, name: str) -> str:
         return ""
 
+    def _later(self, group: str, value: str) -> str:
+        return ""
+
     def _polyline(self, made: Polyline) -> str:
         vertices = "".join(f"{self._head('VERTEX', made.role)}{self._at(point)}" for point in made.points)
         head = f"{self._head('POLYLINE', made.role)}66\n1\n10\n0.0\n20\n0.0\n30\n0.0\n70\n{int(made.closed)}\n"

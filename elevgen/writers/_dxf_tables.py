@@ -40,6 +40,8 @@ class Look:
     regular: TextLook
     bold: TextLook
     dimensions: dict[int, str]
+    foreign_dimensions: bool
+    """True where the dimension styles are the user's, or copies of them."""
     dashed: frozenset[str]
     """Layers whose lines are broken: text on them is told not to be, for programs that draw letters as lines."""
 

@@ -1,17 +1,19 @@
 """Scene primitives as DXF tags, one entity for one primitive.
 
 Written as text and not through the library's entity objects: a set holds thousands of them, and an object for each took
-most of the time of a draw. Dimensions, viewports and all tables are the library's.
+most of the time of a draw. Viewports, title blocks, all tables, and dimensions in a user's style are the library's.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
 from ezdxf.colors import rgb2int
 
 from elevgen.core.geometry import Point
-from elevgen.drawing.scene import BlockUse, Fill, Line, Paragraph, Polyline, Primitive, Role, Symbol, Text
+from elevgen.drawing.board import dimension_text
+from elevgen.drawing.scene import BlockUse, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Symbol, Text
 from elevgen.drawing.tints import tint
 from elevgen.writers._dxf_names import Names
 from elevgen.writers._dxf_tables import Look, TextLook
@@ -20,7 +22,21 @@ _ALONG = {"left": 0, "centre": 1, "right": 2}
 _USUAL_PITCH = 5 / 3
 """From line to line of MTEXT at spacing 1, as a part of the text height."""
 _LONGEST_TAG = 250
+MEASURED, NOTHING = "<>", " "
+"""What a dimension says when it says what is measured, as its style writes it; and when it says nothing."""
 _ACROSS = {"base": 0, "middle": 2, "top": 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Dimensions:
+    """How dimensions of one scale are written: the style, what it makes of a length, and where their parts go.
+
+    `block_of` writes a dimension's parts and returns the name of their block.
+    """
+
+    style: str
+    said: Callable[[float], str | None]
+    block_of: Callable[[Dimension], str]
 
 
 class Tags:
@@ -36,6 +52,7 @@ class Tags:
         paper: bool = False,
         scale: float = 1.0,
         shift: Point = (0.0, 0.0),
+        dimensions: Dimensions | None = None,
     ) -> None:
         self.layers = names.layers
         self.names = names
@@ -45,6 +62,7 @@ class Tags:
         self.owner = f"330\n{owner}\n100\nAcDbEntity\n" + ("67\n1\n" if paper else "")
         self.scale = scale
         self.shift = shift
+        self.dimensions = dimensions
 
     def text_of(self, primitives: Iterable[Primitive]) -> str:
         """Every primitive, in order."""
@@ -66,8 +84,8 @@ class Tags:
                 return self._polyline(primitive)
             case Fill():
                 return self._fill(primitive)
-            case _:
-                raise TypeError(f"no tags for a {type(primitive).__name__}")
+            case Dimension():
+                return self._dimension(primitive)
 
     def _head(self, kind: str, role: Role) -> str:
         return f"0\n{kind}\n5\n{self.new_handle()}\n{self.owner}8\n{self.layers[role]}\n"
@@ -132,6 +150,29 @@ class Tags:
             + f"93\n{len(fill.points)}\n{path}97\n0\n75\n1\n76\n1\n98\n1\n10\n0.0\n20\n0.0\n"
         )
 
+    def _dimension(self, dim: Dimension) -> str:
+        """A rotated dimension: the second end on its line, the middle of its text, the two measured points."""
+        assert self.dimensions is not None
+        upright = dim.axis == "y"
+        measured = measured_by(dim)
+        text = self.words(dim.text)
+        text = MEASURED if text == self.dimensions.said(measured) else text or NOTHING
+        words = dimension_text(dim, self.scale)
+        half = words.height * self.scale / 2
+        middle = (words.at[0] - half, words.at[1]) if upright else (words.at[0], words.at[1] + half)
+        on_line = (dim.line_at, dim.b[1]) if upright else (dim.b[0], dim.line_at)
+        return (
+            f"{self._head('DIMENSION', dim.role)}{self._part('AcDbDimension')}{self._later('280', '0')}"
+            f"2\n{self.dimensions.block_of(dim)}\n3\n{self.dimensions.style}\n{self._at(on_line)}{self._at(middle, 1)}70\n32\n"
+            f"{self._later('71', '5')}{self._later('42', self.numbers[measured])}1\n{text}\n"
+            f"{self._part('AcDbAlignedDimension')}{self._at(dim.a, 3)}{self._at(dim.b, 4)}50\n{90.0 if upright else 0.0}\n"
+            f"{self._part('AcDbRotatedDimension')}"
+        )
+
+    def _later(self, group: str, value: str) -> str:
+        """A tag that R12 does not know."""
+        return f"{group}\n{value}\n"
+
     def _flat(self, point: Point) -> str:
         return f"10\n{self.numbers[point[0] + self.shift[0]]}\n20\n{self.numbers[point[1] + self.shift[1]]}\n"
 
@@ -147,6 +188,11 @@ class Numbers(dict[float, str]):
         text = f"{value + 0.0:.6f}".rstrip("0")  # no minus before a nought
         self[value] = f"{text}0" if text.endswith(".") else text
         return self[value]
+
+
+def measured_by(dim: Dimension) -> float:
+    """The length between a dimension's points, mm."""
+    return round(abs(dim.b[1] - dim.a[1]) if dim.axis == "y" else abs(dim.b[0] - dim.a[0]), 6)
 
 
 def one_line(text: str) -> str:

@@ -23,7 +23,7 @@ from ezdxf.document import Drawing
 from elevgen.core.errors import Fault, SpecError
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.compose import VIEW_GAP
-from elevgen.drawing.scene import BlockUse, Scene, View
+from elevgen.drawing.scene import BlockUse, Dimension, Scene, View
 from elevgen.writers._dxf_entities import Entities
 from elevgen.writers._dxf_identity import keep_identity
 from elevgen.writers._dxf_names import Names, names_of
@@ -139,20 +139,18 @@ def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None,
 def _look(doc: Drawing, scene: Scene, names: Names, template: Template | None) -> Look:
     """The text styles, and a dimension style for each scale; in a new file the one of the largest scale is the current one."""
     regular, bold = add_text_styles(doc, template.text_style if template else "")
-    scales = {view.scale for view in scene.views}
+    on_paper = [1] if any(isinstance(p, Dimension) for sheet in scene.sheets for p in sheet.primitives) else []
+    own = template.dimension_style if template else ""
     styles = {}
-    for scale in sorted(scales, reverse=True):
-        if template and template.dimension_style:
-            style = own_dimension_style(doc, template.dimension_style, scale)
-        else:
-            style = add_dimension_style(doc, scale, regular)
+    for scale in on_paper + sorted({view.scale for view in scene.views}, reverse=True):
+        style = own_dimension_style(doc, own, scale) if own else add_dimension_style(doc, scale, regular)
         if not template:
             style.copy_to_header(doc)
         styles[scale] = style.dxf.name
     if not template:
         doc.header["$TEXTSTYLE"] = regular.style
     dashed = (name for name in names.layers.values() if doc.layers.get(name).dxf.linetype.lower() != "continuous")
-    return Look(regular, bold, styles, frozenset(dashed))
+    return Look(regular, bold, styles, bool(own), frozenset(dashed))
 
 
 def _set_extents(doc: Drawing, bounds: Rect) -> None:

@@ -152,12 +152,13 @@ def test_feet_and_inches_are_written_out_over_millimetres(scene):
 def test_a_dimension_has_two_end_strokes_and_its_text_above_its_line(scene, axis):
     doc, made = with_dimension(scene, 910.0, "910", axis)
     block = made.get_geometry_block()
-    assert [e.dxf.name.upper() for e in block.query("INSERT")] == ["_OBLIQUE"] * 2
-    ends = sorted(e.dxf.insert[axis == "y"] for e in block.query("INSERT"))
+    strokes = [e for e in block.query("LINE") if abs(e.dxf.start.x - e.dxf.end.x) > 1 and abs(e.dxf.start.y - e.dxf.end.y) > 1]
+    middles = sorted(e.dxf.start.lerp(e.dxf.end)[axis == "y"] for e in strokes)
     place = scene.views[0].place[axis == "y"]
-    assert ends == pytest.approx([place, place + 910])
+    assert middles == pytest.approx([place, place + 910])
+    assert {round(e.dxf.start.distance(e.dxf.end), 3) for e in strokes} == {round(1.8 * 20 * 2**0.5, 3)}
     (text,) = block.query("TEXT")
-    x, y, _ = text.dxf.align_point
+    x, y, _ = made.dxf.text_midpoint
     along, across = (x, y) if axis == "x" else (y, x)
     assert along == pytest.approx(place + 455)
     line = scene.views[0].place[axis == "x"] - 400.0
