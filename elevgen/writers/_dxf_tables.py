@@ -42,6 +42,8 @@ class Look:
     dimensions: dict[int, str]
     foreign_dimensions: bool
     """True where the dimension styles are the user's, or copies of them."""
+    line_widths: dict[str, int]
+    """Of each layer, in hundredths of a mm: text is told to be drawn narrower where lines would fill its letters."""
     dashed: frozenset[str]
     """Layers whose lines are broken: text on them is told not to be, for programs that draw letters as lines."""
 

@@ -6,10 +6,12 @@ most of the time of a draw. Viewports, title blocks, all tables, and dimensions 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from ezdxf.colors import rgb2int
+from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 
 from elevgen.core.geometry import Point
 from elevgen.drawing.board import dimension_text
@@ -21,6 +23,7 @@ from elevgen.writers._dxf_tables import Look, TextLook
 _ALONG = {"left": 0, "centre": 1, "right": 2}
 _USUAL_PITCH = 5 / 3
 """From line to line of MTEXT at spacing 1, as a part of the text height."""
+_ROUNDING = 1e-6
 _LONGEST_TAG = 250
 MEASURED, NOTHING = "<>", " "
 """What a dimension says when it says what is measured, as its style writes it; and when it says nothing."""
@@ -113,6 +116,8 @@ class Tags:
         look, part, head = self.style(text.bold), self._part("AcDbText"), self._head("TEXT", text.role)
         if self.layers[text.role] in self.look.dashed:
             head += "6\nContinuous\n"
+        if self.look.line_widths[self.layers[text.role]] > (stroke := stroke_of(text.height)):
+            head += self._later("370", f"{stroke}")
         return (
             f"{head}{part}{self._at(text.at)}40\n{text.height * self.scale:.6g}\n"
             f"1\n{self.words(text.text)}\n50\n{text.rotation:.6g}\n"
@@ -188,6 +193,11 @@ class Numbers(dict[float, str]):
         text = f"{value + 0.0:.6f}".rstrip("0")  # no minus before a nought
         self[value] = f"{text}0" if text.endswith(".") else text
         return self[value]
+
+
+def stroke_of(height: float) -> int:
+    """How wide the lines of letters are, in hundredths of a mm: a tenth of their height (ISO 3098 type B) or the width below."""
+    return VALID_DXF_LINEWEIGHTS[bisect_right(VALID_DXF_LINEWEIGHTS, height * 10 + _ROUNDING) - 1]
 
 
 def measured_by(dim: Dimension) -> float:

@@ -41,6 +41,8 @@ from elevgen.writers._package import Package
 
 FORMAT = "dxf"
 VERSION, OLD = "R2013", "R12"
+USUAL_WIDTH = 25
+"""What a layer without a line width is drawn with, in hundredths of a mm."""
 
 
 def render(package: Package) -> dict[str, bytes]:
@@ -149,8 +151,10 @@ def _look(doc: Drawing, scene: Scene, names: Names, template: Template | None) -
         styles[scale] = style.dxf.name
     if not template:
         doc.header["$TEXTSTYLE"] = regular.style
-    dashed = (name for name in names.layers.values() if doc.layers.get(name).dxf.linetype.lower() != "continuous")
-    return Look(regular, bold, styles, bool(own), frozenset(dashed))
+    layers = {name: doc.layers.get(name).dxf for name in names.layers.values()}
+    widths = {name: layer.get("lineweight", USUAL_WIDTH) for name, layer in layers.items()}
+    dashed = frozenset(name for name, layer in layers.items() if layer.linetype.lower() != "continuous")
+    return Look(regular, bold, styles, bool(own), widths, dashed)
 
 
 def _set_extents(doc: Drawing, bounds: Rect) -> None:

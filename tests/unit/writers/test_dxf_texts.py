@@ -82,6 +82,16 @@ def test_text_on_a_dashed_layer_is_not_dashed(scene):
     assert types["turned"] == "BYLAYER"
 
 
+@pytest.mark.parametrize(("height", "stroke"), [(1.8, 18), (2.0, 20), (2.5, 25), (3.5, 35), (5.0, 50), (2.2, 20)])
+def test_letters_on_a_layer_of_wide_lines_are_drawn_with_a_tenth_of_their_height(scene, height, stroke):
+    """ISO 3098 type B (quoted). Programs that draw letters as lines would make blots of them with the layer's width."""
+    layers = tuple(replace(x, width=1.0) if x.role is Role.MOVEMENT_JOINT else x for x in scene.layers)
+    texts = tuple(Text(role, (0.0, 0.0), f"{role}", height) for role in (Role.MOVEMENT_JOINT, Role.TEXT))
+    doc = read_back(replace(scene, layers=layers, views=(replace(scene.views[0], primitives=texts),)))
+    weights = {t.dxf.text: t.dxf.lineweight for t in doc.modelspace().query("TEXT")}
+    assert weights == {"movement_joint": stroke, "text": -1 if stroke >= 25 else stroke}
+
+
 def test_a_colour_by_index_is_written_alone(scene):
     def pen(layer: Layer) -> Layer:
         return replace(layer, index=30) if layer.role is Role.TIE else replace(layer, index=140, screen=(10, 110, 200))
