@@ -15,6 +15,7 @@ def title_room(space: Rect) -> Rect:
 def title_fields(design: Design, fields: TitleFields) -> tuple[tuple[str, str], ...]:
     """Name and text of every field there is, the common other names of a field included."""
     project, rules = design.spec.project, design.rules
+    drawing = fields.sheet.replace("/", "-")
     said = {
         "PROJECT": project.title,
         "PROJECT_NUMBER": project.number,
@@ -22,8 +23,8 @@ def title_fields(design: Design, fields: TitleFields) -> tuple[tuple[str, str], 
         "OWNER": project.client,
         "TITLE": fields.subject,
         "DOCUMENT": fields.document,
-        "NUMBER": " ".join(part for part in (project.number, fields.sheet) if part),
-        "DRAWING": fields.sheet,
+        "NUMBER": " / ".join(part for part in (project.number, drawing) if part),
+        "DRAWING": drawing,
         "REVISION": project.revision,
         "REV": project.revision,
         "DATE": project.date,

@@ -84,8 +84,8 @@ def add_text_styles(doc: Drawing, regular: str = "") -> tuple[TextLook, TextLook
 
 
 def text_look(doc: Drawing, style: str) -> TextLook:
-    """A style of a file, under the name it is spelt with there."""
-    entry = doc.styles.get(style)
+    """A style of a file, under the name it is spelt with there; the usual one where it has none of that name."""
+    entry = doc.styles.get(style if style in doc.styles else STANDARD)
     return TextLook(entry.dxf.name, float(entry.dxf.get("width", 1.0)))
 
 

@@ -7,11 +7,13 @@ import pytest
 from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb
 
 from elevgen.core.errors import RuleDataError
-from elevgen.drawing.indexed import contrast, distance, lab
+from elevgen.drawing.indexed import contrast, distance, lab, luminance
 from elevgen.drawing.layers import fault_in_name, layer_tables, load_table
-from elevgen.drawing.scene import Layer, Role
+from elevgen.drawing.scene import Layer, Role, Tint
 from elevgen.drawing.tints import names, tint
 
+PALE = [tint(name).rgb for name in names() if luminance(tint(name).rgb) >= 0.6]
+"""What bricks, blocks, cuts and the backs of labels are tinted with."""
 WHITE, BLACK = (255, 255, 255), (0, 0, 0)
 INDEXED = {i: tuple(int2rgb(c)) for i, c in enumerate(DXF_DEFAULT_COLORS)}
 KEPT_APART = (
@@ -114,10 +116,15 @@ def test_colours_stand_out_from_white() -> None:
 def test_colours_on_screens_stand_out_from_white_from_black_and_from_our_tints(layer: Layer) -> None:
     """WCAG 2.1, 1.4.11: 3:1 for what has to be made out; 1.4.3: 4.5:1 for text, here on white and on black."""
     assert layer.screen is not None
-    for background in (WHITE, BLACK, *(tint(name).rgb for name in names())):
+    for background in (WHITE, BLACK, *PALE):
         assert contrast(layer.screen, background) >= 3.0, background
     if layer.role in {Role.TEXT, Role.MARK, Role.LEVEL, Role.DIMENSION}:
         assert min(contrast(layer.screen, WHITE), contrast(layer.screen, BLACK)) >= 4.5
+
+
+@pytest.mark.parametrize("name", ["clay", "calcium_silicate", "dense_concrete", "aircrete", "stone", "cut", "panel", "opening"])
+def test_what_is_drawn_over_in_elevations_is_pale(name: Tint) -> None:
+    assert tint(name).rgb in PALE
 
 
 @pytest.mark.parametrize("layer", load_table("ncs"), ids=lambda x: x.role)
