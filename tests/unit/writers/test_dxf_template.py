@@ -54,7 +54,8 @@ def office(version: str = "R2000") -> Drawing:
     msp.add_text("North point", height=50, dxfattribs={"style": "Schräg é"}).set_placement((120, 60))
     msp.add_point((500, 75))
     title = doc.blocks.new("zz-Schriftfeld", base_point=(3, 4))
-    title.add_lwpolyline([(3, 4), (153, 4), (153, 34), (3, 34)], close=True)
+    outline = title.add_polyline2d if version == "R12" else title.add_lwpolyline
+    outline([(3, 4), (153, 4), (153, 34), (3, 34)], close=True)
     for n, tag in enumerate(("Project", "TITLE", "NUMBER", "scale", "HOUSE_STYLE")):
         title.add_attdef(tag, insert=(5, 7 + 5 * n), text=f"default {tag}", height=2.5, dxfattribs={"style": "Schräg é"})
     other = doc.blocks.new("door")
