@@ -9,6 +9,7 @@ from ezdxf.document import Drawing
 from ezdxf.layouts.base import BaseLayout
 
 from elevgen.core.geometry import Point
+from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import Block, Dimension, Primitive
 from elevgen.writers._dxf_dimensions import add_dimension, said
 from elevgen.writers._dxf_names import Names
@@ -27,10 +28,11 @@ class Entities:
     In each layout a point holds the place of the entities written as tags.
     """
 
-    def __init__(self, doc: Drawing, names: Names, look: Look) -> None:
+    def __init__(self, doc: Drawing, names: Names, look: Look, fonts: Fonts) -> None:
         self.doc = doc
         self.names = names
         self.look = look
+        self.fonts = fonts
         self._tags_as = R12Tags if doc.dxfversion == "AC1009" else Tags
         self._numbers = Numbers()
         self._tags: dict[str, str] = {}
@@ -53,7 +55,7 @@ class Entities:
         place = layout.add_point((0, 0)).dxf.handle
         new_handle = self.doc.entitydb.handles.next
         where = (self._numbers, layout.layout_key, paper, scale, shift)
-        tags = self._tags_as(self.names, self.look, new_handle, *where, self._dimensions(scale, shift))
+        tags = self._tags_as(self.names, self.look, self.fonts, new_handle, *where, self._dimensions(scale, shift))
         if not self.look.foreign_dimensions:
             self._tags[place] = tags.text_of(primitives)
             return

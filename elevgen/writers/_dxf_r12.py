@@ -79,7 +79,7 @@ class R12Tags(Tags):
     """Entities of one block or of model space as tags of R12."""
 
     def _head(self, kind: str, role: Role) -> str:
-        return f"0\n{kind}\n5\n{self.new_handle()}\n8\n{self.layers[role]}\n"
+        return f"0\n{kind}\n5\n{self.new_handle()}\n8\n{self.layers[role]}\n"  # and no scale of dashes
 
     def _part(self, name: str) -> str:
         return ""

@@ -44,8 +44,14 @@ class Look:
     """True where the dimension styles are the user's, or copies of them."""
     line_widths: dict[str, int]
     """Of each layer, in hundredths of a mm: text is told to be drawn narrower where lines would fill its letters."""
+    dashes: float
+    """By this, times its view's scale, an entity's dashes are longer than on paper; 0 where viewports see to that."""
     dashed: frozenset[str]
     """Layers whose lines are broken: text on them is told not to be, for programs that draw letters as lines."""
+
+    def dash_scale(self, scale: float) -> float:
+        """By how much the dashes of an entity of a view at a scale are longer than its line type says."""
+        return self.dashes * scale or 1.0
 
 
 def add_layers(doc: Drawing, layers: tuple[Layer, ...], names: Names) -> None:

@@ -9,18 +9,24 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from math import cos, radians, sin
 
 from ezdxf.colors import rgb2int
 from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 
 from elevgen.core.geometry import Point
 from elevgen.drawing.board import dimension_text
+from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import BlockUse, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Symbol, Text
 from elevgen.drawing.tints import tint
 from elevgen.writers._dxf_names import Names
 from elevgen.writers._dxf_tables import Look, TextLook
 
 _ALONG = {"left": 0, "centre": 1, "right": 2}
+_RISE = {"base": 0.0, "middle": 0.5, "top": 1.0}
+"""How far a text's place lies over its base line, as a part of its height."""
+_SHOWN = 0.78
+"""How wide the usual font shows most texts, as a part of what they were measured to be at most."""
 _USUAL_PITCH = 5 / 3
 """From line to line of MTEXT at spacing 1, as a part of the text height."""
 _ROUNDING = 1e-6
@@ -49,6 +55,7 @@ class Tags:
         self,
         names: Names,
         look: Look,
+        fonts: Fonts,
         new_handle: Callable[[], str],
         numbers: Numbers,
         owner: str,
@@ -60,12 +67,14 @@ class Tags:
         self.layers = names.layers
         self.names = names
         self.look = look
+        self.fonts = fonts
         self.new_handle = new_handle
         self.numbers = numbers
         self.owner = f"330\n{owner}\n100\nAcDbEntity\n" + ("67\n1\n" if paper else "")
         self.scale = scale
         self.shift = shift
         self.dimensions = dimensions
+        self._layer_tags: dict[Role, str] = {}
 
     def text_of(self, primitives: Iterable[Primitive]) -> str:
         """Every primitive, in order."""
@@ -91,7 +100,14 @@ class Tags:
                 return self._dimension(primitive)
 
     def _head(self, kind: str, role: Role) -> str:
-        return f"0\n{kind}\n5\n{self.new_handle()}\n{self.owner}8\n{self.layers[role]}\n"
+        if role not in self._layer_tags:
+            self._layer_tags[role] = self._layer(self.layers[role])
+        return f"0\n{kind}\n5\n{self.new_handle()}\n{self.owner}{self._layer_tags[role]}"
+
+    def _layer(self, name: str) -> str:
+        """The layer, and how long its dashes are."""
+        scale = self.look.dash_scale(self.scale) if name in self.look.dashed else 1.0
+        return f"8\n{name}\n" + (f"48\n{scale:.6g}\n" if scale != 1.0 else "")
 
     def _part(self, name: str) -> str:
         """What opens the tags of one class of an entity."""
@@ -119,10 +135,21 @@ class Tags:
         if self.look.line_widths[self.layers[text.role]] > (stroke := stroke_of(text.height)):
             head += self._later("370", f"{stroke}")
         return (
-            f"{head}{part}{self._at(text.at)}40\n{text.height * self.scale:.6g}\n"
+            f"{head}{part}{self._at(self._start(text))}40\n{text.height * self.scale:.6g}\n"
             f"1\n{self.words(text.text)}\n50\n{text.rotation:.6g}\n"
             f"41\n{look.width:.6g}\n7\n{look.style}\n{placed}{part}{lifted}"
         )
+
+    def _start(self, text: Text) -> Point:
+        """Where a text's base line begins, about: some programs put it there, whatever it is aligned to."""
+        back, down = _ALONG[text.align] / 2, _RISE[text.valign]
+        if not (back or down):
+            return text.at
+        height = text.height * self.scale
+        left = self.fonts.width(text.text, height, text.bold) * _SHOWN * back
+        turn = radians(text.rotation)
+        c, s = cos(turn), sin(turn)
+        return (text.at[0] - left * c + down * height * s, text.at[1] - left * s - down * height * c)
 
     def style(self, bold: bool) -> TextLook:
         """The text style for plain or bold text."""

@@ -23,6 +23,7 @@ from ezdxf.document import Drawing
 from elevgen.core.errors import Fault, SpecError
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.compose import VIEW_GAP
+from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import BlockUse, Dimension, Scene, View
 from elevgen.writers._dxf_entities import Entities
 from elevgen.writers._dxf_identity import keep_identity
@@ -49,21 +50,28 @@ def render(package: Package) -> dict[str, bytes]:
     """One drawing of the whole building, and one of each view. Raises SpecError when the user's template cannot be used."""
     spec, scene, sha = package.design.spec, package.scene, package.design.spec_sha256
     template = _template(spec.folder / spec.sheet.template, spec.sheet.dxf) if spec.sheet.template else None
-    files = {f"{package.design.name}.dxf": drawing(scene, sha, spec.sheet.dxf, template)}
+    fonts = Fonts()
+    files = {f"{package.design.name}.dxf": drawing(scene, sha, spec.sheet.dxf, template, fonts)}
     for view in scene.views:
         name = f"elevations/{view.id.replace('/', '-')}.dxf"
-        files[name] = elevation(scene, view, f"{sha}:{view.id}", spec.sheet.dxf, template)
+        files[name] = elevation(scene, view, f"{sha}:{view.id}", spec.sheet.dxf, template, fonts)
     return files
 
 
-def drawing(scene: Scene, identity: str, version: str = VERSION, template: Template | None = None) -> bytes:
+def drawing(
+    scene: Scene, identity: str, version: str = VERSION, template: Template | None = None, fonts: Fonts | None = None
+) -> bytes:
     """A scene as DXF. `identity` names what it was made from; the same scene, identity and template give the same bytes."""
     if version == OLD:
         scene = replace(scene, sheets=())
     doc = template.fresh() if template else _new(version)
+    if not template:
+        doc.header["$PSLTSCALE"] = 0  # dashes are told their length one by one: right in model space and through viewports
+        doc.header["$LTSCALE"] = float(min((v.scale for v in scene.views), default=1)) if version == OLD else 1.0
     theirs = template.filled() if template else None
     shift = (theirs.right + VIEW_GAP, 0.0) if theirs else (0.0, 0.0)
-    entities = _filled(doc, scene, names_of(scene, telling=template is not None, old=version == OLD), template, shift)
+    names = names_of(scene, telling=template is not None, old=version == OLD)
+    entities = _filled(doc, scene, names, template, fonts or Fonts(), shift)
     fields = frozenset(name for sheet in scene.sheets for name, _ in sheet.fields)
     title_block = title_block_of(doc, fields) if template else ""
     for sheet in scene.sheets:
@@ -74,15 +82,22 @@ def drawing(scene: Scene, identity: str, version: str = VERSION, template: Templ
     return _written(doc, entities, scene.date, identity)
 
 
-def elevation(scene: Scene, view: View, identity: str, version: str = VERSION, template: Template | None = None) -> bytes:
+def elevation(
+    scene: Scene,
+    view: View,
+    identity: str,
+    version: str = VERSION,
+    template: Template | None = None,
+    fonts: Fonts | None = None,
+) -> bytes:
     """One view of a scene as DXF by itself, in its own coordinates."""
     alone = _alone(scene, view)
     names = names_of(alone, telling=True, old=version == OLD)
     doc = _new(version)
     if template:
         template.lend(doc, tuple(dict.fromkeys(names.layers.values())))
-    doc.header["$LTSCALE"] = float(view.scale)  # no viewport makes its dashes those of paper
-    entities = _filled(doc, alone, names, template, (0.0, 0.0))
+    doc.header["$LTSCALE"] = float(view.scale)  # opened by itself; in another drawing that drawing says how long dashes are
+    entities = _filled(doc, alone, names, template, fonts or Fonts(), (0.0, 0.0))
     _set_extents(doc, view.extents)
     return _written(doc, entities, scene.date, identity)
 
@@ -123,11 +138,11 @@ def _alone(scene: Scene, view: View) -> Scene:
     return replace(scene, views=(replace(view, place=(0.0, 0.0)),), sheets=(), blocks=blocks, layers=layers)
 
 
-def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None, shift: Point) -> Entities:
+def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None, fonts: Fonts, shift: Point) -> Entities:
     """Tables, blocks and model space of a document. `shift` moves model space as a whole."""
     add_layers(doc, scene.layers, names)
     add_symbols(doc, scene, names)
-    entities = Entities(doc, names, _look(doc, scene, names, template))
+    entities = Entities(doc, names, _look(doc, scene, names, template), fonts)
     used = {p.block for view in scene.views for p in view.primitives if isinstance(p, BlockUse)}
     for block in scene.blocks:
         if block.name in used:
@@ -154,7 +169,8 @@ def _look(doc: Drawing, scene: Scene, names: Names, template: Template | None) -
     layers = {name: doc.layers.get(name).dxf for name in names.layers.values()}
     widths = {name: layer.get("lineweight", USUAL_WIDTH) for name, layer in layers.items()}
     dashed = frozenset(name for name, layer in layers.items() if layer.linetype.lower() != "continuous")
-    return Look(regular, bold, styles, bool(own), widths, dashed)
+    dashes = 0.0 if doc.header.get("$PSLTSCALE", 1) else 1.0 / (doc.header.get("$LTSCALE", 1.0) or 1.0)
+    return Look(regular, bold, styles, bool(own), widths, dashes, dashed)
 
 
 def _set_extents(doc: Drawing, bounds: Rect) -> None:

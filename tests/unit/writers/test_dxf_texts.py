@@ -13,7 +13,7 @@ from elevgen.core.figures import feet_and_inches
 from elevgen.drawing.board import written
 from elevgen.drawing.compose import compose
 from elevgen.drawing.font import Fonts
-from elevgen.drawing.scene import Dimension, Layer, Role, Scene, Text
+from elevgen.drawing.scene import Dimension, Layer, Line, Role, Scene, Text
 from elevgen.pipeline import design_file
 from elevgen.writers import dxf
 from elevgen.writers._dxf_dimensions import said
@@ -80,6 +80,39 @@ def test_text_on_a_dashed_layer_is_not_dashed(scene):
     types = {t.dxf.text: t.dxf.linetype for t in doc.modelspace().query("TEXT")}
     assert types["dpc ±0.000"] == "Continuous"
     assert types["turned"] == "BYLAYER"
+
+
+@pytest.mark.parametrize(("align", "part"), [("left", 0.0), ("centre", 0.5), ("right", 1.0)])
+@pytest.mark.parametrize(("valign", "rise"), [("base", 0.0), ("middle", 0.5), ("top", 1.0)])
+@pytest.mark.parametrize("rotation", [0.0, 90.0])
+def test_a_text_starts_where_it_starts_for_programs_that_know_no_alignment(scene, align, part, valign, rise, rotation):
+    """One program sets every text from its first point, whatever point it is aligned to."""
+    said = "1810 × 1135, head"
+    made = Text(Role.TEXT, (700.0, 300.0), said, 2.5, align, valign, rotation)
+    doc = read_back(replace(scene, views=(replace(scene.views[0], primitives=(made,)),)))
+    (text,) = doc.modelspace().query("TEXT")
+    x, y = text.dxf.insert.x - 1000, text.dxf.insert.y - 2000
+    along, across = (700 - x, 300 - y) if rotation == 0 else (300 - y, x - 700)
+    assert along == pytest.approx(part * as_shown(said, 2.5 * 20, False), rel=0.08, abs=0.001)
+    assert across == pytest.approx(rise * 2.5 * 20)
+
+
+def test_dashes_are_as_long_on_every_drawing_as_on_paper(scene):
+    """In the building's file each entity says how long: right in model space and through a viewport at its scale.
+
+    An elevation by itself leaves it to the drawing it is inserted into, and is right when opened alone.
+    """
+    line = Line(Role.DPC, (0.0, 0.0), (4490.0, 0.0))
+    made = replace(scene, views=(replace(scene.views[0], primitives=(line, replace(line, role=Role.OUTLINE))),))
+    doc = read_back(made)
+    scales = {e.dxf.layer: e.dxf.get("ltscale", 1.0) for e in doc.modelspace()}
+    assert scales == {"T-DPC": 20.0, "T-OUTLINE": 1.0}
+    assert (doc.header["$PSLTSCALE"], doc.header["$LTSCALE"]) == (0, 1)
+    dashes = [abs(t.value) for t in doc.linetypes.get("DASHED").pattern_tags.tags if t.code == 49]
+    assert dashes == [3.0, 1.5]
+    alone = ezdxf.read(StringIO(dxf.elevation(made, made.views[0], "x").decode()))
+    assert {e.dxf.get("ltscale", 1.0) for e in alone.modelspace()} == {1.0}
+    assert (alone.header["$PSLTSCALE"], alone.header["$LTSCALE"]) == (1, 20)
 
 
 @pytest.mark.parametrize(("height", "stroke"), [(1.8, 18), (2.0, 20), (2.5, 25), (3.5, 35), (5.0, 50), (2.2, 20)])
