@@ -57,6 +57,11 @@ class Template:
         importer.import_table("styles", styles)
         if self.dimension_style:
             importer.import_table("dimstyles", [self.dimension_style])
+        # What those use, in an order: the library would take it in that of its sets.
+        importer.import_table("linetypes", sorted(importer.used_linetypes))
+        importer.import_table("styles", sorted(importer.used_styles))
+        for arrow in sorted(importer.used_arrows & {block.name for block in self.doc.blocks}):
+            importer.import_block(arrow, rename=False)
         importer.finalize()
 
 

@@ -1,5 +1,8 @@
 """Drawing into a user's template: all of it stays, and it settles how layers, texts, dimensions and title blocks look."""
 
+import os
+import subprocess
+import sys
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
@@ -102,6 +105,31 @@ def test_the_template_file_is_left_as_it_is(scene, path):
 def test_same_template_same_bytes(scene, path):
     one, other = (dxf.drawing(titled(scene), "0" * 64, template=template_of(path)) for _ in range(2))
     assert one == other
+
+
+def test_same_bytes_in_every_process(path, tmp_path):
+    """Whatever order Python keeps its sets in."""
+    doc = ezdxf.readfile(path)
+    for n, layer in enumerate(("W1", "W2", "W3", "W4", "W5", "W6")):
+        doc.linetypes.add(f"LT{n}", [2.0 + n, 1.0 + n, -1.0])
+        doc.layers.add(layer, linetype=f"LT{n}")
+    doc.saveas(tmp_path / "many.dxf")
+    code = f"""
+import hashlib, io, ezdxf
+from pathlib import Path
+from elevgen.writers._dxf_template import template_of
+doc = ezdxf.new("R2013")
+template_of(Path({str(tmp_path / "many.dxf")!r})).lend(doc, ("W1", "W2", "W3", "W4", "W5", "W6", "A-ELEV-JNTM"))
+tables = (doc.layers, doc.linetypes, doc.styles, doc.dimstyles, doc.block_records)
+print([(entry.dxf.name, entry.dxf.handle) for table in tables for entry in table])
+"""
+    told = {
+        subprocess.run(
+            [sys.executable, "-c", code], env=os.environ | {"PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True
+        ).stdout
+        for seed in ("0", "1", "2", "77")
+    }
+    assert len(told) == 1
 
 
 def test_all_that_was_in_it_is_still_there(scene, path):
