@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ezdxf import bbox
 from ezdxf.document import Drawing
 from ezdxf.layouts.layout import Paperspace
 
@@ -62,6 +61,8 @@ def _put_title_block(layout: Paperspace, sheet: Sheet, room: Rect, name: str, en
     A border for the whole sheet stands with its base point in the corner of the paper; any other block in the corner of the
     frame, made smaller where it would not fit the room.
     """
+    from ezdxf import bbox
+
     block = layout.doc.blocks.get(name)
     box = bbox.extents((e for e in block if e.dxftype() != "ATTDEF"), fast=True)
     wide, high = (box.size.x, box.size.y) if box.has_data else (0.0, 0.0)

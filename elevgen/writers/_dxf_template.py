@@ -47,6 +47,15 @@ class Template:
         box = bbox.extents(self.doc.modelspace(), fast=True)
         return Rect(box.extmin.x, box.extmin.y, box.extmax.x, box.extmax.y) if box.has_data else None
 
+    def title_block(self, fields: frozenset[str]) -> str:
+        """The first block, by name, with enough attributes of the names we fill; empty when there is none."""
+        found = [
+            block.name
+            for block in self.doc.blocks
+            if not block.is_any_layout and len({tag.dxf.get("tag", "").upper() for tag in block.attdefs()} & fields) >= LEAST_TAGS
+        ]
+        return min(found, key=lambda name: (name.lower(), name), default="")
+
     def lend(self, doc: Drawing, layers: tuple[str, ...]) -> None:
         """Copy into another drawing what the template says of these layers, of texts and of dimensions."""
         tables = self.doc.tables
@@ -87,16 +96,6 @@ def read(path: Path) -> Drawing:
         near = next(iter(get_close_matches(path.name, sorted(p.name for p in path.parent.glob("*.dxf") if p != path), 1)), "")
         reason = " ".join(str(error).split()) or type(error).__name__
         raise _fault(f"{path.name} cannot be read as DXF: {reason}", path.name, "a DXF file, ASCII or binary", near) from None
-
-
-def title_block_of(doc: Drawing, fields: frozenset[str]) -> str:
-    """The first block, by name, with enough attributes of the names we fill; empty when there is none."""
-    found = [
-        block.name
-        for block in doc.blocks
-        if not block.is_any_layout and len({tag.dxf.get("tag", "").upper() for tag in block.attdefs()} & fields) >= LEAST_TAGS
-    ]
-    return min(found, key=lambda name: (name.lower(), name), default="")
 
 
 def _text_style(doc: Drawing) -> str:

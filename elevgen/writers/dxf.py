@@ -16,6 +16,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from io import StringIO
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ezdxf import filemanagement
 from ezdxf.document import Drawing
@@ -37,8 +38,10 @@ from elevgen.writers._dxf_tables import (
     add_text_styles,
     own_dimension_style,
 )
-from elevgen.writers._dxf_template import Template, template_of, title_block_of
 from elevgen.writers._package import Package
+
+if TYPE_CHECKING:
+    from elevgen.writers._dxf_template import Template
 
 FORMAT = "dxf"
 VERSION, OLD = "R2013", "R12"
@@ -73,7 +76,7 @@ def drawing(
     names = names_of(scene, telling=template is not None, old=version == OLD)
     entities = _filled(doc, scene, names, template, fonts or Fonts(), shift)
     fields = frozenset(name for sheet in scene.sheets for name, _ in sheet.fields)
-    title_block = title_block_of(doc, fields) if template else ""
+    title_block = template.title_block(fields) if template else ""
     for sheet in scene.sheets:
         add_sheet(doc, scene, sheet, entities, shift, title_block)
     if scene.sheets and not template:
@@ -103,6 +106,8 @@ def elevation(
 
 
 def _template(path: Path, version: str) -> Template:
+    from elevgen.writers._dxf_template import template_of
+
     if version == OLD:
         message = "R12 cannot hold all that a template may hold"
         raise SpecError((Fault(("sheet", "dxf"), message, OLD, f"{VERSION} with a template, or {OLD} without one"),))
