@@ -7,6 +7,11 @@ from elevgen.drawing.title_block import FIELDS_HEIGHT, WIDTH, TitleFields
 from elevgen.result import Design
 
 
+def own_title(design: Design, space: Rect, fields: TitleFields) -> tuple[Rect, tuple[tuple[str, str], ...]]:
+    """What a sheet tells of its title block: its room in the space inside the frame, and what its fields say."""
+    return title_room(space), title_fields(design, fields)
+
+
 def title_room(space: Rect) -> Rect:
     """Where the fields of a title block stand in the space inside a frame: bottom right, the cautions over them."""
     return Rect(space.right - WIDTH, space.bottom, space.right, space.bottom + FIELDS_HEIGHT)
