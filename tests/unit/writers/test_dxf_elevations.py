@@ -40,7 +40,9 @@ def files(studio: Package) -> dict[str, bytes]:
 
 def test_there_is_one_for_every_leaf_and_the_plan_beside_the_building(studio, files):
     leaves = {f"elevations/{leaf.id.replace('/', '-')}.dxf" for leaf in studio.design.building.leaves}
-    assert set(files) == {"studio.dxf", "elevations/plan.dxf"} | leaves
+    views = {f"elevations/{view.id.replace('/', '-')}.dxf" for view in studio.scene.views}
+    assert set(files) == {"studio.dxf"} | views
+    assert leaves | {"elevations/plan.dxf"} <= views
 
 
 def test_the_origin_is_the_walls_start_at_datum(scene):
