@@ -51,15 +51,17 @@ def main() -> None:
 @Specs
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="Folder of the set; default dist/<spec name>.")
 @click.option("--formats", default="", help="Which formats, with commas between; default: all.")
-def draw(specs: tuple[Path, ...], output: Path | None, formats: str) -> None:
+@click.option("--dxf", type=click.Choice(["R2013", "R12"]), help="Version of the DXF files, whatever the SPEC asks for.")
+def draw(specs: tuple[Path, ...], output: Path | None, formats: str, dxf: str | None) -> None:
     """Draw the finished set of each SPEC: drawings, setting-out sheets, workbook, design.json."""
     from elevgen import pipeline
 
     wanted = _formats(formats)
     folders = _folders(output, specs)
     with _plain_errors():
-        for path, designed, folder in [(p, pipeline.design_file(p), f) for p, f in zip(specs, folders, strict=True)]:
-            written = pipeline.write(designed, folder, wanted)
+        for path, designed, folder in [(p, pipeline.design_file(p, dxf or ""), f) for p, f in zip(specs, folders, strict=True)]:
+            with pipeline.faults_pointed_at(path):
+                written = pipeline.write(designed, folder, wanted)
             click.echo(f"{path}: {len(written)} files in {folder}")
             _say_worst(designed.findings, path)
     click.echo(CAUTION)

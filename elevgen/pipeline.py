@@ -5,7 +5,8 @@ spec -> resolve -> trace -> place -> lay -> fit -> check; then, to write: measur
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
@@ -44,8 +45,12 @@ def vocabulary() -> Vocabulary:
 
 
 def load(path: str | Path) -> Spec:
-    """Read a spec file. Raises SpecError with every fault in it."""
-    return load_file(Path(path), vocabulary())
+    """Read a spec file. Raises SpecError with every fault in it, or in the file of layers it names."""
+    from elevgen.drawing.own_layers import layers_of
+
+    spec = load_file(Path(path), vocabulary())
+    layers_of(spec)
+    return spec
 
 
 def design(spec: Spec, name: str = "") -> Design:
@@ -90,11 +95,23 @@ def format_names() -> tuple[str, ...]:
     return formats()
 
 
-def design_file(path: str | Path) -> Design:
-    """Load and design one file; faults found while building are given their place in the file as well."""
+def design_file(path: str | Path, dxf: str = "") -> Design:
+    """Load and design one file. `dxf` is a version of DXF to be written in place of the one it asks for."""
     spec = load(path)
-    try:
+    if dxf:
+        moved = spec.sheet.model_copy(update={"dxf": dxf})
+        spec = spec.model_copy(update={"sheet": moved})
+    with faults_pointed_at(path):
         return design(spec, Path(path).stem)
+
+
+@contextmanager
+def faults_pointed_at(path: str | Path) -> Iterator[None]:
+    """Faults found after a spec file was read are given their place in it; those of other files have theirs already."""
+    try:
+        yield
     except SpecError as error:
+        if error.source:
+            raise
         text = Path(path).read_text(encoding="utf-8-sig")
         raise SpecError(pointed_at(error.faults, text), str(path)) from None

@@ -8,7 +8,7 @@ from dataclasses import replace
 from elevgen.drawing.cautions import building_cautions
 from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.font import Fonts
-from elevgen.drawing.layers import load_table
+from elevgen.drawing.own_layers import layers_of
 from elevgen.drawing.patterns import pattern_blocks
 from elevgen.drawing.scene import Scene, View
 from elevgen.drawing.sheet import fitted_elevation, fitted_plan, leaf_sheets, plan_sheets
@@ -19,7 +19,7 @@ VIEW_GAP = 3000.0
 
 
 def compose(design: Design) -> Scene:
-    """Everything that is drawn of a design. Raises RuleDataError when its layer table cannot be used."""
+    """Everything that is drawn of a design. Raises SpecError when its own file of layers cannot be used."""
     fonts = Fonts()
     leaves = leaf_facts(design)
     plan = fitted_plan(design, leaves, fonts)
@@ -34,7 +34,7 @@ def compose(design: Design) -> Scene:
         views=placed(rows),
         sheets=tuple(sheets),
         blocks=pattern_blocks(design),
-        layers=load_table(design.spec.sheet.layers),
+        layers=layers_of(design.spec),
         cautions=building_cautions(leaves),
     )
 

@@ -1,7 +1,7 @@
 """Layer tables: how each role is drawn, under the names of a published layer system.
 
 The names are in `layer_tables/<table>.toml`; colour, line width and line type are our own, the same for all of them, in
-`layer_tables/_pens.toml`.
+`layer_tables/_pens.toml`. A user's own file changes any of it, role by role (`own_layers`).
 """
 
 from __future__ import annotations
@@ -68,5 +68,10 @@ def _layer(file: str, role: Role, names: dict[str, str], pens: dict[str, Any]) -
     pen = pens[role.value]
     if pen["width"] not in LINE_WIDTHS or pen["line_type"] not in LINE_TYPES:
         raise RuleDataError(f"{_PENS}.toml", role.value, f"unknown line width or line type: {pen}")
-    red, green, blue = pen["rgb"]
-    return Layer(role, name, pen["index"], (red, green, blue), pen["width"], pen["line_type"], pen.get("plot", True))
+    plot = pen.get("plot", True)
+    return Layer(role, name, pen["index"], _rgb(pen["rgb"]), pen["width"], pen["line_type"], plot, _rgb(pen["screen"]))
+
+
+def _rgb(parts: list[int]) -> tuple[int, int, int]:
+    red, green, blue = parts
+    return (red, green, blue)

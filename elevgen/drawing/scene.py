@@ -196,7 +196,10 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A page: its paper size, the views on it and what is drawn on the paper itself."""
+    """A page: its paper size, the views on it and what is drawn on the paper itself.
+
+    `title_room` holds the fields of its title block, and `fields` what they say, for a title block of the user's own.
+    """
 
     id: str
     title: str
@@ -204,11 +207,16 @@ class Sheet:
     height: float
     windows: tuple[Window, ...]
     primitives: tuple[Primitive, ...]
+    title_room: Rect | None = None
+    fields: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """How a role is drawn: layer name, indexed colour, red-green-blue, line width in mm, line type."""
+    """How a role is drawn: layer name, indexed colour, red-green-blue on paper, line width in mm, line type.
+
+    `screen` is the colour in CAD, seen on white and on black; None where the indexed colour alone is to be used.
+    """
 
     role: Role
     name: str
@@ -217,6 +225,7 @@ class Layer:
     width: float
     line_type: Literal["CONTINUOUS", "DASHED", "CENTER"]
     plot: bool = True
+    screen: tuple[int, int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)

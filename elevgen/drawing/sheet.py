@@ -17,6 +17,7 @@ from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.schedules import schedules
 from elevgen.drawing.tables import Column, Page, Row, Table, flow
 from elevgen.drawing.title_block import WIDTH, TitleFields, block_height, draw_title_block
+from elevgen.drawing.title_fields import own_title
 from elevgen.result import Design
 
 PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
@@ -179,7 +180,8 @@ def _sheets(
         name = view.id if n == 1 else f"{view.id}-{n}"
         title = view.title if n == 1 else f"{view.title}, sheet {n}"
         windows = (window,) if n == 1 and window else ()
-        sheets.append(Sheet(name, title, paper.width, paper.height, windows, tuple(page.board.primitives)))
+        drawn = (tuple(page.board.primitives), *own_title(design, space, fields))
+        sheets.append(Sheet(name, title, paper.width, paper.height, windows, *drawn))
     return tuple(sheets)
 
 

@@ -47,8 +47,9 @@ def counted(scene: Scene, primitives: Iterable[Primitive]) -> Counter[tuple[str,
 def test_the_set_is_complete(made: Set) -> None:
     name = made.design.name
     files = {str(p.relative_to(made.folder)) for p in made.folder.rglob("*") if p.is_file() and not p.name.startswith(".")}
-    svgs = {f"elevations/{leaf.id.replace('/', '-')}.svg" for leaf in made.design.building.leaves}
-    assert files == {f"{name}.dxf", f"{name}.pdf", f"{name}.xlsx", "design.json", "elevations/plan.svg"} | svgs
+    views = ("plan", *(leaf.id.replace("/", "-") for leaf in made.design.building.leaves))
+    elevations = {f"elevations/{view}.{kind}" for view in views for kind in ("svg", "dxf")}
+    assert files == {f"{name}.dxf", f"{name}.pdf", f"{name}.xlsx", "design.json"} | elevations
 
 
 def test_every_leaf_of_every_wall_has_its_elevation_and_its_sheet(made: Set) -> None:
@@ -142,7 +143,7 @@ def test_dxf_read_by_another_library_holds_as_many_of_everything(made: Set, tmp_
         Polyline: "AcDbPolyline",
         Fill: "AcDbHatch",
         Text: "AcDbText",
-        Dimension: "AcDbMText",
+        Dimension: "AcDbText",
         Symbol: "AcDbBlockReference",
         BlockUse: "AcDbBlockReference",
     }
@@ -154,7 +155,7 @@ def test_dxf_read_by_another_library_holds_as_many_of_everything(made: Set, tmp_
     assert {key: seen[key] for key in comparable} == comparable
     assert {layer for layer, _ in seen} - {"Defpoints", "DEFPOINTS"} == {layer for layer, _ in expected}
     texts = Counter(_words(row["Text"]) for row in rows if row["SubClasses"].startswith("AcDbEntity:AcDbText"))
-    assert texts == Counter(_words(p.text) for p in primitives if isinstance(p, Text))
+    assert texts == Counter(_words(p.text) for p in primitives if isinstance(p, Text | Dimension))
 
 
 # --- PDF -------------------------------------------------------------------------------------------------------------

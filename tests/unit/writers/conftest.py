@@ -1,4 +1,7 @@
-"""A small scene with every primitive in it, awkward text and thirds of a millimetre."""
+"""A small scene with every primitive in it, awkward text, thirds of a millimetre. The folder is on the path for `dxf_boxes`."""
+
+import sys
+from pathlib import Path
 
 import pytest
 
@@ -19,6 +22,8 @@ from elevgen.drawing.scene import (
     View,
     Window,
 )
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 BRICK = ((0.0, 0.0), (215.0, 0.0), (215.0, 65.0), (0.0, 65.0))
 HOSTILE = "<b>&\"' ± ² é =1+1"
