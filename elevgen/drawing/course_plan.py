@@ -17,6 +17,8 @@ from elevgen.coursing.model import Coursing, Pattern, Piece, Placement
 
 LEAST = 1.0
 """Smaller than this (mm2) what is left of a piece is no piece."""
+OPENED = 8.0
+"""By how much the perpends at a corner, opened or tightened, may differ from nominal ones (mm)."""
 _FAR = 1e5
 _CUT_BACK = 60.0
 """How far short of its leaf's end a course may stop and still be the one that ends there: a perpend, or a movement joint."""
@@ -148,31 +150,34 @@ def real_spans(leaf: Leaf, placement: Placement, pattern: Pattern, unit: Unit) -
             right = start + piece.at + piece.length + (pattern.hidden[1] if n == last else 0.0)
             found.append((Span(left, right), piece, pattern.real(n)))
     if pattern.unseen and found:
-        before = _behind(leaf.start_end, found[0][0].start, unit, pattern.unseen)
-        for piece, span in _out_of_sight(found[0][0].start, -1.0, unit, pattern.unseen[:before]):
-            found.append((span, piece, piece.length))
-        seen_last = max(s.end for s, p, _ in found)
-        for piece, span in _out_of_sight(seen_last, 1.0, unit, pattern.unseen[before:]):
-            found.append((span, piece, piece.length))
+        first, seen_last = found[0][0].start, found[-1][0].end
+        before = _out_of_sight(leaf.start_end, first, 1.0, unit, pattern.unseen)
+        after = _out_of_sight(leaf.finish_end, seen_last, -1.0, unit, pattern.unseen[len(before) :])
+        found += [(span, piece, piece.length) for span, piece in (*before, *after)]
     return found
 
 
-def _behind(end: LeafEnd, first: float, unit: Unit, unseen: Sequence[Piece]) -> int:
-    """How many of the pieces out of sight lie round the corner at a leaf's start; the others lie at its finish."""
-    room = abs(first - end.far) if end.kind == "corner" else 0.0
+def _out_of_sight(end: LeafEnd, seen: float, way: float, unit: Unit, unseen: Sequence[Piece]) -> list[tuple[Span, Piece]]:
+    """Pieces wholly behind a corner: as many as there is room for between its far face and the first that is seen.
+
+    They begin at the far face, or past the end of the unit of the other wall that stands there.
+    """
+    if end.kind != "corner":
+        return []
+    room = (seen - end.far) * way
     for count in range(len(unseen), 0, -1):
-        left = room - sum(piece.length + unit.joint for piece in unseen[:count])
-        if abs(left) <= TOLERANCE or abs(left - unit.width - unit.joint) <= TOLERANCE:
-            return count
-    return 0
+        taken = sum(piece.length + unit.joint for piece in unseen[:count])
+        for begin in (0.0, unit.width + unit.joint):
+            if abs(room - begin - taken) <= OPENED:
+                return list(_in_a_row(end.far + way * begin, way, unit, unseen[:count]))
+    return []
 
 
-def _out_of_sight(edge: float, way: float, unit: Unit, unseen: Sequence[Piece]) -> Iterator[tuple[Piece, Span]]:
-    """Pieces one after another from an edge outwards, the last listed nearest to it."""
-    for piece in reversed(unseen):
-        near = edge + way * unit.joint
-        edge = near + way * piece.length
-        yield piece, Span(min(near, edge), max(near, edge))
+def _in_a_row(at: float, way: float, unit: Unit, pieces: Sequence[Piece]) -> Iterator[tuple[Span, Piece]]:
+    for piece in pieces:
+        end = at + way * piece.length
+        yield Span(min(at, end), max(at, end)), piece
+        at = end + way * unit.joint
 
 
 def outside_of(leaf: Leaf, span: Span) -> Literal["right", "left"]:

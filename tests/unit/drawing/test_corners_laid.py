@@ -24,7 +24,7 @@ from elevgen.result import Design
 from elevgen.spec.models import Spec
 
 sys.path.append(str(Path(__file__).parents[2] / "whole"))
-from buildings import random_spec  # noqa: E402
+from buildings import random_spec
 
 WIDEST = 16.2
 """A perpend opened as far as the trade lets it, and a movement joint in the end of a wall (mm)."""
