@@ -23,7 +23,8 @@ from elevgen.drawing.labels import Label, place_labels
 from elevgen.drawing.scene import Align, Fill, Role, Text, View
 from elevgen.result import Design
 
-SCALE = 20
+SCALES = (20, 50)
+"""The scale of corners, and the one for those that do not fit their paper at it."""
 TITLE_SIZE, NOTE_SIZE, FIGURE_SIZE, LABEL_SIZE = 3.5, 2.0, 2.0, 2.0
 APART = 12.0
 """Between the two drawings, paper mm."""
@@ -62,22 +63,22 @@ class _Sheet(NamedTuple):
         return translate(turned_, *self.shift)
 
 
-def corner_view(design: Design, detail: Detail, fonts: Fonts) -> View:
+def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALES[0]) -> View:
     """The two courses of a corner with its title and notes. Its place is given later."""
     corner = detail.corner
-    board = Board(fonts, SCALE, corner.id)
+    board = Board(fonts, scale, corner.id)
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     units = {unit.name: unit for unit in design.building.units}
     left = 0.0
     lowest = 0.0
     tops: list[tuple[float, str]] = []
     for laid in (detail.first, detail.second):
-        own = Board(fonts, SCALE, corner.id)
+        own = Board(fonts, scale, corner.id)
         sheet = _Sheet(own, corner, turned(corner), (0.0, 0.0), drawing_figures(design), leaves, units)
         _draw(sheet, laid)
         reach = own.extents
         shift = (left - reach.left, -reach.top)
-        own = Board(fonts, SCALE, corner.id)
+        own = Board(fonts, scale, corner.id)
         _draw(sheet._replace(board=own, shift=shift), laid)
         board.add(*own.primitives)
         board.reach(own.extents)
@@ -88,7 +89,7 @@ def corner_view(design: Design, detail: Detail, fonts: Fonts) -> View:
         board.text(Role.TEXT, (x, board.mm(2.5)), words, 2.5, bold=True)
     _draw_words(board, design, detail, lowest)
     return View(
-        corner.id, detail.title, tuple(board.primitives), inset(board.extents, -board.mm(0.5)), SCALE, (0.0, 0.0), corner.id
+        corner.id, detail.title, tuple(board.primitives), inset(board.extents, -board.mm(0.5)), scale, (0.0, 0.0), corner.id
     )
 
 
@@ -105,11 +106,11 @@ def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> 
     y = lowest - board.mm(4.0 + TITLE_SIZE)
     y = board.paragraph(Role.TEXT, (board.extents.left, y), detail.title, room, TITLE_SIZE, bold=True)
     y += board.mm(1.5)
-    for note in (*_notes(design, detail), AID):
+    for note in (*_notes(design, detail, int(board.scale)), AID):
         y = board.paragraph(Role.TEXT, (board.extents.left, y), note, room, NOTE_SIZE)
 
 
-def _notes(design: Design, detail: Detail) -> Iterator[str]:
+def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
     """What has to be said of a corner."""
     written = drawing_figures(design)
     units = {unit.name: unit for unit in design.building.units}
@@ -122,7 +123,7 @@ def _notes(design: Design, detail: Detail) -> Iterator[str]:
     for leaf, names in by_side.items():
         said = ", ".join(f"{n} {written.length(units[n].length)} x {written.length(units[n].width)}" for n in names)
         alike.setdefault(said, []).append(leaf)
-    yield f"1:{SCALE}, seen from above. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
+    yield f"1:{scale}, seen from above. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
     yield (
         "Figures run from each leaf's own corner, on its face, to the middle of its vertical joints; lengths of cut pieces "
         f"stand on them. {written.note}"
@@ -195,6 +196,8 @@ def _write_length(sheet: _Sheet, piece: PlanPiece, outline: Polygon) -> Label | 
         if outline.buffer(board.mm(0.1)).contains(box(bounds.left, bounds.bottom + board.mm(0.35), bounds.right, bounds.top)):
             board.text(Role.TEXT, at, words, LABEL_SIZE, "centre", "base", rotation, source=piece.leaf)
             return None
+    if not piece.whole:
+        return None
     return Label(words, Role.TEXT, (), (x, y), 1, LABEL_SIZE, source=piece.leaf)
 
 

@@ -14,7 +14,7 @@ from elevgen.drawing.course_plan import CoursePlan, Courses, PlanPiece, Side, on
 from elevgen.joints.model import JointPlan, MovementJoint
 from elevgen.result import Design
 
-REACH = 1000.0
+REACH = 900.0
 """How far from the corner masonry is drawn, mm."""
 ONE_PLACE = 1500.0
 """Meetings of the leaves of two walls nearer to one another than this (mm) are one corner."""
@@ -258,9 +258,12 @@ def _clipped(course: CoursePlan, arm: Arm, leaf: Leaf) -> CoursePlan:
     window = Polygon([on_plan(wall, s, t) for s, t in box(near.start, low, near.end, high).exterior.coords[:-1]])
     pieces = []
     for piece in course.pieces:
-        seen = piece.outline if window.contains(piece.outline) else piece.outline.intersection(window)
+        if window.contains(piece.outline):
+            pieces.append(piece)
+            continue
+        seen = piece.outline.intersection(window)
         if isinstance(seen, Polygon) and seen.area > 1.0:
-            pieces.append(piece._replace(outline=seen))
+            pieces.append(piece._replace(outline=seen, whole=False))
     return course._replace(pieces=tuple(pieces))
 
 

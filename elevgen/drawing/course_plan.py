@@ -28,7 +28,10 @@ Side = Literal[0, 1]
 
 
 class PlanPiece(NamedTuple):
-    """A unit, or a part of one, seen from above. `outline` is in the building's plan; `length` is what it really is long."""
+    """A unit, or a part of one, seen from above. `outline` is in the building's plan; `length` is what it really is long.
+
+    `whole` is False where the drawing breaks off in it.
+    """
 
     leaf: str
     unit: str
@@ -36,6 +39,7 @@ class PlanPiece(NamedTuple):
     length: float
     cut: bool
     laid: str
+    whole: bool = True
 
 
 class CoursePlan(NamedTuple):
