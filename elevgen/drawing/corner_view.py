@@ -14,7 +14,7 @@ from elevgen.core.figures import Figures
 from elevgen.core.geometry import Point, Rect, direction, left_of
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, inset, text_box
 from elevgen.drawing.cautions import AID
-from elevgen.drawing.corners import REACH, Arm, Corner, Detail, Laid, clashes, pieces_of, turned
+from elevgen.drawing.corners import Arm, Corner, Detail, Laid, clashes, pieces_of, turned
 from elevgen.drawing.course_plan import CoursePlan, PlanPiece, on_plan
 from elevgen.drawing.dims import spread
 from elevgen.drawing.facts import drawing_figures
@@ -124,10 +124,8 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
         said = ", ".join(f"{n} {written.length(units[n].length)} x {written.length(units[n].width)}" for n in names)
         alike.setdefault(said, []).append(leaf)
     yield f"1:{scale}, seen from above. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
-    yield (
-        "Figures run from each leaf's own corner, on its face, to the middle of its vertical joints; lengths of cut pieces "
-        f"stand on them. {written.note}"
-    )
+    start = "each leaf's own corner, on its face," if detail.corner.kind == "corner" else "the faces where the two walls meet"
+    yield (f"Figures run from {start} to the middle of vertical joints; lengths of cut pieces stand on them. {written.note}")
     if detail.corner.kind == "tee":
         yield "What is toothed into the wall met is not drawn: the wall that ends here is shown up to its face."
     if detail.changed:
@@ -203,7 +201,7 @@ def _write_length(sheet: _Sheet, piece: PlanPiece, outline: Polygon) -> Label | 
 
 def _faces(sheet: _Sheet, leaf: Leaf) -> tuple[float, float]:
     """The face figures stand beside, as its distance to the left of the wall line, and which way they go: -1 right, +1 left."""
-    wall = sheet.corner.arms[0].wall if sheet.corner.arms[0].wall.id == leaf.wall else sheet.corner.arms[1].wall
+    wall = next(arm.wall for arm in sheet.corner.arms if arm.wall.id == leaf.wall)
     inner = len(wall.leaves) > 1 and leaf.id == wall.leaves[-1]
     return (leaf.offset + leaf.thickness, 1.0) if inner else (leaf.offset, -1.0)
 
@@ -213,12 +211,11 @@ def _marks(sheet: _Sheet, row: CoursePlan, arm: Arm) -> list[tuple[float, float]
     leaf = sheet.leaves[row.leaf]
     reach = arm.near
     inside = [at for at in row.perpends if reach.start + 1.0 < at < reach.end - 1.0]
-    if arm.side is None:
-        stems = [m for m in sheet.corner.meetings if m.host == row.leaf]
-        if not stems:
+    if sheet.corner.kind == "tee" and arm is not sheet.corner.arms[1]:
+        half = max(sheet.leaves[m.stem].thickness for m in sheet.corner.meetings) / 2
+        if not any(leaf.side == sheet.leaves[m.host].side for m in sheet.corner.meetings):
             return []
-        half = max(sheet.leaves[m.stem].thickness for m in stems) / 2
-        low, high = min(m.host_at for m in stems) - half, max(m.host_at for m in stems) + half
+        low, high = arm.at - half, arm.at + half
         return [(at, low - at if at < low else at - high) for at in inside if at < low - BESIDE or at > high + BESIDE]
     edge = leaf.span.end if arm.side else leaf.span.start
     return [(at, abs(at - edge)) for at in inside if abs(at - edge) > BESIDE]
@@ -229,8 +226,8 @@ def _draw_figures(sheet: _Sheet, row: CoursePlan, masonry: Iterable[Polygon]) ->
     board, leaf = sheet.board, sheet.leaves[row.leaf]
     arm = next(a for a in sheet.corner.arms if a.wall.id == leaf.wall)
     face, way = _faces(sheet, leaf)
-    if arm.side is None:
-        (other,) = (a for a in sheet.corner.arms if a is not arm)
+    if sheet.corner.kind == "tee" and arm is not sheet.corner.arms[1]:
+        other = sheet.corner.arms[1]
         d = direction(arm.wall.start, arm.wall.end)
         out = left_of(d)
         way = 1.0 if out[0] * other.away[0] + out[1] * other.away[1] > 0 else -1.0
@@ -283,8 +280,10 @@ def _name_leaf(sheet: _Sheet, row: CoursePlan) -> None:
     """The leaf's name beyond the end of what is drawn of it."""
     board, leaf = sheet.board, sheet.leaves[row.leaf]
     arm = next(a for a in sheet.corner.arms if a.wall.id == leaf.wall)
-    away = sheet.vector(arm.away)
-    far = arm.near.start if arm.side == 1 else arm.near.end
+    far, away = (arm.near.start if arm.side == 1 else arm.near.end), arm.away
+    if arm.side is None and not leaf.span.contains(far):
+        far, away = arm.near.start, (-away[0], -away[1])
+    away = sheet.vector(away)
     far = max(leaf.span.start, min(leaf.span.end, far))
     x, y = sheet.point(on_plan(arm.wall, far, leaf.offset + leaf.thickness / 2))
     at = (x + away[0] * board.mm(2.0), y + away[1] * board.mm(2.0))
@@ -309,7 +308,9 @@ def _name_cavities(sheet: _Sheet) -> None:
         rotation = 0.0 if abs(along[0]) > 0.99 else 90.0
         if abs(along[0]) <= 0.99 and abs(along[1]) <= 0.99:
             continue
-        at = arm.at + (-0.55 if arm.side == 1 else 0.55) * REACH
+        at = arm.at + (-0.55 if arm.side == 1 else 0.55) * arm.reach
+        if not all(leaf.span.contains(at) for leaf in leaves):
+            continue
         x, y = sheet.point(on_plan(arm.wall, at, middle))
         words = f"cavity {sheet.figures.length(arm.wall.cavity)}"
         half = board.mm(SMALLEST_TEXT / 2)

@@ -24,6 +24,8 @@ ALIKE = 2.0
 """Corners whose pieces lie no further apart than this (mm) are alike."""
 CLASH = 25.0
 """Pieces that lie in one another by no more than this (mm2) touch, as far as reckoning goes."""
+LOWEST = 8
+"""Among so many courses from the bottom one level of both leaves at a corner is looked for."""
 MOST = 24
 """How many different corners are drawn of one building."""
 
@@ -36,12 +38,15 @@ class Arm(NamedTuple):
     wall: Wall
     side: Side | None
     at: float
+    met: float = 0.0
+    """Of an arm that goes on in line: where along the other wall it does."""
+    reach: float = REACH
 
     @property
     def near(self) -> Span:
         """The stretch of it that is drawn."""
-        before = REACH if self.side != 0 else ONE_PLACE
-        after = REACH if self.side != 1 else ONE_PLACE
+        before = self.reach if self.side != 0 else ONE_PLACE
+        after = self.reach if self.side != 1 else ONE_PLACE
         return Span(self.at - before, self.at + after)
 
     @property
@@ -52,13 +57,16 @@ class Arm(NamedTuple):
 
 
 class Corner(NamedTuple):
-    """Where two walls meet. `point` is the outer angle of their outermost leaves; `meetings` those of their leaves there."""
+    """Where two walls meet. `point` is the outer angle of their outermost leaves; `meetings` those of their leaves there.
+
+    `arms` are the two, at a tee the wall met first; a third one goes on in line with a wall that is met at its end.
+    """
 
     id: str
     name: str
     kind: Hand
     point: Point
-    arms: tuple[Arm, Arm]
+    arms: tuple[Arm, ...]
     meetings: tuple[Meeting, ...]
 
     @property
@@ -69,7 +77,7 @@ class Corner(NamedTuple):
     @property
     def re_entrant(self) -> bool:
         """True where the second wall turns to the right of the first as that is walked towards the corner."""
-        one, other = self.arms
+        one, other, *_ = self.arms
         towards = (-one.away[0], -one.away[1])
         left = cross(towards, other.away) > 0
         return self.kind == "corner" and left != (one.side == 1)
@@ -145,15 +153,27 @@ def corners_of(building: Building) -> tuple[Corner, ...]:
             together[2].append(meeting)
         else:
             places.append((pair, point, [meeting]))
+    in_line = list(_in_line(building, walls, leaves))
     found = []
     for _, _, meetings in places:
-        corner = _corner(meetings, walls, leaves)
+        corner = _corner(meetings, walls, leaves, in_line)
         if corner is not None:
             found.append(corner)
     return _named_apart(found)
 
 
-def _corner(meetings: Sequence[Meeting], walls: dict[str, Wall], leaves: dict[str, Leaf]) -> Corner | None:
+def _in_line(building: Building, walls: dict[str, Wall], leaves: dict[str, Leaf]) -> Iterator[tuple[str, Arm]]:
+    """By wall, the arms of others that go on in its line from one of its ends."""
+    for meeting in building.meetings:
+        one, other = walls[leaves[meeting.host].wall], walls[leaves[meeting.stem].wall]
+        if meeting.kind == "corner" and abs(cross(direction(one.start, one.end), direction(other.start, other.end))) < STRAIGHT:
+            yield one.id, Arm(other, _side(other, meeting.stem_at), meeting.stem_at, meeting.host_at)
+            yield other.id, Arm(one, _side(one, meeting.host_at), meeting.host_at, meeting.stem_at)
+
+
+def _corner(
+    meetings: Sequence[Meeting], walls: dict[str, Wall], leaves: dict[str, Leaf], in_line: Sequence[tuple[str, Arm]]
+) -> Corner | None:
     turning = [m for m in meetings if m.kind == "corner"]
     kind: Hand = "corner" if turning else "tee"
     if not turning and not any(m.connection == "bonded" for m in meetings):
@@ -164,15 +184,28 @@ def _corner(meetings: Sequence[Meeting], walls: dict[str, Wall], leaves: dict[st
     if abs(cross(direction(one.start, one.end), direction(other.start, other.end))) < STRAIGHT:
         return None
     stem_side = _side(other, meeting.stem_at)
-    arms = (
+    arms = [
         Arm(one, _side(one, meeting.host_at) if turning else None, meeting.host_at),
         Arm(other, stem_side, meeting.stem_at),
-    )
+    ]
+    if turning:
+        arms = [arm._replace(reach=REACH + _drawn_out(arms)) for arm in arms]
+    else:
+        arms += [going_on for wall, going_on in in_line if wall == one.id and abs(going_on.met - meeting.host_at) <= ONE_PLACE][
+            :1
+        ]
     name = f"{one.id}/{other.id}"
     point = on_plan(one, meeting.host_at, host.offset)
     if turning:
         point = _outer_point(meetings, walls, leaves)
-    return Corner(f"{kind}-{one.id}-{other.id}", name, kind, point, arms, tuple(meetings))
+    return Corner(f"{kind}-{one.id}-{other.id}", name, kind, point, tuple(arms), tuple(meetings))
+
+
+def _drawn_out(arms: Sequence[Arm]) -> float:
+    """How much further from a sharp corner its innermost angle lies than from a square one."""
+    one, other = arms[0].away, arms[1].away
+    half = (1 + dot(one, other)) / abs(cross(one, other))
+    return max(0.0, half - 1.0) * max(arm.wall.thickness for arm in arms)
 
 
 def _side(wall: Wall, at: float) -> Side:
@@ -235,8 +268,8 @@ def _lowest(corner: Corner, courses: Courses) -> dict[str, int]:
     for meeting in corner.meetings:
         one, other = meeting.host, meeting.stem
         if one in found and other in found:
-            levels = {round(courses.level(other, n), 2): n for n in reaching[other]}
-            alike = ((n, levels.get(round(courses.level(one, n), 2))) for n in reaching[one] if n >= found[one])
+            levels = {round(courses.level(other, n), 2): n for n in reaching[other][:LOWEST]}
+            alike = ((n, levels.get(round(courses.level(one, n), 2))) for n in reaching[one][:LOWEST] if n >= found[one])
             shared = next(((n, m) for n, m in alike if m is not None), None)
             if shared:
                 found[one], found[other] = shared
@@ -288,7 +321,7 @@ class Likeness(NamedTuple):
 
 def likeness(corner: Corner, laid: Laid) -> Likeness:
     """A corner as it would be seen by somebody who stands at its outer angle; which way round it turns is kept apart."""
-    arms = corner.arms if corner.kind == "tee" or corner.arms[0].side == 1 else corner.arms[::-1]
+    arms: tuple[Arm, ...] = corner.arms if corner.kind == "tee" or corner.arms[0].side == 1 else corner.arms[::-1]
     d = arms[0].away
 
     def local(point: Point) -> Point:

@@ -15,7 +15,7 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan_dims import draw_overall
 from elevgen.drawing.plan_key import circle, draw_key
-from elevgen.drawing.plan_labels import CUT_HEIGHT, Subject, label_plan, openings_cut
+from elevgen.drawing.plan_labels import CUT_HEIGHT, Subject, label_plan, openings_cut, turns
 from elevgen.drawing.plan_runs import Developed
 from elevgen.drawing.scene import Fill, Polyline, Role, Symbol, View
 from elevgen.drawing.tints import run_tint
@@ -147,7 +147,7 @@ def _draw_feature(board: Board, facts: LeafFacts, feature: Feature) -> None:
 def _mark_corners(board: Board, developed: Developed, leaves: dict[str, LeafFacts]) -> None:
     """A small lozenge where a run turns, on the face it is measured along."""
     for node in developed.run.nodes:
-        if node.kind != "corner":
+        if not turns(node, leaves):
             continue
         facts = leaves[node.at[0][0]]
         x, y = on_plan(facts.wall, node.at[0][1], facts.leaf.offset)

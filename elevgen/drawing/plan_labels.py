@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Opening, RunNode, Wall
-from elevgen.core.geometry import Point, Rect, direction, left_of
+from elevgen.core.geometry import Point, Rect, cross, direction, left_of
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room
+from elevgen.drawing.corners import STRAIGHT
 from elevgen.drawing.course_plan import on_plan
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.labels import Label, Spot, label_box, place_labels
@@ -16,6 +17,8 @@ from elevgen.drawing.scene import Align, Role, VAlign
 
 CUT_HEIGHT = 1300.0
 """Openings shown are those cut this far above the lowest base of their leaf, mm."""
+CROWDED = 200
+"""Drawn smaller than this, how far along their runs joints stand is left to the table, and openings are not named."""
 NAME_SIZES = (3.5, 2.5)
 """A wall's name is written in the first size for which there is room; paper mm."""
 CORNER_ROOM = 10.0
@@ -70,9 +73,12 @@ def label_plan(board: Board, subject: Subject, within: Rect) -> None:
     corners = [label for developed in subject.runs for label in _corner_labels(board, subject, developed)]
     wide = Rect(within.left - board.mm(CORNER_ROOM), within.bottom, within.right + board.mm(CORNER_ROOM), within.top)
     turned = place_labels(board, [label._replace(leader=False) for label in corners], wide, soft)
-    left = place_labels(board, [label._replace(leader=True) for label in left], within, soft)
-    place_labels(board, [label._replace(text=label.text.split("  ")[0]) for label in left], wide, soft)
+    if board.scale <= CROWDED:
+        left = place_labels(board, [label._replace(leader=True) for label in left], within, soft)
+        place_labels(board, [label._replace(text=label.text.split("  ")[0]) for label in left], wide, soft)
     place_labels(board, [label._replace(leader=True) for label in turned], wide, soft)
+    if board.scale > CROWDED:
+        return
     rest = [label for facts in firsts for label in (*_opening_labels(board, facts), *_feature_labels(board, facts))]
     rest += [label for facts in subject.leaves for label in _met_labels(board, facts)]
     place_labels(board, rest, within, soft)
@@ -83,7 +89,7 @@ def _joint_labels(board: Board, subject: Subject, facts: LeafFacts) -> Iterator[
     for joint in facts.joints:
         outside = facts.leaf.side == "outer"
         found = subject.along(facts.leaf.id, joint.at)
-        words = f"{joint.id}  {facts.figures.run(found[1])}" if found else joint.id
+        words = f"{joint.id}  {facts.figures.run(found[1])}" if found and board.scale <= CROWDED else joint.id
         single = len(facts.wall.leaves) == 1
         spots = [
             spot for side in ((outside, not outside) if single else (outside,)) for spot in _off(board, facts, joint.at, side)
@@ -153,12 +159,20 @@ def _corner_labels(board: Board, subject: Subject, developed: Developed) -> Iter
         words = f"{developed.run.id} {facts.figures.run(developed.nodes[node.id])}"
         if node.id == developed.start:
             words = f"{developed.run.id} starts"
-        elif node.kind not in ("corner", "end"):
+        elif node.kind != "end" and not turns(node, leaves):
             continue
         at, out = _corner_place(facts, node)
         spots = tuple(_diagonal(board, at, out))
         role = Role.DIMENSION
         yield Label(words, role, spots, at, 1, NOTE_SIZE, node.id == developed.start, developed.run.id)
+
+
+def turns(node: RunNode, leaves: Mapping[str, LeafFacts]) -> bool:
+    """True at a node where the run goes round a corner, and not on in a line."""
+    if node.kind != "corner":
+        return False
+    ways = [direction(leaves[leaf].wall.start, leaves[leaf].wall.end) for leaf, _ in node.at]
+    return any(abs(cross(ways[0], way)) > STRAIGHT for way in ways[1:])
 
 
 def _corner_place(facts: LeafFacts, node: RunNode) -> tuple[Point, Point]:
@@ -206,7 +220,7 @@ def _feature_labels(board: Board, facts: LeafFacts) -> Iterator[Label]:
     """What a feature is."""
     for feature in facts.wall.features:
         if facts.leaf.span.contains(feature.at):
-            spots = _off(board, facts, feature.at, True, (3.2, 5.6, 8.0, 10.4))
+            spots = _off(board, facts, feature.at, True, (3.2, 5.4))
             target = on_plan(facts.wall, feature.at, facts.leaf.offset)
             yield Label(feature.kind, Role.MARK, spots, target, 3, NOTE_SIZE, False, facts.wall.id)
 

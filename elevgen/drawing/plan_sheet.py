@@ -20,6 +20,8 @@ from elevgen.drawing.title_block import TitleFields, block_height, draw_title_bl
 from elevgen.result import Design
 
 CORNERS = "corners"
+MANY = 16
+"""More walls than these are not named one by one in the table of runs."""
 GAP = 6.0
 """Between drawings of corners on a sheet, paper mm."""
 
@@ -62,7 +64,8 @@ def run_table(design: Design) -> Table:
         allowed = "" if piece.allowed is None else f"; {limit} {written.run(piece.allowed)}"
         least = "" if piece.way.exact else "at least "
         where = "all round" if piece.way.closed else f"{ends[0]} to {ends[1]}"
-        walls = dict.fromkeys(leaf.split("/")[0] for leaf in run.leaves)
+        walls = list(dict.fromkeys(leaf.split("/")[0] for leaf in run.leaves))
+        through = ", ".join(walls) if len(walls) <= MANY else f"{len(walls)} walls, {walls[0]} to {walls[-1]}"
         joints = f"{len(placed[run.id].joints)}" if run.id in placed else "–"
         told = f"{least}{written.run(piece.way.length)}, {where}{allowed}"
         cells = (
@@ -72,7 +75,7 @@ def run_table(design: Design) -> Table:
             joints,
             f"{piece.pieces}",
             told,
-            ", ".join(walls),
+            through,
         )
         rows.append(Row(cells, run.id))
     return Table("Runs of masonry tied together", columns, tuple(rows))
@@ -81,24 +84,21 @@ def run_table(design: Design) -> Table:
 def wall_table(design: Design, leaves: tuple[LeafFacts, ...], drawn: Mapping[str, Drawn]) -> Table:
     """Every wall, what it measures, and where it is drawn."""
     written = drawing_figures(design)
-    columns = (
-        Column("Wall", 10),
-        Column("name", 24),
-        Column("type", 16),
-        Column("length", 14, "right"),
-        Column("height", 14, "right"),
-        Column("drawn on", 40),
-    )
+    named = any(wall.name for wall in design.building.walls)
+    names = (Column("name", 24),) if named else ()
+    plain = Column("Wall", 10), Column("type", 16), Column("length", 13, "right"), Column("height", 13, "right")
+    columns = (plain[0], *names, *plain[1:], Column("drawn on", 44))
     rows = []
     for wall in design.building.walls:
         faces = [facts.face for facts in leaves if facts.wall.id == wall.id]
         height = max(face.top for face in faces) - min(face.bottom for face in faces)
-        where = []
+        where: dict[str, list[str]] = {}
         for leaf in wall.leaves:
-            more = f", {drawn[leaf].sheets} sheets" if drawn[leaf].sheets > 1 else ""
-            where.append(f"{leaf} (1:{drawn[leaf].view.scale}{more})")
-        cells = (wall.id, wall.name, wall.type, written.length(wall.length), written.length(height), ", ".join(where))
-        rows.append(Row(cells, wall.id))
+            more = f", {drawn[leaf].sheets} sheets each" if drawn[leaf].sheets > 1 else ""
+            where.setdefault(f"1:{drawn[leaf].view.scale}{more}", []).append(leaf)
+        told = "; ".join(f"{', '.join(ids)} ({how if len(ids) > 1 else how.removesuffix(' each')})" for how, ids in where.items())
+        sizes = written.length(wall.length), written.length(height)
+        rows.append(Row((wall.id, *((wall.name,) if named else ()), wall.type, *sizes, told), wall.id))
     return Table("Walls, and the drawings of this set", columns, tuple(rows))
 
 

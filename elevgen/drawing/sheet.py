@@ -77,10 +77,13 @@ def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> 
     def guess(scale: int) -> tuple[float, float]:
         return bounds.width / scale + MARGIN / 2, bounds.height / scale + MARGIN / 2 + _TITLE_ROOM
 
-    def draw(scale: int) -> View:
-        return plan_view(design, leaves, fonts, scale, (*_scale_asked_for(design, scale), AID))
+    block = block_height(Board(fonts), (AID,))
 
-    return _fitted(design, block_height(Board(fonts), (AID,)), guess, draw, SCALES[2:])
+    def draw(scale: int) -> View:
+        notes = (*_scale_asked_for(design, scale), *_larger_paper(design, scale, guess, block))
+        return plan_view(design, leaves, fonts, scale, (*notes, AID))
+
+    return _fitted(design, block, guess, draw, SCALES[2:])
 
 
 def _scale_asked_for(design: Design, scale: int) -> Iterator[str]:
