@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from elevgen.drawing.cautions import building_cautions
-from elevgen.drawing.corners import corner_details
+from elevgen.drawing.corner_details import corner_details
 from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.layers import load_table

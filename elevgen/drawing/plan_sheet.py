@@ -8,8 +8,8 @@ from typing import NamedTuple
 from elevgen.core.geometry import Rect, at_most
 from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID
+from elevgen.drawing.corner_details import Detail, Details
 from elevgen.drawing.corner_view import SCALES, corner_view
-from elevgen.drawing.corners import Detail, Details
 from elevgen.drawing.facts import LeafFacts, drawing_figures
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan_runs import Developed, place_words, unbroken

@@ -17,7 +17,8 @@ from shapely import Polygon, unary_union
 
 from elevgen import pipeline
 from elevgen.building.model import Meeting
-from elevgen.drawing.corners import Corner, Laid, clashes, corner_details, corners_of, lay_corner, pieces_of
+from elevgen.drawing.corner_details import clashes, corner_details
+from elevgen.drawing.corners import Corner, Laid, corners_of, lay_corner, pieces_of
 from elevgen.drawing.course_plan import Courses
 from elevgen.drawing.plan import footprint
 from elevgen.result import Design
