@@ -13,8 +13,8 @@ from elevgen.core.geometry import Point, Span, cross, direction, distance, dot
 from elevgen.drawing.course_plan import CoursePlan, Courses, PlanPiece, Side, on_plan
 from elevgen.joints.model import JointPlan, MovementJoint
 
-REACH = 900.0
-"""How far from the corner masonry is drawn, mm."""
+REACH, TEE_REACH = 900.0, 650.0
+"""How far from a corner, and from the middle of a tee, masonry is drawn, mm."""
 ONE_PLACE = 1500.0
 """Meetings of the leaves of two walls nearer to one another than this (mm) are one corner."""
 STRAIGHT = 0.17
@@ -138,6 +138,7 @@ def _corner(
         arms += [going_on for wall, going_on in in_line if wall == one.id and abs(going_on.met - meeting.host_at) <= ONE_PLACE][
             :1
         ]
+        arms = [arm if n == 1 else arm._replace(reach=TEE_REACH) for n, arm in enumerate(arms)]
     name = f"{one.id}/{other.id}"
     point = on_plan(one, meeting.host_at, host.offset)
     if turning:

@@ -28,6 +28,8 @@ CORNER_MARK, FEATURE_MARK = 0.7, 1.1
 """Half the size of the marks at corners and of features whose size is not known, paper mm."""
 TITLE_GAP = 5.8
 """From the last dimension line to the base of the title, paper mm."""
+BESIDE, OVER = 2.0, 0.3
+"""Kept free beside the view, and over and under it, paper mm."""
 THIN_LINES = 50
 """Drawn smaller than this, a leaf's thickness is no wider than two heavy lines: it is drawn in thin ones."""
 
@@ -73,9 +75,11 @@ def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale
         _mark_corners(board, developed, by_leaf)
     board.reach(bounds)
     label_plan(board, Subject(leaves, runs, _bodies(by_leaf), bounds), inset(bounds, -board.mm(MARGIN)))
-    draw_overall(board, leaves[0].figures, _bodies(by_leaf), bounds)
+    if not draw_overall(board, leaves[0].figures, _bodies(by_leaf), bounds):
+        notes = ("Askew to the sheet: take overall lengths from the list of walls.", *notes)
     _draw_title(board, design, leaves, scale, notes)
-    extents = inset(board.extents, -board.mm(0.3))
+    filled, aside, over = board.extents, board.mm(BESIDE), board.mm(OVER)
+    extents = Rect(filled.left - aside, filled.bottom - over, filled.right + aside, filled.top + over)
     return View(PLAN, "Plan", tuple(board.primitives), extents, scale, (0.0, 0.0), PLAN)
 
 

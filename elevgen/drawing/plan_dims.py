@@ -16,34 +16,41 @@ from elevgen.drawing.scene import Dimension, Role
 
 FIRST, PITCH, STUB = 4.2, 6.2, 2.4
 """From what is drawn to the first line, from line to line, and how far extension lines reach back; paper mm."""
-LEAST_FACE, SAME = 200.0, 1.0
+LEAST_FACE, SAME = 60.0, 1.0
 """A face shorter than the first (mm) steps nothing; faces nearer to one line than the second lie in it."""
 
 Axis = Literal["x", "y"]
 
 
-def draw_overall(board: Board, figures: Figures, bodies: Sequence[tuple[Point, ...]], bounds: Rect) -> None:
-    """Under the plan and to its left: the string of its outer faces where they step, then the whole."""
+def draw_overall(board: Board, figures: Figures, bodies: Sequence[tuple[Point, ...]], bounds: Rect) -> bool:
+    """Under the plan and to its left: the string of its outer faces where they step, then the whole.
+
+    Only from face to face: between the points of a building askew to the sheet nothing is measured. False: nothing is.
+    """
     edges: tuple[tuple[Axis, float, float, float], ...] = (
         ("x", board.extents.bottom, bounds.left, bounds.right),
         ("y", board.extents.left, bounds.bottom, bounds.top),
     )
+    drawn = False
     for axis, edge, start, end in edges:
+        faces = sorted(outer_faces(bodies, 0 if axis == "x" else 1))
+        if not faces or faces[0] - start > SAME or end - faces[-1] > SAME:
+            continue
+        drawn = True
         at = edge - board.mm(FIRST)
-        for string in dict.fromkeys((_stepped(board, figures, bodies, axis, (start, end)), (start, end))):
+        for string in dict.fromkeys((_stepped(board, figures, faces, (start, end)), (start, end))):
             for a, b in pairwise(string):
                 near = at + board.mm(STUB)
                 one, other = ((a, near), (b, near)) if axis == "x" else ((near, a), (near, b))
                 board.dimension(Dimension(Role.DIMENSION, one, other, axis, at, figures.length(b - a), TEXT_SIZE, board.source))
             at -= board.mm(PITCH)
+    return drawn
 
 
-def _stepped(
-    board: Board, figures: Figures, bodies: Sequence[tuple[Point, ...]], axis: Axis, ends: tuple[float, float]
-) -> tuple[float, ...]:
-    """Where the outline of the building has a face across the axis, from end to end; the ends alone where figures would crowd."""
+def _stepped(board: Board, figures: Figures, faces: Sequence[float], ends: tuple[float, float]) -> tuple[float, ...]:
+    """The faces from end to end, each once; the ends alone where their figures would crowd."""
     found = [ends[0]]
-    for face in sorted(outer_faces(bodies, 0 if axis == "x" else 1)):
+    for face in faces:
         if face - found[-1] > SAME and ends[1] - face > SAME:
             found.append(face)
     found.append(ends[1])

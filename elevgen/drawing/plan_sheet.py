@@ -47,12 +47,12 @@ def run_table(design: Design) -> Table:
     placed = {p.run: p for p in design.plan.placements}
     longest = unbroken(design)
     columns = (
-        Column("Run", 8),
-        Column("length", 15, "right"),
-        Column("closed", 12),
-        Column("joints", 11, "right"),
-        Column("pieces", 12, "right"),
-        Column("longest without a joint", 40),
+        Column("Run", 10),
+        Column("length", 17, "right"),
+        Column("closed", 14),
+        Column("joints", 13, "right"),
+        Column("pieces", 14, "right"),
+        Column("longest without a joint", 44),
         Column("walls", 26),
     )
     rows = []

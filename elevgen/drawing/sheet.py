@@ -79,8 +79,11 @@ def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> 
 
     block = block_height(Board(fonts), (AID,))
 
+    def written_round(scale: int) -> tuple[float, float]:
+        return bounds.width / scale + 4 * MARGIN, bounds.height / scale + 4 * MARGIN
+
     def draw(scale: int) -> View:
-        notes = (*_scale_asked_for(design, scale), *_larger_paper(design, scale, guess, block))
+        notes = (*_scale_asked_for(design, scale), *_larger_paper(design, scale, written_round, block))
         return plan_view(design, leaves, fonts, scale, (*notes, AID))
 
     return _fitted(design, block, guess, draw, SCALES[2:])

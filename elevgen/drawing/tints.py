@@ -32,7 +32,7 @@ _TINTS: dict[Tint, Colour] = {
     "run_3": Colour((236, 245, 178), 61),
     "run_4": Colour((112, 170, 164), 133),
     "run_5": Colour((170, 112, 128), 243),
-    "run_6": Colour((188, 174, 224), 191),
+    "run_6": Colour((182, 166, 220), 191),
 }
 _RUNS: tuple[Tint, ...] = ("run_1", "run_2", "run_3", "run_4", "run_5", "run_6")
 """Each at least five steps of a hundred lighter or darker than any other, so that grey and every kind of eye tell them apart."""
