@@ -25,6 +25,8 @@ TICK_FROM, TICK_TO, FIGURE_GAP = 0.8, 2.6, 2.7
 """Running figures: where their ticks start and end off the face, and how near one another figures may stand; paper mm."""
 BESIDE = 20.0
 """A joint no farther off the corner than this (mm) is the one the wall met is laid against: it needs no figure."""
+BREAK = 15.0
+"""Nearer than this (mm) to where the drawing breaks off nothing is figured."""
 _STEP, _STEPS = 2.4, 7
 """How far a figure is moved out where it is not free, and how often; paper mm."""
 
@@ -71,7 +73,7 @@ def _marks(sheet: CornerSheet, row: CoursePlan, arm: Arm) -> list[tuple[float, f
     """The vertical joints of a course with their distance from the corner of the leaf's face; past a tee, from the wall met."""
     leaf = sheet.leaves[row.leaf]
     reach = arm.near
-    inside = [at for at in row.perpends if reach.start + 1.0 < at < reach.end - 1.0]
+    inside = [at for at in row.perpends if reach.start + BREAK < at < reach.end - BREAK]
     if sheet.corner.kind == "tee" and arm is not sheet.corner.arms[1]:
         half = max(sheet.leaves[m.stem].thickness for m in sheet.corner.meetings) / 2
         if not any(leaf.side == sheet.leaves[m.host].side for m in sheet.corner.meetings):

@@ -97,6 +97,8 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
     yield f"1:{scale}, seen from above. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
     start = "each leaf's own corner, on its face," if detail.corner.kind == "corner" else "the faces where the two walls meet"
     yield (f"Figures run from {start} to the middle of vertical joints; lengths of cut pieces stand on them. {written.note}")
+    if standing := [arm.wall.id for arm in detail.corner.arms if arm.wall.existing]:
+        yield f"{' and '.join(standing)} {'stand' if len(standing) > 1 else 'stands'} already."
     if detail.corner.kind == "tee":
         yield "What is toothed into the wall met is not drawn: the wall that ends here is shown up to its face."
     if detail.changed:
