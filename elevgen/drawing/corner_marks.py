@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from math import cos, degrees, sin
 from typing import NamedTuple
 
@@ -15,7 +15,6 @@ from elevgen.core.geometry import Point, direction, left_of
 from elevgen.drawing.board import SMALLEST_TEXT, Board, inset, text_box
 from elevgen.drawing.corners import Arm, Corner
 from elevgen.drawing.course_plan import CoursePlan, on_plan
-from elevgen.drawing.dims import spread
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Align, Role, Text, VAlign
 from elevgen.joints.model import MovementJoint
@@ -104,11 +103,19 @@ def draw_figures(sheet: CornerSheet, row: CoursePlan, masonry: Iterable[Polygon]
         tick = LineString([(start[0] + normal[0] * board.mm(by), start[1] + normal[1] * board.mm(by)) for by in (0.5, 5.0)])
         if not any(outline.intersects(tick) for outline in around):
             marks.append((at, figure, start))
-    places = spread([at for at, _, _ in marks], board.mm(FIGURE_GAP))
+    places = apart([at for at, _, _ in marks], board.mm(FIGURE_GAP))
     for (at, figure, start), place in zip(marks, places, strict=True):
         moved = place - at
         knee = (start[0] + along[0] * moved, start[1] + along[1] * moved)
         _write_figure(sheet, leaf, start, knee, normal, sheet.figures.length(figure, 0))
+
+
+def apart(places: Sequence[float], gap: float) -> list[float]:
+    """Places in order, each moved on where it is nearer than the gap to the one before."""
+    found: list[float] = []
+    for place in places:
+        found.append(max(place, found[-1] + gap) if found else place)
+    return found
 
 
 def _write_figure(sheet: CornerSheet, leaf: Leaf, start: Point, knee: Point, normal: Point, words: str) -> None:

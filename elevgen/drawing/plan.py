@@ -10,12 +10,12 @@ from math import atan2, degrees
 from elevgen.building.model import Feature, Leaf, LeafEnd, Run, Wall
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, direction
 from elevgen.drawing.board import Board, inset
-from elevgen.drawing.course_plan import on_plan
+from elevgen.drawing.course_plan import on_plan as on_plan
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan_dims import draw_overall
 from elevgen.drawing.plan_key import circle, draw_key
-from elevgen.drawing.plan_labels import CUT_HEIGHT, Subject, label_plan, openings_cut, turns
+from elevgen.drawing.plan_labels import CROWDED, CUT_HEIGHT, Subject, label_plan, openings_cut, turns
 from elevgen.drawing.plan_runs import Developed
 from elevgen.drawing.scene import Fill, Polyline, Role, Symbol, View
 from elevgen.drawing.tints import run_tint
@@ -75,6 +75,8 @@ def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale
         _mark_corners(board, developed, by_leaf)
     board.reach(bounds)
     label_plan(board, Subject(leaves, runs, _bodies(by_leaf), bounds), inset(bounds, -board.mm(MARGIN)))
+    if scale > CROWDED:
+        notes = ("Too small here for every label: take positions and sizes from the tables, or ask for larger paper.", *notes)
     if not draw_overall(board, leaves[0].figures, _bodies(by_leaf), bounds):
         notes = ("Askew to the sheet: take overall lengths from the list of walls.", *notes)
     _draw_title(board, design, leaves, scale, notes)

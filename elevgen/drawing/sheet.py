@@ -77,16 +77,10 @@ def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> 
     def guess(scale: int) -> tuple[float, float]:
         return bounds.width / scale + MARGIN / 2, bounds.height / scale + MARGIN / 2 + _TITLE_ROOM
 
-    block = block_height(Board(fonts), (AID,))
-
-    def written_round(scale: int) -> tuple[float, float]:
-        return bounds.width / scale + 4 * MARGIN, bounds.height / scale + 4 * MARGIN
-
     def draw(scale: int) -> View:
-        notes = (*_scale_asked_for(design, scale), *_larger_paper(design, scale, written_round, block))
-        return plan_view(design, leaves, fonts, scale, (*notes, AID))
+        return plan_view(design, leaves, fonts, scale, (*_scale_asked_for(design, scale), AID))
 
-    return _fitted(design, block, guess, draw, SCALES[2:])
+    return _fitted(design, block_height(Board(fonts), (AID,)), guess, draw, SCALES[2:])
 
 
 def _scale_asked_for(design: Design, scale: int) -> Iterator[str]:
