@@ -143,7 +143,7 @@ def _corner(
     point = on_plan(one, meeting.host_at, host.offset)
     if turning:
         point = _outer_point(meetings, walls, leaves)
-    return Corner(f"{kind}-{one.id}-{other.id}", name, kind, point, tuple(arms), tuple(meetings))
+    return Corner(f"corner-{one.id}-{other.id}", name, kind, point, tuple(arms), tuple(meetings))
 
 
 def _drawn_out(arms: Sequence[Arm]) -> float:
