@@ -1,36 +1,51 @@
-"""The plan: every leaf's footprint, movement joints, openings, wall names and the developed length of each run."""
+"""The plan: every leaf in the tint of its run, joints, openings, corners with the developed length of their run, features.
+
+What the title block's key plan and the sheets need of a footprint is here as well.
+"""
 
 from __future__ import annotations
 
 from math import atan2, degrees
 
-from elevgen.building.model import Leaf, LeafEnd, RunEdge, Wall
-from elevgen.core.geometry import Point, Rect, along, direction, left_of
-from elevgen.drawing.board import Board, Room, inset
+from elevgen.building.model import Feature, Leaf, LeafEnd, Run, Wall
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, direction
+from elevgen.drawing.board import Board, inset
+from elevgen.drawing.course_plan import on_plan as on_plan
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
-from elevgen.drawing.labels import Label, Spot, label_box, place_labels
-from elevgen.drawing.scene import Align, Fill, Polyline, Role, Symbol, VAlign, View
+from elevgen.drawing.plan_dims import draw_overall
+from elevgen.drawing.plan_key import circle, draw_key
+from elevgen.drawing.plan_labels import CROWDED, CUT_HEIGHT, Subject, label_plan, openings_cut, turns
+from elevgen.drawing.plan_runs import Developed
+from elevgen.drawing.scene import Fill, Polyline, Role, Symbol, View
+from elevgen.drawing.tints import run_tint
 from elevgen.result import Design
 
 PLAN = "plan"
 ARROW, MARGIN = 2.5, 14.0
 """Size of the arrow at a wall's start, room for labels round the building; paper mm."""
-CUT_HEIGHT = 1300.0
-"""Openings shown are those cut this far above the lowest base of their wall."""
+CORNER_MARK, FEATURE_MARK = 0.7, 1.1
+"""Half the size of the marks at corners and of features whose size is not known, paper mm."""
+TITLE_GAP = 5.8
+"""From the last dimension line to the base of the title, paper mm."""
+BESIDE, OVER = 2.0, 0.3
+"""Kept free beside the view, and over and under it, paper mm."""
+THIN_LINES = 50
+"""Drawn smaller than this, a leaf's thickness is no wider than two heavy lines: it is drawn in thin ones."""
 
 
 def footprint(wall: Wall, leaf: Leaf) -> tuple[Point, ...]:
     """The four corners of a leaf on plan: outer face from start to end, then back along the inner face."""
+    return band(wall, leaf, leaf.span)
+
+
+def band(wall: Wall, leaf: Leaf, span: Span) -> tuple[Point, ...]:
+    """A stretch of a leaf on plan, to its mitres where it reaches them."""
     outer, inner = leaf.offset, leaf.offset + leaf.thickness
-    back_start, back_end = _inner_end(leaf.start_end, leaf.span.start), _inner_end(leaf.finish_end, leaf.span.end)
-    places = ((leaf.span.start, outer), (leaf.span.end, outer), (back_end, inner), (back_start, inner))
+    back_start = _inner_end(leaf.start_end, span.start) if span.start <= leaf.span.start + TOLERANCE else span.start
+    back_end = _inner_end(leaf.finish_end, span.end) if span.end >= leaf.span.end - TOLERANCE else span.end
+    places = ((span.start, outer), (span.end, outer), (back_end, inner), (back_start, inner))
     return tuple(on_plan(wall, at, left) for at, left in places)
-
-
-def on_plan(wall: Wall, at: float, left: float) -> Point:
-    """A place along a wall, so far to the left of its line, on plan."""
-    return along(wall.start, direction(wall.start, wall.end), at, left)
 
 
 def arrow_turn(wall: Wall) -> float:
@@ -47,24 +62,26 @@ def plan_bounds(design: Design) -> Rect:
 
 
 def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale: int, notes: tuple[str, ...]) -> View:
-    """The plan at full size, its text sized for 1:`scale`, with notes under its title."""
+    """The plan at full size, its text sized for 1:`scale`, with its key and notes under its title."""
     board = Board(fonts, scale, PLAN)
     bounds = plan_bounds(design)
+    by_leaf = {facts.leaf.id: facts for facts in leaves}
+    runs = tuple(Developed(run) for run in design.runs)
+    for number, run in enumerate(design.runs):
+        _draw_run(board, run, number, by_leaf)
     for facts in leaves:
         _draw_leaf(board, facts)
-    within = inset(bounds, -board.mm(MARGIN))
-    labels = [label for facts in leaves for label in _joint_labels(board, facts)]
-    beside_joints = Room(board.mm(15))
-    for label in labels:
-        beside_joints.take(label_box(board, label, label.spots[0]))
-    names = [_wall_label(board, facts) for facts in leaves if facts.leaf.id == facts.wall.leaves[0]]
-    place_labels(board, names, within, beside_joints)
-    by_leaf = {f.leaf.id: f for f in leaves}
-    labels += [_edge_label(board, run.id, edge, by_leaf[edge.leaf]) for run in design.runs for edge in run.edges]
-    place_labels(board, labels, within, Room(board.mm(15)))
+    for developed in runs:
+        _mark_corners(board, developed, by_leaf)
     board.reach(bounds)
-    _draw_title(board, scale, notes)
-    extents = inset(board.extents, -board.mm(1.0))
+    label_plan(board, Subject(leaves, runs, _bodies(by_leaf), bounds), inset(bounds, -board.mm(MARGIN)))
+    if scale > CROWDED:
+        notes = ("Too small here for every label: take positions and sizes from the tables, or ask for larger paper.", *notes)
+    if not draw_overall(board, leaves[0].figures, _bodies(by_leaf), bounds):
+        notes = ("Askew to the sheet: take overall lengths from the list of walls.", *notes)
+    _draw_title(board, design, leaves, scale, notes)
+    filled, aside, over = board.extents, board.mm(BESIDE), board.mm(OVER)
+    extents = Rect(filled.left - aside, filled.bottom - over, filled.right + aside, filled.top + over)
     return View(PLAN, "Plan", tuple(board.primitives), extents, scale, (0.0, 0.0), PLAN)
 
 
@@ -73,23 +90,37 @@ def _inner_end(end: LeafEnd, outer: float) -> float:
     return end.near + end.far - outer if end.kind == "corner" else outer
 
 
+def _bodies(leaves: dict[str, LeafFacts]) -> tuple[tuple[Point, ...], ...]:
+    return tuple(footprint(facts.wall, facts.leaf) for facts in leaves.values())
+
+
+def _draw_run(board: Board, run: Run, number: int, leaves: dict[str, LeafFacts]) -> None:
+    """The stretches of a run in its tint."""
+    for edge in run.edges:
+        facts = leaves[edge.leaf]
+        board.add(Fill(Role.TINT, band(facts.wall, facts.leaf, edge.span), run_tint(number), run.id))
+
+
 def _draw_leaf(board: Board, facts: LeafFacts) -> None:
     wall, leaf = facts.wall, facts.leaf
     shape = footprint(wall, leaf)
-    board.add(Fill(Role.TINT, shape, leaf.zones[-1].unit.material, leaf.id))
-    board.add(Polyline(Role.OUTLINE, shape, True, leaf.id, facts.title))
-    cut = facts.face.bottom + CUT_HEIGHT
-    for opening in wall.openings:
-        if opening.rect.bottom <= cut <= opening.rect.top and opening.rect.along.overlaps(leaf.span):
-            hole = _across(facts, opening.rect.left, opening.rect.right)
-            board.add(Fill(Role.TINT, hole, "opening", opening.id))
-            board.add(Polyline(Role.OPENING, hole, True, opening.id, f"{opening.kind} {opening.id}"))
+    role = Role.OUTLINE if board.scale <= THIN_LINES else Role.MARK
+    board.add(Polyline(role, shape, True, leaf.id, facts.title))
+    for opening in openings_cut(facts):
+        hole = _across(facts, opening.rect.left, opening.rect.right)
+        board.add(Fill(Role.TINT, hole, "opening", opening.id))
+        at, wide = facts.figures.length(opening.rect.left), facts.figures.length(opening.rect.width)
+        title = f"{opening.kind} {opening.id}, {wide} wide, {at} from the start of {wall.id}"
+        board.add(Polyline(role if role is Role.MARK else Role.OPENING, hole, True, opening.id, title))
     for joint in facts.joints:
         gap = _across(facts, joint.gap.start, joint.gap.end)
         board.add(Polyline(Role.MOVEMENT_JOINT, gap, True, joint.id, f"movement joint {joint.id}"))
     if leaf.id == wall.leaves[0]:
         board.reach(inset(Rect(*wall.start, *wall.start), -board.mm(ARROW)))
         board.add(Symbol(Role.DIMENSION, "arrow", wall.start, ARROW, arrow_turn(wall), wall.id, f"setting-out end of {wall.id}"))
+        for feature in wall.features:
+            if leaf.span.contains(feature.at):
+                _draw_feature(board, facts, feature)
     for point in shape:
         board.room.take(inset(Rect(*point, *point), -board.mm(0.5)))
     for a, b in zip(shape, (*shape[1:], shape[0]), strict=True):
@@ -102,60 +133,52 @@ def _across(facts: LeafFacts, start: float, end: float) -> tuple[Point, ...]:
     return tuple(on_plan(facts.wall, at, left) for at, left in ((start, outer), (end, outer), (end, inner), (start, inner)))
 
 
-def _joint_labels(board: Board, facts: LeafFacts) -> list[Label]:
-    labels = []
-    for joint in facts.joints:
-        outside = facts.leaf.side == "outer"
-        face = facts.leaf.offset if outside else facts.leaf.offset + facts.leaf.thickness
-        at = on_plan(facts.wall, joint.at, face)
-        spots = _beside(board, facts.wall, at, outside, (2.0, 5.5, 9.0))
-        labels.append(Label(joint.id, Role.MOVEMENT_JOINT, spots, at, 0, 2.5, True, joint.id))
-    return labels
+def _draw_feature(board: Board, facts: LeafFacts, feature: Feature) -> None:
+    """A round for a downpipe, a square for a pier or column, a notch for a recess: marks, for nobody has said how large."""
+    size = board.mm(FEATURE_MARK)
+    face = facts.leaf.offset
+    title = f"{feature.kind}, {facts.figures.length(feature.at)} from the start of {facts.wall.id}"
+    if feature.kind == "downpipe":
+        centre = on_plan(facts.wall, feature.at, face - size)
+        shape = circle(centre, size)
+    else:
+        deep = -2 * size if feature.kind in ("pier", "column") else size
+        places = ((feature.at - size, face), (feature.at + size, face), (feature.at + size, face + deep))
+        shape = tuple(on_plan(facts.wall, at, left) for at, left in (*places, (feature.at - size, face + deep)))
+    board.polyline(Role.MARK, shape, True, facts.wall.id, title)
+    xs, ys = [p[0] for p in shape], [p[1] for p in shape]
+    board.room.take(Rect(min(xs), min(ys), max(xs), max(ys)))
 
 
-def _wall_label(board: Board, facts: LeafFacts) -> Label:
-    wall = facts.wall
-    spots: list[Spot] = []
-    for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
-        spots += _beside(board, wall, on_plan(wall, wall.length * share, facts.leaf.offset), True, (3.0, 6.5, 10.0))
-    middle = on_plan(wall, wall.length / 2, facts.leaf.offset)
-    return Label(f"{wall.id} {wall.name}".strip(), Role.TEXT, tuple(spots), middle, 0, 3.5, True, wall.id)
+def _mark_corners(board: Board, developed: Developed, leaves: dict[str, LeafFacts]) -> None:
+    """A small lozenge where a run turns, on the face it is measured along."""
+    for node in developed.run.nodes:
+        if not turns(node, leaves):
+            continue
+        facts = leaves[node.at[0][0]]
+        x, y = on_plan(facts.wall, node.at[0][1], facts.leaf.offset)
+        half = board.mm(CORNER_MARK)
+        along = facts.figures.run(developed.nodes[node.id])
+        title = f"corner of {developed.run.id}, {along} along it"
+        shape = ((x - half, y), (x, y - half), (x + half, y), (x, y + half))
+        board.add(Fill(Role.TINT, shape, "panel", developed.run.id))
+        board.polyline(Role.DIMENSION, shape, True, developed.run.id, title)
 
 
-def _edge_label(board: Board, run: str, edge: RunEdge, facts: LeafFacts) -> Label:
-    """The run and the length of this stretch of it, on the side its leaf faces."""
-    leaf, wall = facts.leaf, facts.wall
-    outside = leaf.side == "outer" and not wall.internal
-    face = leaf.offset if outside else leaf.offset + leaf.thickness
-    spots: list[Spot] = []
-    for share in (0.5, 0.3, 0.7, 0.15, 0.85):
-        at = on_plan(wall, edge.span.start + edge.span.length * share, face)
-        spots += _beside(board, wall, at, outside, (2.5, 6.0, 9.5))
-    middle = on_plan(wall, edge.span.middle, face)
-    return Label(f"{run}  {facts.figures.run(edge.span.length)}", Role.DIMENSION, tuple(spots), middle, 2, 2.0, source=run)
-
-
-def _beside(board: Board, wall: Wall, at: Point, outside: bool, reaches: tuple[float, ...]) -> tuple[Spot, ...]:
-    """Spots square off a wall's face, the nearest first; along a wall that runs up the sheet the text is turned."""
-    normal = left_of(direction(wall.start, wall.end))
-    side = -1.0 if outside else 1.0
-    away = (normal[0] * side, normal[1] * side)
-    places = tuple((at[0] + away[0] * board.mm(r), at[1] + away[1] * board.mm(r)) for r in reaches)
-    if abs(away[0]) > 0.9:
-        upright: VAlign = "top" if away[0] > 0 else "base"
-        return tuple(Spot(p, "centre", upright, 90.0) for p in places)
-    align: Align = "left" if away[0] > 0.3 else "right" if away[0] < -0.3 else "centre"
-    valign: VAlign = "base" if away[1] > 0.3 else "top" if away[1] < -0.3 else "middle"
-    return tuple(Spot(p, align, valign) for p in places)
-
-
-def _draw_title(board: Board, scale: int, notes: tuple[str, ...]) -> None:
+def _draw_title(board: Board, design: Design, leaves: tuple[LeafFacts, ...], scale: int, notes: tuple[str, ...]) -> None:
     box = board.extents
     room = max(box.width, board.mm(120))
-    y = box.bottom - board.mm(9)
+    y = box.bottom - board.mm(TITLE_GAP)
     wide = board.text(Role.TEXT, (box.left, y), "Plan", 5.0, bold=True).width
-    text = f"1:{scale}. Arrows: setting-out ends. Lengths of runs in m."
-    board.text(Role.TEXT, (box.left + wide + board.mm(5), y), text, 2.5)
-    y -= board.mm(4)
+    words = f"1:{scale}. Developed lengths run along the masonry from where each run starts."
+    if any(len(openings_cut(facts)) < len(facts.openings) for facts in leaves):
+        notes = (f"Openings {leaves[0].figures.measure(CUT_HEIGHT)} above the lowest base; others are on the elevations.", *notes)
+    start = box.left + wide + board.mm(5)
+    if start + board.fonts.width(words, board.mm(2.5)) <= box.left + room:
+        board.text(Role.TEXT, (start, y), words, 2.5)
+        y -= board.mm(4.4)
+    else:
+        y = board.paragraph(Role.TEXT, (box.left, y - board.mm(5.0)), words, room, 2.5)
+    y = draw_key(board, design, leaves, Rect(box.left, y, box.left + room, y))
     for note in notes:
         y = board.paragraph(Role.TEXT, (box.left, y), note, room, 2.0)

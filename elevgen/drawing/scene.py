@@ -51,6 +51,12 @@ Tint = Literal[
     "strip",
     "panel",
     "head",
+    "run_1",
+    "run_2",
+    "run_3",
+    "run_4",
+    "run_5",
+    "run_6",
 ]
 
 

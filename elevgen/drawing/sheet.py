@@ -10,12 +10,12 @@ from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID, leaf_cautions
 from elevgen.drawing.dims import below
 from elevgen.drawing.elevation import SIDE_ROOM, elevation
-from elevgen.drawing.facts import LeafFacts, drawing_figures
+from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan import MARGIN, plan_bounds, plan_view
 from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.schedules import schedules
-from elevgen.drawing.tables import Column, Page, Row, Table, flow
+from elevgen.drawing.tables import Page, Table, flow
 from elevgen.drawing.title_block import WIDTH, TitleFields, block_height, draw_title_block
 from elevgen.drawing.title_fields import own_title
 from elevgen.result import Design
@@ -105,27 +105,9 @@ def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> t
     return _sheets(design, view, fonts, schedules(facts), leaf_cautions(facts), facts, "Setting-out elevation")
 
 
-def plan_sheets(design: Design, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
-    """The plan with the table of runs."""
-    return _sheets(design, view, fonts, (run_table(design),), (AID,), None, "Setting-out plan")
-
-
-def run_table(design: Design) -> Table:
-    """Every run of tied masonry: how long, through which walls, how many joints."""
-    placed = {p.run: p for p in design.plan.placements}
-    columns = (
-        Column("Run", 12),
-        Column("length", 16, "right"),
-        Column("closed", 11),
-        Column("joints", 10, "right"),
-        Column("leaves", 50),
-    )
-    rows = []
-    for run in design.runs:
-        joints = f"{len(placed[run.id].joints)}" if run.id in placed else "–"
-        closed = "ring" if run.closed else "no"
-        rows.append(Row((run.id, drawing_figures(design).run(run.length), closed, joints, ", ".join(run.leaves)), run.id))
-    return Table("Runs of masonry tied together", columns, tuple(rows))
+def view_sheets(design: Design, view: View, fonts: Fonts, tables: tuple[Table, ...], document: str) -> tuple[Sheet, ...]:
+    """The sheets of a view that is no leaf's, and of its tables."""
+    return _sheets(design, view, fonts, tables, (AID,), None, document)
 
 
 def _rooms(space: Rect, block: float) -> tuple[Rect, Rect]:

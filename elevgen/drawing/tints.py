@@ -30,7 +30,15 @@ _TINTS: dict[Tint, Colour] = {
     "strip": Colour((246, 205, 190), 31),
     "panel": Colour((247, 249, 251), 254),
     "head": Colour((228, 233, 240), 254),
+    "run_1": Colour((196, 220, 247), 151),
+    "run_2": Colour((244, 184, 96), 41),
+    "run_3": Colour((236, 245, 178), 61),
+    "run_4": Colour((112, 170, 164), 133),
+    "run_5": Colour((170, 112, 128), 243),
+    "run_6": Colour((182, 166, 220), 191),
 }
+_RUNS: tuple[Tint, ...] = ("run_1", "run_2", "run_3", "run_4", "run_5", "run_6")
+"""Each at least five steps of a hundred lighter or darker than any other, so that grey and every kind of eye tell them apart."""
 
 
 def tint(name: Tint) -> Colour:
@@ -41,3 +49,8 @@ def tint(name: Tint) -> Colour:
 def names() -> tuple[Tint, ...]:
     """Every tint there is, in order of declaration."""
     return tuple(_TINTS)
+
+
+def run_tint(number: int) -> Tint:
+    """The tint of the first, second... run (from 0); the seventh has that of the first, and its own name beside it."""
+    return _RUNS[number % len(_RUNS)]

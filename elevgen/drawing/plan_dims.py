@@ -1,0 +1,75 @@
+"""Overall dimensions of the plan: what the building fills each way, and the faces that step it, outside everything else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Literal
+
+from shapely import Polygon, unary_union
+from shapely.geometry.base import BaseGeometry
+
+from elevgen.core.figures import Figures
+from elevgen.core.geometry import Point, Rect
+from elevgen.drawing.board import TEXT_SIZE, Board
+from elevgen.drawing.scene import Dimension, Role
+
+FIRST, PITCH, STUB = 4.2, 6.2, 2.4
+"""From what is drawn to the first line, from line to line, and how far extension lines reach back; paper mm."""
+LEAST_FACE, SAME = 60.0, 1.0
+"""A face shorter than the first (mm) steps nothing; faces nearer to one line than the second lie in it."""
+
+Axis = Literal["x", "y"]
+
+
+def draw_overall(board: Board, figures: Figures, bodies: Sequence[tuple[Point, ...]], bounds: Rect) -> bool:
+    """Under the plan and to its left: the string of its outer faces where they step, then the whole.
+
+    Only from face to face: between the points of a building askew to the sheet nothing is measured. False: nothing is.
+    """
+    edges: tuple[tuple[Axis, float, float, float], ...] = (
+        ("x", board.extents.bottom, bounds.left, bounds.right),
+        ("y", board.extents.left, bounds.bottom, bounds.top),
+    )
+    drawn = False
+    for axis, edge, start, end in edges:
+        faces = sorted(outer_faces(bodies, 0 if axis == "x" else 1))
+        if not faces or faces[0] - start > SAME or end - faces[-1] > SAME:
+            continue
+        drawn = True
+        at = edge - board.mm(FIRST)
+        for string in dict.fromkeys((_stepped(board, figures, faces, (start, end)), (start, end))):
+            for a, b in pairwise(string):
+                near = at + board.mm(STUB)
+                one, other = ((a, near), (b, near)) if axis == "x" else ((near, a), (near, b))
+                board.dimension(Dimension(Role.DIMENSION, one, other, axis, at, figures.length(b - a), TEXT_SIZE, board.source))
+            at -= board.mm(PITCH)
+    return drawn
+
+
+def _stepped(board: Board, figures: Figures, faces: Sequence[float], ends: tuple[float, float]) -> tuple[float, ...]:
+    """The faces from end to end, each once; the ends alone where their figures would crowd."""
+    found = [ends[0]]
+    for face in faces:
+        if face - found[-1] > SAME and ends[1] - face > SAME:
+            found.append(face)
+    found.append(ends[1])
+    wide = [board.fonts.width(figures.length(b - a), board.mm(TEXT_SIZE)) + board.mm(1.5) for a, b in pairwise(found)]
+    return tuple(found) if all(w <= b - a for w, (a, b) in zip(wide, pairwise(found), strict=True)) else ends
+
+
+def outer_faces(bodies: Sequence[tuple[Point, ...]], axis: int) -> list[float]:
+    """The places along x (0) or y (1) of the outside faces square to it, courts not looked into."""
+    joined = unary_union([Polygon(body).buffer(0.5, join_style="mitre") for body in bodies]).buffer(-0.5, join_style="mitre")
+    filled = unary_union([Polygon(part.exterior) for part in _polygons(joined)])
+    return [
+        round(a[axis], 3)
+        for part in _polygons(filled)
+        for a, b in pairwise(part.exterior.coords)
+        if abs(a[axis] - b[axis]) < 0.01 and abs(a[1 - axis] - b[1 - axis]) > LEAST_FACE
+    ]
+
+
+def _polygons(shape: BaseGeometry) -> list[Polygon]:
+    """The polygons in a shape, one or many."""
+    return [part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon)]

@@ -1,0 +1,193 @@
+"""The plan's sheets: the plan with what the whole building is listed in, and the corners at a large scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from elevgen.core.geometry import Rect, at_most
+from elevgen.drawing.board import Board
+from elevgen.drawing.cautions import AID
+from elevgen.drawing.corner_details import Detail, Details
+from elevgen.drawing.corner_view import SCALES, corner_view
+from elevgen.drawing.facts import LeafFacts, drawing_figures
+from elevgen.drawing.font import Fonts
+from elevgen.drawing.plan_runs import Developed, place_words, unbroken
+from elevgen.drawing.scene import Role, Sheet, View, Window
+from elevgen.drawing.sheet import FRAME_CLEAR, UNDER_VIEW, Paper, paper_of, view_sheets
+from elevgen.drawing.tables import Column, Row, Table
+from elevgen.drawing.title_block import TitleFields, block_height, draw_title_block
+from elevgen.result import Design
+
+CORNERS = "corners"
+MANY = 16
+"""More walls than these are not named one by one in the table of runs."""
+GAP = 6.0
+"""Between drawings of corners on a sheet, paper mm."""
+
+
+class Drawn(NamedTuple):
+    """An elevation and how many sheets it takes with its tables."""
+
+    view: View
+    sheets: int
+
+
+def plan_sheets(
+    design: Design, view: View, fonts: Fonts, leaves: tuple[LeafFacts, ...], drawn: Mapping[str, Drawn], corners: Table
+) -> tuple[Sheet, ...]:
+    """The plan with the tables of runs, walls, corners and joints."""
+    tables = (run_table(design), wall_table(design, leaves, drawn), corners, joint_table(design))
+    return view_sheets(design, view, fonts, tables, "Setting-out plan")
+
+
+def run_table(design: Design) -> Table:
+    """Every run of tied masonry: how long, whether it closes, what its joints part it into, and the longest of that."""
+    written = drawing_figures(design)
+    placed = {p.run: p for p in design.plan.placements}
+    longest = unbroken(design)
+    columns = (
+        Column("Run", 10),
+        Column("length", 17, "right"),
+        Column("closed", 14),
+        Column("joints", 13, "right"),
+        Column("pieces", 14, "right"),
+        Column("longest without a joint", 44),
+        Column("walls", 26),
+    )
+    rows = []
+    for run in design.runs:
+        piece = longest[run.id]
+        ends = [place_words(design, leaf, at, written.length(at)) for leaf, at in (piece.way.start, piece.way.end)]
+        over = piece.allowed is not None and not at_most(piece.way.length, piece.allowed)
+        limit = "OVER the usual limit" if over else "usual limit"
+        allowed = "" if piece.allowed is None else f"; {limit} {written.run(piece.allowed)}"
+        least = "" if piece.way.exact else "at least "
+        where = "all round" if piece.way.closed else f"{ends[0]} to {ends[1]}"
+        walls = list(dict.fromkeys(leaf.split("/")[0] for leaf in run.leaves))
+        through = ", ".join(walls) if len(walls) <= MANY else f"{len(walls)} walls, {walls[0]} to {walls[-1]}"
+        joints = f"{len(placed[run.id].joints)}" if run.id in placed else "–"
+        told = f"{least}{written.run(piece.way.length)}, {where}{allowed}"
+        cells = (
+            run.id,
+            written.run(run.length),
+            "ring" if run.closed else "no",
+            joints,
+            f"{piece.pieces}",
+            told,
+            through,
+        )
+        rows.append(Row(cells, run.id))
+    return Table("Runs of masonry tied together", columns, tuple(rows))
+
+
+def wall_table(design: Design, leaves: tuple[LeafFacts, ...], drawn: Mapping[str, Drawn]) -> Table:
+    """Every wall, what it measures, and where it is drawn."""
+    written = drawing_figures(design)
+    named = any(wall.name for wall in design.building.walls)
+    names = (Column("name", 24),) if named else ()
+    plain = Column("Wall", 10), Column("type", 16), Column("length", 13, "right"), Column("height", 13, "right")
+    columns = (plain[0], *names, *plain[1:], Column("drawn on", 44))
+    rows = []
+    for wall in design.building.walls:
+        faces = [facts.face for facts in leaves if facts.wall.id == wall.id]
+        height = max(face.top for face in faces) - min(face.bottom for face in faces)
+        where: dict[str, list[str]] = {}
+        for leaf in wall.leaves:
+            more = f", {drawn[leaf].sheets} sheets each" if drawn[leaf].sheets > 1 else ""
+            where.setdefault(f"1:{drawn[leaf].view.scale}{more}", []).append(leaf)
+        told = "; ".join(f"{', '.join(ids)} ({how if len(ids) > 1 else how.removesuffix(' each')})" for how, ids in where.items())
+        sizes = written.length(wall.length), written.length(height)
+        rows.append(Row((wall.id, *((wall.name,) if named else ()), wall.type, *sizes, told), wall.id))
+    return Table("Walls, and the drawings of this set", columns, tuple(rows))
+
+
+def corner_table(details: Details, sheets: Sequence[Sheet]) -> Table:
+    """Every corner: on which sheet it is drawn, or which other it is like."""
+    on = {window.view: sheet.id for sheet in sheets for window in sheet.windows}
+    rows: list[tuple[str, str, str, str]] = []
+    for detail in details.drawn:
+        corner, sheet = detail.corner, on[detail.corner.id]
+        rows.append((corner.name, f"{corner.kind}, drawn", sheet, corner.id))
+        rows += [(name, f"as {corner.name}", sheet, corner.id) for name in detail.alike]
+        rows += [(name, f"as {corner.name}, courses 1 and 2 change places", sheet, corner.id) for name in detail.changed]
+    rows += [(name, "not drawn: there are too many different ones; see the elevations", "", "plan") for name in details.left_out]
+    columns = (Column("Corner", 20), Column("drawing", 60), Column("sheet", 18))
+    return Table("First courses round the corners", columns, tuple(Row(row[:3], row[3]) for row in rows))
+
+
+def joint_table(design: Design) -> Table:
+    """Every movement joint, wall by wall."""
+    written = drawing_figures(design)
+    runs = [Developed(run) for run in design.runs]
+    columns = (
+        Column("Joint", 14),
+        Column("leaf", 22),
+        Column("from start", 18, "right"),
+        Column("run", 9),
+        Column("along run", 18, "right"),
+        Column("width", 12, "right"),
+    )
+    order = {leaf.id: n for n, leaf in enumerate(design.building.leaves)}
+    rows = []
+    for joint in sorted(design.plan.joints, key=lambda j: (order[j.leaf], j.at)):
+        passing = ((r.run.id, along) for r in runs if (along := r.along(joint.leaf, joint.at)) is not None)
+        run, along = next(passing, ("", None))
+        far = "" if along is None else written.run(along)
+        cells = (joint.id, joint.leaf, written.length(joint.at), run, far, written.length(joint.width.built))
+        rows.append(Row(cells, joint.id))
+    return Table("Movement joints, wall by wall", columns, tuple(rows))
+
+
+def corner_views(design: Design, details: Details, fonts: Fonts) -> tuple[View, ...]:
+    """Every different corner, at the largest scale at which it fits the sheet."""
+    room = _room(paper_of(design), block_height(Board(fonts), (AID,)))
+    return tuple(_fitted(design, detail, fonts, room) for detail in details.drawn)
+
+
+def corner_sheets(design: Design, views: Sequence[View], fonts: Fonts) -> tuple[Sheet, ...]:
+    """The corners in rows, on as many sheets as they take."""
+    paper = paper_of(design)
+    pages = list(_packed(views, _room(paper, block_height(Board(fonts), (AID,)))))
+    sheets = []
+    for n, windows in enumerate(pages, start=1):
+        board = Board(fonts, source=CORNERS)
+        board.rectangle(Role.FRAME, paper.space)
+        title = "First courses round the corners"
+        fields = TitleFields(CORNERS, title, n, len(pages), max(w.scale for w in windows), "Setting-out details")
+        draw_title_block(board, (paper.space.right, paper.space.bottom), design, fields, (AID,), None)
+        name, said = (CORNERS, title) if n == 1 else (f"{CORNERS}-{n}", f"{title}, sheet {n}")
+        sheets.append(Sheet(name, said, paper.width, paper.height, windows, tuple(board.primitives)))
+    return tuple(sheets)
+
+
+def _room(paper: Paper, block: float) -> Rect:
+    space = paper.space
+    return Rect(space.left + UNDER_VIEW, space.bottom + block + UNDER_VIEW, space.right - UNDER_VIEW, space.top - FRAME_CLEAR)
+
+
+def _fitted(design: Design, detail: Detail, fonts: Fonts, room: Rect) -> View:
+    view = corner_view(design, detail, fonts, SCALES[0])
+    for scale in SCALES[1:]:
+        if view.extents.width / view.scale <= room.width and view.extents.height / view.scale <= room.height:
+            break
+        view = corner_view(design, detail, fonts, scale)
+    return view
+
+
+def _packed(views: Sequence[View], room: Rect) -> Iterator[tuple[Window, ...]]:
+    """The windows of each sheet: views side by side in rows, in their order, each row as high as its highest."""
+    page: list[Window] = []
+    x, top, lowest = room.left, room.top, room.top
+    for view in views:
+        width, height = view.extents.width / view.scale, view.extents.height / view.scale
+        if x > room.left and x + width > room.right:
+            x, top = room.left, lowest - GAP
+        if page and top - height < room.bottom:
+            yield tuple(page)
+            page, x, top, lowest = [], room.left, room.top, room.top
+        paper = Rect(x, top - height, x + width, top)
+        page.append(Window(view.id, paper, (view.extents.left, view.extents.bottom), view.scale))
+        x, lowest = x + width + GAP, min(lowest, top - height)
+    if page:
+        yield tuple(page)

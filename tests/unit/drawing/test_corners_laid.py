@@ -1,0 +1,155 @@
+"""Corners from above: what the coursing lays at a corner fills it once, in both courses, at any angle; alike corners once.
+
+Everything is measured by polygons; nothing is taken from how the pieces were worked out but their outlines.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+from math import cos, radians, sin
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+from shapely import Polygon, unary_union
+
+from elevgen import pipeline
+from elevgen.building.model import Meeting
+from elevgen.drawing.corner_details import clashes, corner_details
+from elevgen.drawing.corners import Corner, Laid, corners_of, lay_corner, pieces_of
+from elevgen.drawing.course_plan import Courses
+from elevgen.drawing.plan import footprint
+from elevgen.result import Design
+from elevgen.spec.models import Spec
+
+sys.path.append(str(Path(__file__).parents[2] / "whole"))
+from buildings import random_spec
+
+WIDEST = 16.2
+"""A perpend opened as far as the trade lets it, and a movement joint in the end of a wall (mm)."""
+LEAVES: dict[str, Any] = {
+    "brick": {"zones": [{"unit": "brick_65"}]},
+    "block": {"zones": [{"unit": "aircrete_block_100"}]},
+}
+BONDS = {"english": (20, 16), "flemish": (19, 16), "english_garden_wall_3": (20, 16), "flemish_garden_wall": (20, 16.5)}
+"""Lengths in units that courses of these bonds fill without a broken bond. Not header bond, whose corners do not close: its
+second header stands where the three-quarter piece of the other wall does."""
+
+
+def ring(points: Sequence[tuple[float, float]], leaf: dict[str, Any] | None = None) -> Design:
+    """A building round these outside corners: a cavity wall, or of one leaf."""
+    types = {"wall": {"outer": "own"} if leaf else {"outer": "brick", "inner": "block", "cavity": 100}}
+    walls = [
+        {"id": f"W{n}", "type": "wall", "start": list(a), "end": list(b), "base": 0, "top": 900, "joints": []}
+        for n, (a, b) in enumerate(zip(points, (*points[1:], points[0]), strict=True), 1)
+    ]
+    leaves = LEAVES | ({"own": leaf} if leaf else {})
+    return pipeline.design(Spec.model_validate({"spec": 1, "leaves": leaves, "wall_types": types, "walls": walls}), "ring")
+
+
+def laid_corners(design: Design) -> Iterator[tuple[Corner, Laid]]:
+    courses = Courses(design.building, design.coursing)
+    for corner in corners_of(design.building):
+        for laid in lay_corner(corner, courses, design.plan) or ():
+            yield corner, laid
+
+
+def overlaps(laid: Laid) -> list[tuple[str, str, float]]:
+    pieces = list(pieces_of(laid))
+    pairs = ((a, b) for n, a in enumerate(pieces) for b in pieces[n + 1 :])
+    return [(a.leaf, b.leaf, area) for a, b in pairs if (area := a.outline.intersection(b.outline).area) > 1.0]
+
+
+def left_open(design: Design, corner: Corner, meeting: Meeting, laid: Laid) -> float:
+    """What of the masonry where two leaves turn into one another is neither a piece nor within half a perpend of one, mm2."""
+    walls = {w.id: w for w in design.building.walls}
+    feet = [
+        Polygon(footprint(walls[design.building.leaf(x).wall], design.building.leaf(x))) for x in (meeting.host, meeting.stem)
+    ]
+    near = unary_union([foot.buffer(0.5) for foot in feet]).intersection(
+        feet[0].intersection(feet[1].buffer(260.0)).centroid.buffer(240.0)
+    )
+    solid = unary_union(
+        [p.outline for p in pieces_of(laid) if p.leaf in (meeting.host, meeting.stem)] + [g for _, g in laid.joints]
+    )
+    return float(near.difference(solid.buffer(WIDEST / 2, join_style="mitre", mitre_limit=10.0)).area)
+
+
+def check(design: Design) -> int:
+    seen = 0
+    for corner, laid in laid_corners(design):
+        assert overlaps(laid) == [], corner.id
+        for meeting in corner.meetings:
+            if meeting.kind == "corner" and meeting.connection == "bonded":
+                assert left_open(design, corner, meeting, laid) < 30.0, (corner.id, meeting.id)
+                seen += 1
+    return seen
+
+
+@pytest.mark.parametrize("seed", range(0, 24, 2))
+def test_square_corners_of_random_buildings_close_and_nothing_lies_twice(seed: int) -> None:
+    design = pipeline.design(Spec.model_validate(random_spec(seed)), f"seed {seed}")
+    corners = {m for m in design.building.meetings if m.kind == "corner" and m.connection == "bonded"}
+    assert bool(check(design)) == bool(corners)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_corners_of_any_angle_close(seed: int) -> None:
+    """Rings of three to seven walls round a centre, from sharp angles to blunt ones.
+
+    Not re-entrant ones: there the coursing hides no more of a brick than a half in the corner, which does not reach through
+    any but a square one.
+    """
+    draw = Random(seed)
+    count = 3 + seed % 5
+    turns = sorted((n + draw.uniform(-0.22, 0.22)) * 360 / count for n in range(count))
+    assert check(ring([(5310 * cos(radians(t)), 4890 * sin(radians(t))) for t in turns])) >= 4 * count - 4
+
+
+@pytest.mark.parametrize("bond", BONDS)
+def test_walls_one_brick_thick_close_at_corners_and_re_entrant_ones(bond: str) -> None:
+    along, across = BONDS[bond]
+    x, y, x2, y2 = (n * 225.0 - 10.0 for n in (along, across, along - 10, across - 5))
+    points = [(0.0, 0.0), (x, 0.0), (x, y2), (x2, y2), (x2, y), (0.0, y)]
+    assert check(ring(points, {"bond": bond, "build": "one_brick", "zones": [{"unit": "brick_65"}]})) == 12
+
+
+def test_each_corner_is_drawn_to_the_coursing_s_own_area(studio: Design) -> None:
+    """Away from any corner, a course's pieces cover what its pattern says: length of pieces by thickness of leaf."""
+    courses = Courses(studio.building, studio.coursing)
+    patterns = {p.id: p for p in studio.coursing.patterns}
+    for laid in studio.coursing.leaves:
+        leaf = studio.building.leaf(laid.leaf)
+        mine = [p for p in laid.placements if p.course == 3]
+        shown = sum(p.length for at in mine for p in patterns[at.pattern].pieces if p.kind != "return")
+        hidden = sum(sum(patterns[at.pattern].hidden) for at in mine)
+        drawn = sum(p.outline.area for p in courses.plan(laid.leaf, 3, leaf.span).pieces)
+        assert drawn == pytest.approx((shown + hidden) * leaf.thickness, rel=1e-6), laid.leaf
+
+
+def test_corners_alike_are_drawn_once_and_named() -> None:
+    """A square of whole bricks: opposite corners are alike, those between them have the two courses the other way about."""
+    side = 20 * 225 - 10.0
+    design = ring([(0, 0), (side, 0), (side, side), (0, side)], {"zones": [{"unit": "brick_65"}]})
+    details = corner_details(design)
+    told = [(d.corner.name, *d.alike, *d.changed) for d in details.drawn]
+    assert sorted(name for names in told for name in names) == ["W1/W2", "W1/W4", "W2/W3", "W3/W4"]
+    assert len(told) < 4 and details.left_out == ()
+
+
+def test_no_more_are_drawn_than_asked_for_and_the_others_are_named(studio: Design) -> None:
+    details = corner_details(studio, most=2)
+    assert len(details.drawn) == 2
+    every = [c.name for c in corners_of(studio.building)]
+    known = [n for d in details.drawn for n in (d.corner.name, *d.alike, *d.changed)]
+    assert sorted([*known, *details.left_out]) == sorted(every) and details.left_out
+
+
+def test_units_that_the_coursing_lays_in_one_place_are_found(duplex: Design) -> None:
+    """In the inner leaf of W2 a joint stands 10 mm past the leaf it turns into, so the course that should stop does not:
+    a fault of the coursing, said on the drawing. When it is mended this test goes, with what it tests on the real building."""
+    found = [clashes(laid) for _, laid in laid_corners(duplex)]
+    assert (("W1/inner", "W2/inner"),) in found
+    assert not any(clashes(laid) for _, laid in laid_corners(ring([(0, 0), (6000, 0), (6000, 4000), (0, 4000)])))
