@@ -59,7 +59,7 @@ def picture(scene: Scene, view: View, fonts: Fonts) -> str:
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}" '
-            f'role="img" aria-labelledby="{_TITLE}" aria-describedby="{_ABOUT}">',
+            f'xml:space="preserve" role="img" aria-labelledby="{_TITLE}" aria-describedby="{_ABOUT}">',
             f'<title id="{_TITLE}">{_words(scene.title)}: {_words(view.title)}</title>',
             f'<desc id="{_ABOUT}">Drawn at 1:{view.scale}. {_words(" ".join(scene.cautions))}</desc>',
             f"<style>{style(scene.layers)}</style>",
