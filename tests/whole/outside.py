@@ -22,6 +22,7 @@ from elevgen.drawing.scene import Scene
 from elevgen.writers import svg
 
 Ink = NDArray[np.bool_]
+Grey = NDArray[np.uint8]
 
 DARK = 205
 """Luminance below which a pixel is ink: darker than any tint, lighter than the thinnest pen on a tint."""
@@ -41,19 +42,28 @@ def run(*command: str | Path, seconds: float = 120, **environment: str) -> str:
     return done.stdout.decode()
 
 
-def ink_in(image: Path) -> Ink:
+def grey_in(image: Path) -> Grey:
+    """Luminance, on white paper."""
     with Image.open(image) as opened:
         flat = Image.new("RGB", opened.size, "white")
         flat.paste(opened.convert("RGB"), mask=opened.getchannel("A") if opened.mode == "RGBA" else None)
-        return np.asarray(flat.convert("L")) < DARK
+        return np.asarray(flat.convert("L"))
 
 
-def ink_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, int, int, int] | None = None) -> Ink:
+def ink_in(image: Path) -> Ink:
+    return grey_in(image) < DARK
+
+
+def page_as_pixels(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Grey:
     """A page as poppler draws it, or a box of its pixels: left, top, width, height."""
     out = folder / f"{pdf.stem}-{page}"
     crop = [x for flag, n in zip("xyWH", box, strict=True) for x in (f"-{flag}", str(n))] if box else []
     run("pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-singlefile", "-png", *crop, pdf, out)
-    return ink_in(out.with_suffix(".png"))
+    return grey_in(out.with_suffix(".png"))
+
+
+def ink_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Ink:
+    return page_as_pixels(pdf, folder, dpi, page, box) < DARK
 
 
 def ink_of_svg(text: str, folder: Path, width: int, height: int) -> Ink:
