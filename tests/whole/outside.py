@@ -22,7 +22,7 @@ from elevgen.drawing.scene import Scene
 from elevgen.writers import svg
 
 Ink = NDArray[np.bool_]
-Grey = NDArray[np.uint8]
+Colours = NDArray[np.int16]
 
 DARK = 205
 """Luminance below which a pixel is ink: darker than any tint, lighter than the thinnest pen on a tint."""
@@ -42,28 +42,32 @@ def run(*command: str | Path, seconds: float = 120, **environment: str) -> str:
     return done.stdout.decode()
 
 
-def grey_in(image: Path) -> Grey:
-    """Luminance, on white paper."""
+def pixels_in(image: Path) -> Colours:
+    """Red, green and blue, on white paper."""
     with Image.open(image) as opened:
         flat = Image.new("RGB", opened.size, "white")
         flat.paste(opened.convert("RGB"), mask=opened.getchannel("A") if opened.mode == "RGBA" else None)
-        return np.asarray(flat.convert("L"))
+        return np.asarray(flat).astype(np.int16)
+
+
+def luminance(pixels: Colours) -> NDArray[np.float64]:
+    return pixels @ np.array((0.299, 0.587, 0.114))
 
 
 def ink_in(image: Path) -> Ink:
-    return grey_in(image) < DARK
+    return luminance(pixels_in(image)) < DARK
 
 
-def page_as_pixels(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Grey:
+def pixels_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Colours:
     """A page as poppler draws it, or a box of its pixels: left, top, width, height."""
     out = folder / f"{pdf.stem}-{page}"
     crop = [x for flag, n in zip("xyWH", box, strict=True) for x in (f"-{flag}", str(n))] if box else []
     run("pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-singlefile", "-png", *crop, pdf, out)
-    return grey_in(out.with_suffix(".png"))
+    return pixels_in(out.with_suffix(".png"))
 
 
 def ink_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Ink:
-    return page_as_pixels(pdf, folder, dpi, page, box) < DARK
+    return luminance(pixels_of_page(pdf, folder, dpi, page, box)) < DARK
 
 
 def ink_of_svg(text: str, folder: Path, width: int, height: int) -> Ink:

@@ -125,7 +125,7 @@ def header_point(drawing: Drawing, name: str) -> tuple[float, float]:
 
 
 def test_old_dxf_has_the_same_layers_and_words(made_for_old_programs: Set, tmp_path: Path) -> None:
-    """In a code page of 8 bits, or in ASCII: what it has no letter for is written another way, so only ASCII words are compared."""
+    """It has 8 bits for a letter, or 7: what it has none for is written another way, so only ASCII words are compared."""
     made = made_for_old_programs
     for drawing in made.drawings:
         found = rows(drawing, tmp_path)
