@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, radians, sin
 
 from elevgen.core.geometry import Point
-from elevgen.drawing.scene import Dimension, Line, Polyline, Symbol, Text
+from elevgen.drawing.scene import Dimension, Line, Text
 from elevgen.drawing.symbols import outlines
 
 GAP = 1.5
@@ -43,12 +43,10 @@ def dimension_parts(dim: Dimension, scale: float) -> tuple[Line | Text, ...]:
     return tuple(parts)
 
 
-def symbol_parts(symbol: Symbol, scale: float) -> tuple[Polyline, ...]:
-    """The outlines of a mark at its place and size; model units."""
-    size = symbol.size * scale
-    c, s = cos(radians(symbol.rotation)) * size, sin(radians(symbol.rotation)) * size
-    x0, y0 = symbol.at
+def symbol_parts(name: str, at: Point, size: float, rotation: float) -> tuple[tuple[tuple[Point, ...], bool], ...]:
+    """The outlines of a mark at its place, as points and whether they close; in the unit of its size."""
+    c, s = cos(radians(rotation)) * size, sin(radians(rotation)) * size
+    x0, y0 = at
     return tuple(
-        Polyline(symbol.role, tuple((x0 + x * c - y * s, y0 + x * s + y * c) for x, y in points), closed, symbol.source)
-        for points, closed in outlines(symbol.name)
+        (tuple((x0 + x * c - y * s, y0 + x * s + y * c) for x, y in points), closed) for points, closed in outlines(name)
     )

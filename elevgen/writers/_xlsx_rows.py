@@ -49,6 +49,7 @@ class Rows:
 
 
 def _cell(place: str, value: Value, style: int) -> str:
+    """One cell. Numbers to 12 figures: the last ones of a sum are not the same in every Python."""
     if value is None or value == "":
         return f'<c r="{place}" s="{style}" t="n" />'
     if isinstance(value, str):
@@ -57,4 +58,4 @@ def _cell(place: str, value: Value, style: int) -> str:
         return f'<c r="{place}" s="{style}" t="inlineStr"><is><t{space}>{text}</t></is></c>'
     if isinstance(value, bool):
         return f'<c r="{place}" s="{style}" t="b"><v>{value:d}</v></c>'
-    return f'<c r="{place}" s="{style}" t="n"><v>{value:.16g}</v></c>'
+    return f'<c r="{place}" s="{style}" t="n"><v>{value:.12g}</v></c>'

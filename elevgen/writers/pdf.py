@@ -155,8 +155,9 @@ class _Page:
                 for part in dimension_parts(primitive, self.scale):
                     self._one(part)
             case Symbol():
-                for outline in symbol_parts(primitive, self.scale):
-                    self._one(outline)
+                self._use(primitive.role)
+                for points, closed in symbol_parts(primitive.name, primitive.at, primitive.size * self.scale, primitive.rotation):
+                    self.canvas.drawPath(self._path(points, closed), stroke=1, fill=0)
             case BlockUse():
                 x, y = self._at(primitive.at)
                 self.canvas.saveState()

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -11,7 +13,33 @@ import ezdxf
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
+from elevgen.core.geometry import Point, Rect
+from elevgen.drawing.scene import View
 from elevgen.writers._package import Package
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One DXF of a set, and where the origin of each of its views lies in model space."""
+
+    path: Path
+    views: tuple[tuple[View, Point], ...]
+
+    @property
+    def version(self) -> str:
+        """AC1009 is R12, AC1027 R2013."""
+        found = re.search(r"\$ACADVER\s+1\s+(AC\d+)", self.path.read_text(encoding="utf-8", errors="replace")[:2000])
+        assert found, self.path
+        return found[1]
+
+    @property
+    def reach(self) -> Rect:
+        """What the views fill of model space."""
+        boxes = [
+            Rect(v.extents.left + x, v.extents.bottom + y, v.extents.right + x, v.extents.top + y) for v, (x, y) in self.views
+        ]
+        lows, highs = zip(*(((b.left, b.bottom), (b.right, b.top)) for b in boxes), strict=True)
+        return Rect(*(min(side) for side in zip(*lows, strict=True)), *(max(side) for side in zip(*highs, strict=True)))
 
 
 class Set:
@@ -23,6 +51,17 @@ class Set:
 
     def file(self, suffix: str) -> Path:
         return self.folder / f"{self.design.name}.{suffix}"
+
+    @cached_property
+    def drawings(self) -> tuple[Drawing, ...]:
+        """Every DXF of the set: the building's, with all views, and one for each elevation, its wall's start at the origin."""
+        by_file = {view.id.replace("/", "-"): view for view in self.scene.views}
+        whole = tuple((view, view.place) for view in self.scene.views)
+        found = []
+        for path in sorted(self.folder.rglob("*.dxf")):
+            views = whole if path == self.file("dxf") else ((by_file[path.stem], (0.0, 0.0)),)
+            found.append(Drawing(path, views))
+        return tuple(found)
 
     @cached_property
     def dxf(self) -> Any:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-import csv
 import math
 import shutil
 import subprocess
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import ezdxf
 import pytest
 from finished_set import Set
 from pypdf.generic import ContentStream
 
+from elevgen.core.geometry import Span
+from elevgen.drawing.board import written
 from elevgen.drawing.scene import BlockUse, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Scene, Symbol, Text, View
 
 MM = 72 / 25.4
@@ -63,8 +64,9 @@ def test_every_leaf_of_every_wall_has_its_elevation_and_its_sheet(made: Set) -> 
 
 
 def test_dxf_needs_no_repair(made: Set) -> None:
-    audit = made.dxf.audit()
-    assert (audit.errors, audit.fixes) == ([], [])
+    for drawing in made.drawings:
+        audit = ezdxf.readfile(drawing.path).audit()
+        assert (audit.errors, audit.fixes) == ([], []), drawing.path.name
 
 
 def test_dxf_model_space_holds_the_scene_layer_by_layer(made: Set) -> None:
@@ -124,40 +126,6 @@ def test_dxf_dimensions_measure_what_they_say(made: Set) -> None:
     assert {round(leaf.span.length, 1) for leaf in made.design.building.leaves} <= lengths
 
 
-@pytest.mark.skipif(shutil.which("ogr2ogr") is None, reason="ogr2ogr is not installed")
-def test_dxf_read_by_another_library_holds_as_many_of_everything(made: Set, tmp_path: Path) -> None:
-    """OGR takes dimensions apart into lines and one text each; blocks are left whole for it.
-
-    It is told the encoding: DXF of 2007 and later is UTF-8, some versions of this reader go by a header for older files.
-    """
-    out = tmp_path / "entities.csv"
-    options = ["--config", "DXF_INLINE_BLOCKS", "FALSE", "--config", "DXF_ENCODING", "UTF-8"]
-    command = ["ogr2ogr", *options, "-f", "CSV", str(out), str(made.file("dxf")), "entities"]
-    done = subprocess.run(command, capture_output=True, text=True, check=True)
-    assert "ERROR" not in done.stderr
-    with out.open(newline="", encoding="utf-8") as file:
-        rows = [row for row in csv.DictReader(file) if not row["PaperSpace"]]
-    seen = Counter((row["Layer"], row["SubClasses"].removeprefix("AcDbEntity:").split(":")[0]) for row in rows)
-    kinds = {
-        Line: "AcDbLine",
-        Polyline: "AcDbPolyline",
-        Fill: "AcDbHatch",
-        Text: "AcDbText",
-        Dimension: "AcDbText",
-        Symbol: "AcDbBlockReference",
-        BlockUse: "AcDbBlockReference",
-    }
-    scene = made.scene
-    primitives = in_views(scene)
-    expected = Counter((scene.layer(p.role).name, kinds[type(p)]) for p in primitives)
-    dimensioned = {scene.layer(p.role).name for p in primitives if isinstance(p, Dimension)}
-    comparable = {key: n for key, n in expected.items() if not (key[0] in dimensioned and key[1] == "AcDbLine")}
-    assert {key: seen[key] for key in comparable} == comparable
-    assert {layer for layer, _ in seen} - {"Defpoints", "DEFPOINTS"} == {layer for layer, _ in expected}
-    texts = Counter(_words(row["Text"]) for row in rows if row["SubClasses"].startswith("AcDbEntity:AcDbText"))
-    assert texts == Counter(_words(p.text) for p in primitives if isinstance(p, Text | Dimension))
-
-
 # --- PDF -------------------------------------------------------------------------------------------------------------
 
 
@@ -210,7 +178,8 @@ def test_pdf_prints_leaves_true_to_scale(made: Set) -> None:
         y = window.paper.bottom + (level - window.corner[1]) / window.scale
         return x, y
 
-    low, high = leaf.base.lowest(leaf.span), leaf.top.highest(leaf.span)
+    right = Span(leaf.span.end - 1, leaf.span.end)
+    low, high = leaf.base.lowest(right), leaf.top.highest(right)
     sides = [
         ((leaf.span.start, low), (leaf.span.end, low)),
         ((leaf.span.end, low), (leaf.span.end, high)),
@@ -256,14 +225,64 @@ def test_svg_lays_every_course_of_every_elevation(made: Set) -> None:
     for view in made.scene.views:
         root = ElementTree.parse(made.folder / "elevations" / f"{view.id.replace('/', '-')}.svg").getroot()
         assert root.tag == f"{SVG}svg"
-        uses = [u.get("href") for u in root.iter(f"{SVG}use")]
-        defined = [g.get("id") for g in root.iter() if g.get("id")]
+        links = [str(u.get("href")) for u in root.iter(f"{SVG}use")]
+        defined = [e.get("id") for e in root.iter() if e.get("id")]
         assert len(defined) == len(set(defined))
-        assert {str(u).removeprefix("#") for u in uses} <= set(defined)
+        assert {link.removeprefix("#") for link in links} <= set(defined)
+        uses = [link for link in links if link.startswith("#b-")]
         assert len(uses) == sum(isinstance(p, BlockUse) for p in view.primitives)
         texts = Counter(t.text for t in root.iter(f"{SVG}text"))
-        said = Counter(p.text for p in view.primitives if isinstance(p, Text | Dimension))
+        said = Counter(text.text for text in written(view.primitives, view.scale))
         assert texts == said
+
+
+def svg_of(made: Set, view: View) -> ElementTree.Element:
+    return ElementTree.parse(made.folder / "elevations" / f"{view.id.replace('/', '-')}.svg").getroot()
+
+
+def told(root: ElementTree.Element) -> dict[str, str]:
+    """What can be pointed at and linked to: id and title."""
+    groups = (g for g in root.iter(f"{SVG}g") if g.get("class") == "h" and g.get("id"))
+    return {str(g.get("id")): str(g.findtext(f"{SVG}title")) for g in groups}
+
+
+def test_svg_says_of_everything_what_it_is(made: Set) -> None:
+    """By ids made of the design's own: courses, openings, joints, lintels, reinforcement, damp courses, trays, dimensions."""
+    design = made.design
+    for view in (v for v in made.scene.views if "/" in v.id):
+        said, leaf = told(svg_of(made, view)), design.building.leaf(view.id)
+        name = view.id.replace("/", "-")
+        courses = {f"{name}-course-{p.course}" for p in design.coursing.of(view.id).placements}
+        openings = {f"{name}-{o.id}" for w in design.building.walls if w.id == leaf.wall for o in w.openings}
+        joints = {f"{name}-{j.id}" for j in design.plan.joints if j.leaf == view.id}
+        lintels = {x.id.replace("/", "-") for x in design.fittings.lintels if x.leaf == view.id}
+        beds = {x.id.replace("/", "-") for x in design.fittings.bed_reinforcement if x.leaf == view.id}
+        assert courses | openings | joints | lintels | beds <= said.keys(), view.id
+        assert name in said
+        assert all(title.strip() for title in said.values())
+        assert all(id_.startswith(name) for id_ in said), view.id
+        dims = Counter(f"dimension {p.text}" for p in view.primitives if isinstance(p, Dimension))
+        assert dims == Counter(title for title in said.values() if title.startswith("dimension "))
+        marked = {p.title for p in view.primitives if isinstance(p, Symbol | Polyline | Line) and p.title}
+        assert marked <= set(said.values()), view.id
+        assert said[name] == leaf_title(view)
+
+
+def leaf_title(view: View) -> str:
+    return next(p.title for p in view.primitives if isinstance(p, Polyline) and p.role is Role.OUTLINE)
+
+
+def test_svg_thin_lines_have_room_for_a_pointer(made: Set) -> None:
+    """Every reinforcement line and damp course has a wider one over it that shows nothing, drawn along the same line."""
+    for view in made.scene.views:
+        lines = list(svg_of(made, view).iter(f"{SVG}line"))
+        hits = {tuple(line.get(k) for k in ("x1", "y1", "x2", "y2")) for line in lines if line.get("class") == "hit"}
+        thin = {
+            tuple(line.get(k) for k in ("x1", "y1", "x2", "y2"))
+            for line in lines
+            if line.get("class") in ("bed_reinforcement", "dpc")
+        }
+        assert thin <= hits, view.id
 
 
 def test_svg_is_true_to_scale(made: Set) -> None:
