@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
 from elevgen.building.outline import leaf_outline
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, Room, inset
+from elevgen.drawing.cut_marks import cut_marks, write_inside
 from elevgen.drawing.damp_marks import draw_mesh, draw_trays
 from elevgen.drawing.dims import draw_heights, draw_running, draw_strings
+from elevgen.drawing.dry_strip import draw_dry_courses, has_room
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
-from elevgen.drawing.gauge import draw_gauge
+from elevgen.drawing.gauge import MOST_COLUMNS, columns_needed, draw_gauge
 from elevgen.drawing.labels import place_labels
 from elevgen.drawing.marks import (
     draw_damp_courses,
@@ -31,11 +35,38 @@ from elevgen.drawing.scene import BlockUse, Fill, Polyline, Role, View
 
 TITLE_SIZE, SCALE_SIZE, NOTE_SIZE = 5.0, 2.5, 2.0
 SIDE_ROOM = 30.0
-"""What the dimensions and gauge rods beside the wall take of the paper's width, mm."""
+"""What the dimensions and gauge rods beside the wall take of the paper's width at least, mm."""
 
 
-def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]) -> View:
-    """The view of one leaf at full size, its text sized for 1:`scale`, with notes under its title. Its place is given later."""
+class Extras(NamedTuple):
+    """What is left out of a view where the paper has no room for it; tables say the same."""
+
+    gauge_columns: int
+    dry_courses: bool
+
+
+def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], rooms: Sequence[Rect] = ()) -> View:
+    """The view of one leaf at full size, its text sized for 1:`scale`, with notes under its title. Its place is given later.
+
+    It has all there is to show that one of the `rooms` on the paper holds; all there is where no rooms are told.
+    """
+    for extras in _fullest_first(facts, scale):
+        view = _drawn(facts, fonts, scale, notes, extras)
+        width, height = view.extents.width / scale, view.extents.height / scale
+        if not rooms or any(width <= room.width and height <= room.height for room in rooms):
+            break
+    return view
+
+
+def _fullest_first(facts: LeafFacts, scale: int) -> tuple[Extras, ...]:
+    """Every course written and the first two drawn dry; without the one, without the other; neither."""
+    needed = columns_needed(facts, scale)
+    columns = dict.fromkeys((needed if needed <= MOST_COLUMNS else 1, 1))
+    dry = dict.fromkeys((has_room(facts, scale), False))
+    return tuple(Extras(most, drawn) for most in columns for drawn in dry)
+
+
+def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], extras: Extras) -> View:
     board = Board(fonts, scale, facts.leaf.id)
     soft = Room(board.mm(15))
     _draw_masonry(board, facts)
@@ -50,10 +81,15 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
     labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *features, *zone_labels(board, facts)]
     for opening in facts.openings:
         _keep_off_edges(board, opening.rect)
+    cuts = cut_marks(board, facts, soft)
     place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))
-    draw_gauge(board, facts)
+    write_inside(board, cuts)
+    place_labels(board, cuts.labels, facts.face, soft)
+    draw_gauge(board, facts, extras.gauge_columns)
     draw_heights(board, facts)
     last_line = draw_strings(board, facts, draw_running(board, facts))
+    if extras.dry_courses:
+        last_line = draw_dry_courses(board, facts, last_line)
     _draw_title(board, facts, scale, last_line, notes)
     extents = inset(board.extents, -board.mm(0.2))
     return View(facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id)

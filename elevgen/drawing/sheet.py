@@ -65,7 +65,7 @@ def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
 
     def draw(scale: int) -> View:
         notes = [*_scale_asked_for(design, scale), *_larger_paper(design, scale, guess, block)]
-        return elevation(facts, fonts, scale, (*notes, AID))
+        return elevation(facts, fonts, scale, (*notes, AID), _rooms(paper_of(design).space, block))
 
     return _fitted(design, block, guess, draw, SCALES)
 
@@ -101,7 +101,7 @@ def _larger_paper(design: Design, scale: int, guess: Guess, block: float) -> Ite
 
 def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
     """The setting-out sheet of a leaf, and the sheets its tables run on to."""
-    return _sheets(design, view, fonts, schedules(facts), leaf_cautions(facts), facts, "Setting-out elevation")
+    return _sheets(design, view, fonts, schedules(facts, view), leaf_cautions(facts), facts, "Setting-out elevation")
 
 
 def plan_sheets(design: Design, view: View, fonts: Fonts) -> tuple[Sheet, ...]:

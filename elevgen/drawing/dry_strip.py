@@ -1,0 +1,79 @@
+"""The first two courses drawn piece by piece under the wall, as long as they are and high enough to be written in."""
+
+from __future__ import annotations
+
+from elevgen.core.geometry import Rect
+from elevgen.drawing.board import SMALLEST_TEXT, Board, inset
+from elevgen.drawing.dims import NAME_SIZE
+from elevgen.drawing.dry_courses import DryPiece, DryStretch, dry_courses
+from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.inside import write, written_inside
+from elevgen.drawing.scene import Role
+
+COURSE_HIGH, GAP, BELOW = 6.5, 0.8, 4.0
+"""How high a course is drawn, what is between the two, and how far they are under the last dimension line; paper mm."""
+LEAST_LONG = 4.0
+"""Units shorter than this on paper, mm, are not drawn a second time."""
+_REVEAL = 1.4
+
+
+def draw_dry_courses(board: Board, facts: LeafFacts, last_line: float) -> float:
+    """Under the last dimension line, the first course under the second; nothing where the scale has no room.
+
+    Returns the level of what is then the last line.
+    """
+    stretches = dry_courses(facts)
+    if not stretches or not has_room(facts, board.scale):
+        return last_line
+    top = last_line - board.mm(BELOW)
+    rows = 1 + max(s.turn for s in stretches)
+    for turn in range(rows):
+        row = [s for s in stretches if s.turn == turn]
+        bottom = top - board.mm((rows - turn) * COURSE_HIGH + (rows - turn - 1) * GAP)
+        for stretch in row:
+            _draw_stretch(board, facts, stretch, bottom)
+        numbers = sorted({s.course for s in row})
+        name = f"course {numbers[0]} dry" if len(numbers) == 1 else f"courses {', '.join(map(str, numbers))} dry"
+        at = (facts.face.left - board.mm(1.2), bottom + board.mm(COURSE_HIGH / 2))
+        board.text(Role.DIMENSION, at, name, NAME_SIZE, "right", "middle", source=facts.leaf.id)
+    _draw_reveals(board, facts, top)
+    return top - board.mm(rows * COURSE_HIGH + (rows - 1) * GAP)
+
+
+def has_room(facts: LeafFacts, scale: float) -> bool:
+    """True when the units of the leaf are long enough on paper to be told apart and written in."""
+    return min(zone.unit.length for zone in facts.leaf.zones) >= LEAST_LONG * scale
+
+
+def _draw_stretch(board: Board, facts: LeafFacts, stretch: DryStretch, bottom: float) -> None:
+    material = next(z.unit.material for z in facts.leaf.zones if z.unit.name == _unit(facts, stretch.course))
+    top = bottom + board.mm(COURSE_HIGH)
+    board.fill(material, Rect(stretch.span.start, bottom, stretch.span.end, top), facts.leaf.id)
+    for piece in stretch.pieces:
+        kind = "cut" if stretch.cut_to is not None else piece.kind
+        box = Rect(max(piece.span.start, stretch.span.start), bottom, min(piece.span.end, stretch.span.end), top)
+        if kind != "full":
+            board.fill(kind, box, facts.leaf.id)
+        title = f"course {stretch.course}, {_title(facts, piece)}, from {facts.figures.length(piece.span.start)}"
+        board.rectangle(Role.CUT_UNIT if kind == "cut" else Role.UNIT, box, facts.leaf.id, title)
+        if piece.kind == "cut":
+            words = (facts.figures.length(piece.length), facts.figures.length(piece.length, 0))
+            text = written_inside(board, inset(box, board.mm(0.1)), words, Role.MARK, SMALLEST_TEXT, facts.leaf.id)
+            if text is not None:
+                write(board, text)
+
+
+def _unit(facts: LeafFacts, course: int) -> str:
+    return next(c.unit for c in facts.coursing.courses if c.number == course)
+
+
+def _title(facts: LeafFacts, piece: DryPiece) -> str:
+    return f"{'whole' if piece.kind == 'full' else piece.kind} {facts.figures.length(piece.length)}"
+
+
+def _draw_reveals(board: Board, facts: LeafFacts, top: float) -> None:
+    """A stroke over the courses at every reveal, whose plumb line the bricklayer marks on them."""
+    for group in facts.groups:
+        for at in (group.clear.left, group.clear.right):
+            title = f"reveal of {', '.join(group.openings)}"
+            board.line(Role.OPENING, (at, top), (at, top + board.mm(_REVEAL)), group.id, title)
