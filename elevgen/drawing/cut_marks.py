@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import Rect, Span
+from elevgen.coursing.cutpieces import tenths
 from elevgen.coursing.model import Placement
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, text_box
 from elevgen.drawing.facts import LeafFacts
@@ -24,7 +25,7 @@ _SAME_PLACE = 1.0
 
 
 class CutOnFace(NamedTuple):
-    """A cut piece as it shows, and how long it really is."""
+    """A cut piece as it shows, and what it is cut to, to the tenth of a millimetre above."""
 
     course: int
     box: Rect
@@ -40,28 +41,28 @@ def cuts_on_face(facts: LeafFacts) -> Iterator[CutOnFace]:
         for n, piece in enumerate(pattern.pieces):
             if piece.kind == "cut":
                 left, top = placement.span.start + piece.at, placement.level + pattern.height
-                yield CutOnFace(placement.course, Rect(left, placement.level, left + piece.length, top), pattern.real(n))
+                yield CutOnFace(placement.course, Rect(left, placement.level, left + piece.length, top), tenths(pattern.real(n)))
 
 
 class CutMarks(NamedTuple):
-    """What is to be written inside cut pieces, and the labels for stacks of them; both after all other labels."""
+    """What may be written inside each cut piece, the best first, and labels for stacks of them; for after all other labels."""
 
-    inside: tuple[Text, ...]
+    inside: tuple[tuple[Text, ...], ...]
     labels: tuple[Label, ...]
 
 
 def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
     """The marks of a leaf's cuts. Where one fits inside its piece, other labels are asked to leave that free."""
-    inside: list[Text] = []
+    inside: list[tuple[Text, ...]] = []
     small: list[CutOnFace] = []
     for cut in cuts_on_face(facts):
         words = (facts.figures.length(cut.length), facts.figures.length(cut.length, 0))
-        text = written_inside(board, cut.box, words, Role.MARK, SMALLEST_TEXT, facts.leaf.id)
-        if text is None:
+        texts = tuple(written_inside(board, cut.box, words, Role.MARK, SMALLEST_TEXT, facts.leaf.id))
+        if not texts:
             small.append(cut)
             continue
-        inside.append(text)
-        soft.take(text_box(text, board.fonts, board.scale))
+        inside.append(texts)
+        soft.take(text_box(texts[0], board.fonts, board.scale))
     labels = [_stack_label(board, facts, stack) for stack in stacks(small) if len(stack) >= LEAST_STACK]
     labels += [_height_label(board, facts, placement) for placement in _longest_split(facts)]
     return CutMarks(tuple(inside), tuple(labels))
@@ -69,8 +70,9 @@ def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
 
 def write_inside(board: Board, marks: CutMarks) -> None:
     """Write the marks whose pieces no label has covered."""
-    for text in marks.inside:
-        if board.room.free(text_box(text, board.fonts, board.scale)):
+    for texts in marks.inside:
+        free = (text for text in texts if board.room.free(text_box(text, board.fonts, board.scale)))
+        for text in islice(free, 1):
             write(board, text)
 
 
@@ -92,7 +94,10 @@ def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -
     box = stack[0].box
     levels = Span(box.bottom, stack[-1].box.top)
     aside = board.mm(SMALLEST_TEXT)
-    xs = (box.along.middle, box.right + aside, box.left - aside)
+    beside = (box.along.middle, box.right + aside, box.left - aside)
+    xs = tuple(
+        x for x in beside if not any(o.rect.left < x < o.rect.right and o.rect.levels.overlaps(levels) for o in facts.openings)
+    )
     spots = tuple(
         Spot((x, levels.start + levels.length * share), "centre", "middle", 90.0) for share in (0.5, 0.25, 0.75) for x in xs
     )

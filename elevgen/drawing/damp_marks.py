@@ -104,10 +104,7 @@ def draw_mesh(board: Board, facts: LeafFacts) -> None:
     """Each strip of mesh where it lies in the finish, across its corner."""
     for strip in facts.mesh:
         size = f"{facts.figures.length(strip.length)} by {facts.figures.length(strip.width)}"
-        edge = outline(strip)
-        board.polyline(Role.MARK, edge, True, strip.opening, f"mesh in the finish, {size}")
-        for a, b in pairwise((*edge, edge[0])):
-            board.keep_off(a, b)
+        board.polyline(Role.MARK, outline(strip), True, strip.opening, f"mesh in the finish, {size}")
 
 
 def outline(strip: Mesh) -> tuple[Point, ...]:

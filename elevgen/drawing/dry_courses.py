@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.coursing.cutpieces import tenths
 from elevgen.coursing.model import Pattern, PieceKind, Placement
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import places, several
@@ -22,7 +23,7 @@ _BESIDE = 1.0
 
 
 class DryPiece(NamedTuple):
-    """A piece as it shows, and how long it really is, what a return hides included."""
+    """A piece as it shows, and what it is cut to: what a return hides included, to the tenth of a millimetre above."""
 
     span: Span
     kind: PieceKind
@@ -96,7 +97,7 @@ def _stretch(facts: LeafFacts, placement: Placement, turn: int, over: Span) -> D
 def _piece(pattern: Pattern, number: int, start: float) -> DryPiece:
     piece = pattern.pieces[number]
     shown = Span(start + piece.at, start + piece.at + piece.length)
-    return DryPiece(shown, piece.kind, piece.length if piece.kind == "return" else pattern.real(number))
+    return DryPiece(shown, piece.kind, piece.length if piece.kind == "return" else tenths(pattern.real(number)))
 
 
 def _name(facts: LeafFacts, at: float) -> str:
@@ -104,9 +105,9 @@ def _name(facts: LeafFacts, at: float) -> str:
     for joint in facts.joints:
         if min(abs(joint.gap.start - at), abs(joint.gap.end - at)) <= _BESIDE:
             return facts.short(joint.id)
-    for group in facts.groups:
-        if min(abs(group.clear.left - at), abs(group.clear.right - at)) <= _BESIDE:
-            return several(group.openings)
+    for opening in facts.openings:
+        if min(abs(opening.rect.left - at), abs(opening.rect.right - at)) <= _BESIDE:
+            return opening.id
     for met in facts.met:
         if min(abs(met.band.left - at), abs(met.band.right - at)) <= _BESIDE:
             return met.wall
@@ -119,11 +120,11 @@ def _name(facts: LeafFacts, at: float) -> str:
 def dry_table(facts: LeafFacts) -> Table:
     """The first two courses in words: a row a stretch, then the reveals of openings that begin higher up."""
     columns = (
-        Column("course", 9),
+        Column("course", 11),
         Column("from", 15),
-        Column("to", 15),
+        Column("to", 17),
         Column("middles of perpends", 32),
-        Column("not whole", 23),
+        Column("not whole", 25),
     )
     stretches = dry_courses(facts)
     whole = facts.figures.length
@@ -141,11 +142,11 @@ def dry_table(facts: LeafFacts) -> Table:
         for s in stretches
     ]
     named = {name for s in stretches for name in (s.begins, s.ends)}
-    higher = [group for group in sorted(facts.groups, key=lambda g: g.clear.left) if several(group.openings) not in named]
+    higher = [group for group in sorted(facts.groups, key=lambda g: g.clear.left) if not named.intersection(group.openings)]
     reveals = "; ".join(f"{several(g.openings)} {whole(g.clear.left)} to {whole(g.clear.right)}" for g in higher)
     if rows and reveals:
         rows.append(Row(("mark", "reveals", "above", reveals, ""), facts.leaf.id))
-    return Table("First two courses, set out dry from the setting-out end", columns, tuple(rows))
+    return Table("First two courses, set out dry", columns, tuple(rows))
 
 
 def _not_whole(facts: LeafFacts, stretch: DryStretch) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from elevgen.core.geometry import Rect
+from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.drawing.board import SMALLEST_TEXT, Board, inset
 from elevgen.drawing.dims import NAME_SIZE
 from elevgen.drawing.dry_courses import DryPiece, DryStretch, dry_courses
@@ -10,7 +10,7 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.inside import write, written_inside
 from elevgen.drawing.scene import Role
 
-COURSE_HIGH, GAP, BELOW = 6.5, 0.8, 4.0
+COURSE_HIGH, GAP, BELOW = 7.0, 0.8, 4.0
 """How high a course is drawn, what is between the two, and how far they are under the last dimension line; paper mm."""
 LEAST_LONG = 4.0
 """Units shorter than this on paper, mm, are not drawn a second time."""
@@ -36,8 +36,9 @@ def draw_dry_courses(board: Board, facts: LeafFacts, last_line: float) -> float:
         name = f"course {numbers[0]} dry" if len(numbers) == 1 else f"courses {', '.join(map(str, numbers))} dry"
         at = (facts.face.left - board.mm(1.2), bottom + board.mm(COURSE_HIGH / 2))
         board.text(Role.DIMENSION, at, name, NAME_SIZE, "right", "middle", source=facts.leaf.id)
-    _draw_reveals(board, facts, top)
-    return top - board.mm(rows * COURSE_HIGH + (rows - 1) * GAP)
+    bottom = top - board.mm(rows * COURSE_HIGH + (rows - 1) * GAP)
+    _draw_marks(board, facts, Span(bottom, top))
+    return bottom
 
 
 def has_room(facts: LeafFacts, scale: float) -> bool:
@@ -58,7 +59,7 @@ def _draw_stretch(board: Board, facts: LeafFacts, stretch: DryStretch, bottom: f
         board.rectangle(Role.CUT_UNIT if kind == "cut" else Role.UNIT, box, facts.leaf.id, title)
         if piece.kind == "cut":
             words = (facts.figures.length(piece.length), facts.figures.length(piece.length, 0))
-            text = written_inside(board, inset(box, board.mm(0.1)), words, Role.MARK, SMALLEST_TEXT, facts.leaf.id)
+            text = next(written_inside(board, inset(box, board.mm(0.1)), words, Role.MARK, SMALLEST_TEXT, facts.leaf.id), None)
             if text is not None:
                 write(board, text)
 
@@ -71,9 +72,13 @@ def _title(facts: LeafFacts, piece: DryPiece) -> str:
     return f"{'whole' if piece.kind == 'full' else piece.kind} {facts.figures.length(piece.length)}"
 
 
-def _draw_reveals(board: Board, facts: LeafFacts, top: float) -> None:
-    """A stroke over the courses at every reveal, whose plumb line the bricklayer marks on them."""
+def _draw_marks(board: Board, facts: LeafFacts, levels: Span) -> None:
+    """What is marked on both courses: every joint, and over them a stroke at every reveal."""
+    for joint in facts.joints:
+        if joint.levels.start <= facts.leaf.base.level_right_of(joint.at) + TOLERANCE:
+            gap = Rect(joint.gap.start, levels.start - board.mm(0.5), joint.gap.end, levels.end + board.mm(_REVEAL))
+            board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, f"movement joint {joint.id}")
     for group in facts.groups:
         for at in (group.clear.left, group.clear.right):
             title = f"reveal of {', '.join(group.openings)}"
-            board.line(Role.OPENING, (at, top), (at, top + board.mm(_REVEAL)), group.id, title)
+            board.line(Role.OPENING, (at, levels.end), (at, levels.end + board.mm(_REVEAL)), group.id, title)

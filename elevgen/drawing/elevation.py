@@ -10,7 +10,7 @@ from elevgen.building.outline import leaf_outline
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.cut_marks import cut_marks, write_inside
-from elevgen.drawing.damp_marks import draw_mesh, draw_trays
+from elevgen.drawing.damp_marks import draw_mesh, draw_trays, outline
 from elevgen.drawing.dims import draw_heights, draw_running, draw_strings
 from elevgen.drawing.dry_strip import draw_dry_courses, has_room
 from elevgen.drawing.facts import LeafFacts
@@ -83,6 +83,7 @@ def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], e
         _keep_off_edges(board, opening.rect)
     cuts = cut_marks(board, facts, soft)
     place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))
+    _keep_off_fine_lines(board, facts)
     write_inside(board, cuts)
     place_labels(board, cuts.labels, facts.face, soft)
     draw_gauge(board, facts, extras.gauge_columns)
@@ -119,6 +120,17 @@ def _keep_off_edges(board: Board, box: Rect) -> None:
         board.room.take(Rect(x - by, box.bottom, x + by, box.top))
     for y in (box.bottom, box.top):
         board.room.take(Rect(box.left, y - by, box.right, y + by))
+
+
+def _keep_off_fine_lines(board: Board, facts: LeafFacts) -> None:
+    """What labels on their pale ground may cover, figures without one may not: edges of walls met, mesh."""
+    for met in facts.met:
+        for x in (met.band.left, met.band.right):
+            board.keep_off((x, met.band.bottom), (x, met.band.top))
+    for strip in facts.mesh:
+        edge = outline(strip)
+        for a, b in pairwise((*edge, edge[0])):
+            board.keep_off(a, b)
 
 
 def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, notes: tuple[str, ...]) -> None:

@@ -41,18 +41,27 @@ def draw_gauge(board: Board, facts: LeafFacts, most_columns: int = MOST_COLUMNS)
     if columns > most_columns:
         shown = (_thinned(facts.coursing.courses, key, _pitch(board.scale)),)
     else:
-        shown = tuple(facts.coursing.courses[n::columns] for n in range(columns))
+        shown = _columns(facts.coursing.courses, _pitch(board.scale))
     for side in ("left", "right"):
         _rod(board, facts, side, shown, key)
 
 
 def columns_needed(facts: LeafFacts, scale: float) -> int:
     """How many columns it takes to write every course; the courses of a column stand clear of one another."""
-    tops = [course.top for course in facts.coursing.courses]
-    columns = 1
-    while any(b - a < _pitch(scale) - TOLERANCE for a, b in zip(tops, tops[columns:], strict=False)):
-        columns += 1
-    return columns
+    return max(1, len(_columns(facts.coursing.courses, _pitch(scale))))
+
+
+def _columns(courses: tuple[Course, ...], pitch: float) -> tuple[tuple[Course, ...], ...]:
+    """Courses from the bottom up, each in the first column where it is clear of the one before."""
+    columns: list[list[Course]] = []
+    for course in courses:
+        free = (column for column in columns if course.top - column[-1].top >= pitch - TOLERANCE)
+        column = next(free, None)
+        if column is None:
+            columns.append([course])
+        else:
+            column.append(course)
+    return tuple(map(tuple, columns))
 
 
 def _pitch(scale: float) -> float:
@@ -64,7 +73,7 @@ def course_table(facts: LeafFacts, view: View | None = None) -> Table:
     """Every course with its height from the bottom and its level; nothing where a view's rods say all of that."""
     courses = facts.coursing.courses
     said = {p.text for p in view.primitives if isinstance(p, Text) and p.role is Role.LEVEL} if view else set()
-    if all(_words(facts, c, "left", 0) in said for c in courses):
+    if all(_words(facts, c, "right", 0) in said for c in courses):
         return Table("Courses", (Column("course", 1),), ())
     columns = (Column("course", 9, "right"), Column("height", 11, "right"), Column("level", 12, "right"))
     rows = []

@@ -11,7 +11,7 @@ from elevgen.drawing.tables import TICK, Column, Row, Table
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.model import JointParts
 
-SIGNED = "name: . . . . . . . . . . . . ."
+SIGNED = ". . . . . . . . . . . ."
 """Room to write who has checked."""
 
 
@@ -29,8 +29,8 @@ def _before(facts: LeafFacts) -> Iterator[str]:
         yield "Corners checked for square, lengths round them taped"
     if facts.coursing.courses:
         yield f"Gauge rods marked, {counted(len(facts.coursing.courses), 'course')} to {facts.figures.level(facts.face.top)}"
-        yield "First two courses set out dry as listed, reveals and joints marked through both"
-        yield f"First course line, level and bond passed before the next goes on; {SIGNED}"
+        yield "First two courses dry as listed; reveals, joints marked"
+        yield f"First course passed for line, level and bond by {SIGNED}"
     yield from _damp_courses(facts)
 
 
@@ -58,25 +58,25 @@ def _during(facts: LeafFacts) -> Iterator[str]:
     met = sum(tie.kind == "partition" for tie in here)
     both_sides = ", ties both sides" if field + edge else ""
     for joint in facts.joints:
-        where = f"{facts.short(joint.id)} at {facts.figures.length(joint.at)}"
-        yield f"{where}: formed full height, no mortar bridging{both_sides}{_slip_ties(facts, joint.id)}"
+        how = f"formed full height, no mortar bridging{both_sides}{_slip_ties(facts, joint.id)}"
+        yield f"{facts.short(joint.id)} {how}"
     yield from (f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words)
     if facts.reinforced:
         bent = any(bed.returns for beds in facts.reinforced for bed in beds.lengths)
         stopped = ", stopped at movement joints" if facts.joints else ""
-        yield f"Bed reinforcement as listed, mortar all round it, lapped{stopped}{', bent round corners' if bent else ''}"
+        yield f"Bed reinforcement as listed, lapped{stopped}{', bent round corners' if bent else ''}"
     if facts.lintels:
         lintels = counted(len(facts.lintels), "lintel")
         yield f"{lintels} level on a full bed, bearings as listed, on whole units; propped as the maker asks"
     if facts.trays:
-        yield f"{counted(len(facts.trays), 'cavity tray')} as listed, laps sealed, stop ends fixed, weeps open and clean"
+        yield f"{counted(len(facts.trays), 'cavity tray')}: laps sealed, stop ends fixed, weeps left open and clean"
     if field + edge:
-        yield f"Ties as marked: {field} field, {edge} edge; clean, none falling to the inner leaf"
+        yield f"Ties as marked: {field} field, {edge} edge; clean, none falling inwards"
     if met:
         yield f"{counted(met, 'tie')} to walls met, as marked"
     if len(facts.wall.leaves) > 1:
-        yield "Cavity kept clear: battens or boards lifted and cleaned at every row of ties, foot of the cavity swept"
-    yield "Work covered at the end of each day, against rain and frost"
+        yield "Cavity kept clear of mortar, cleaned at every row of ties"
+    yield "Work covered every evening against rain and frost"
 
 
 def _after(facts: LeafFacts) -> list[str]:

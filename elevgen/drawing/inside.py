@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board
 from elevgen.drawing.scene import Role, Text
 
 
-def written_inside(board: Board, box: Rect, wordings: Iterable[str], role: Role, height: float, source: str) -> Text | None:
-    """The first wording that fits the box, in its middle; None where none does. Figures only: they hang below no line."""
+def written_inside(board: Board, box: Rect, wordings: Iterable[str], role: Role, height: float, source: str) -> Iterator[Text]:
+    """Each wording that fits the box, in its middle, the best first. Figures only: they hang below no line."""
     middle = (box.along.middle, box.levels.middle)
     tall = board.mm(height)
     for words in wordings:
@@ -20,8 +20,7 @@ def written_inside(board: Board, box: Rect, wordings: Iterable[str], role: Role,
                 continue
             # The middle of a text is that of its capitals: turned, they lie to the left of its base line.
             at = (middle[0] + tall / 2, middle[1]) if turned else (middle[0], middle[1] - tall / 2)
-            return Text(role, at, words, height, "centre", "base", turned, source=source)
-    return None
+            yield Text(role, at, words, height, "centre", "base", turned, source=source)
 
 
 def write(board: Board, text: Text) -> None:

@@ -107,7 +107,7 @@ def _row(places: Sequence[float], begin: int, turn: int) -> tuple[float, ...]:
     while end + 1 < len(places) and _repeats(places, end, turn):
         end += 1
     row = tuple(places[begin : end + 1])
-    return row if len(row) > max(2, 2 * turn) else ()
+    return row if len(row) > max(3, 2 * turn) else ()
 
 
 def _repeats(places: Sequence[float], k: int, turn: int) -> bool:

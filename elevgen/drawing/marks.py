@@ -208,6 +208,7 @@ def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         base, top = facts.leaf.base.level_right_of(feature.at), facts.leaf.top.level_right_of(feature.at)
         title = f"{feature.kind}, at {facts.figures.length(feature.at)}"
         board.line(Role.MARK, (feature.at, base), (feature.at, top), facts.wall.id, title)
+        board.keep_off((feature.at, base), (feature.at, top))
         beside = board.mm(LABEL_SIZE)
         spots = tuple(
             Spot((feature.at + side * beside, base + (top - base) * share), "centre", "middle", 90.0)

@@ -12,6 +12,8 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import numbers, places
 from elevgen.drawing.tables import Column, Row, Table
 
+FEW = 2
+"""Sizes cut no more than so many times share a row with others of their unit and height."""
 MOST_PLACES = 4
 """So many sets of courses a row names the places of; what is left over is counted."""
 
@@ -28,21 +30,33 @@ class CutSize(NamedTuple):
 def cut_table(facts: LeafFacts) -> Table:
     """Every size that is cut, the most pieces first, then what is cut to a slope. Pieces are counted as `Cutting` has them."""
     columns = (
-        Column("unit", 21),
-        Column("length", 11, "right"),
+        Column("unit", 24),
+        Column("length", 12, "right"),
         Column("height", 11, "right"),
-        Column("number", 11, "right"),
-        Column("on course: from", 40),
+        Column("no.", 8, "right"),
+        Column("on course: where they begin", 45),
     )
     sizes: Counter[CutSize] = Counter()
     for piece in facts.cut_pieces:
         sizes[CutSize(piece.unit, piece.laid, piece.length, piece.height)] += piece.number
     where = _where(facts)
     length = facts.figures.length
+    ranked = sorted(sizes.items(), key=lambda item: (-item[1], item[0]))
     rows = [
         Row((_unit(size), length(size.length), length(size.height), f"{number}", where.get(size, "")), facts.leaf.id)
-        for size, number in sorted(sizes.items(), key=lambda item: (-item[1], item[0]))
+        for size, number in ranked
+        if number > FEW
     ]
+    few: defaultdict[tuple[str, float], list[CutSize]] = defaultdict(list)
+    for size, number in ranked:
+        if number <= FEW:
+            few[_unit(size), size.height].append(size)
+    for (unit, height), alike in few.items():
+        number = sum(sizes[size] for size in alike)
+        by_length = sorted(alike, key=lambda size: size.length)
+        said = "; ".join(f"{length(size.length)} on {where.get(size, '')}" for size in by_length)
+        reach = " to ".join(dict.fromkeys((length(by_length[0].length), length(by_length[-1].length))))
+        rows.append(Row((unit, reach, length(height), f"{number}", said), facts.leaf.id))
     return Table("Cuts", columns, (*rows, *_sloping(facts)))
 
 

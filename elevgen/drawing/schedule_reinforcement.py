@@ -14,8 +14,8 @@ def reinforcement_table(facts: LeafFacts) -> Table:
         Column("on course", 17),
         Column("from", 13, "right"),
         Column("to", 13, "right"),
-        Column("length", 13, "right"),
-        Column("laps from", 19, "right"),
+        Column("length", 12, "right"),
+        Column("laps from", 19),
         Column("at", 23),
     )
     length = facts.figures.length

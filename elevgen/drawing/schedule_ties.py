@@ -30,7 +30,7 @@ def ties_on(facts: LeafFacts) -> tuple[Tie, ...]:
 
 def tie_table(facts: LeafFacts) -> Table:
     """Rows of ties that stand at the same places together; each in the bed on top of the courses named."""
-    columns = (Column("ties", 17), Column("on course", 22), Column("at", 45), Column("number", 10, "right"))
+    columns = (Column("ties", 17), Column("on course", 22), Column("at", 45), Column("no.", 8, "right"))
     rows = []
     for kind, words in KINDS.items():
         of_level: defaultdict[float, list[float]] = defaultdict(list)

@@ -12,7 +12,7 @@ from elevgen.drawing.schedule_damp import tray_table
 from elevgen.drawing.schedule_findings import finding_table
 from elevgen.drawing.schedule_joints import joint_table, reason_table, width_table
 from elevgen.drawing.schedule_lintels import lintel_table
-from elevgen.drawing.schedule_openings import level_table, opening_table, zone_table
+from elevgen.drawing.schedule_openings import opening_table, zone_table
 from elevgen.drawing.schedule_reinforcement import reinforcement_table
 from elevgen.drawing.schedule_ties import tie_table
 from elevgen.drawing.schedule_units import gauge_table, unit_table
@@ -27,7 +27,6 @@ def schedules(facts: LeafFacts, view: View | None = None) -> tuple[Table, ...]:
         opening_table(facts),
         hold_points(facts),
         dry_table(facts),
-        level_table(facts),
         zone_table(facts),
         gauge_table(facts),
         course_table(facts, view),
