@@ -121,10 +121,10 @@ def dry_table(facts: LeafFacts) -> Table:
     """The first two courses in words: a row a stretch, then the reveals of openings that begin higher up."""
     columns = (
         Column("course", 11),
-        Column("from", 15),
+        Column("from", 17),
         Column("to", 17),
-        Column("middles of perpends", 32),
-        Column("not whole", 25),
+        Column("middles of perpends", 31),
+        Column("not whole", 24),
     )
     stretches = dry_courses(facts)
     whole = facts.figures.length

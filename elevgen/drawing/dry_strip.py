@@ -73,11 +73,13 @@ def _title(facts: LeafFacts, piece: DryPiece) -> str:
 
 
 def _draw_marks(board: Board, facts: LeafFacts, levels: Span) -> None:
-    """What is marked on both courses: every joint, and over them a stroke at every reveal."""
+    """What is marked on both courses: a stroke over and under them at every joint, over them at every reveal."""
+    past = board.mm(0.5)
     for joint in facts.joints:
         if joint.levels.start <= facts.leaf.base.level_right_of(joint.at) + TOLERANCE:
-            gap = Rect(joint.gap.start, levels.start - board.mm(0.5), joint.gap.end, levels.end + board.mm(_REVEAL))
-            board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, f"movement joint {joint.id}")
+            for low, high in ((levels.end + past, levels.end + 3 * past), (levels.start - 3 * past, levels.start - past)):
+                gap = Rect(joint.gap.start, low, joint.gap.end, high)
+                board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, f"movement joint {joint.id}")
     for group in facts.groups:
         for at in (group.clear.left, group.clear.right):
             title = f"reveal of {', '.join(group.openings)}"

@@ -62,7 +62,8 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         title = f"lintel {lintel.id}, {facts.figures.length(lintel.length)} long, bearings {_bearings(facts, lintel)}"
         shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
-        board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(1.7)))
+        board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(0.4 if _takes_text(board, lintel) else 1.7)))
+        board.keep_off((span.start, y + rise), (span.end, y + rise))
         labels += _lintel_labels(board, facts, lintel)
     return tuple(labels)
 
@@ -73,24 +74,30 @@ def _bearings(facts: LeafFacts, lintel: Lintel) -> str:
     return f"{start} each end" if start == end else f"{start} and {end}"
 
 
+def _takes_text(board: Board, lintel: Lintel) -> bool:
+    """True for a lintel deep enough on paper to be written in."""
+    return lintel.depth is not None and lintel.depth > board.mm(LABEL_SIZE + 1.8)
+
+
 def _lintel_labels(board: Board, facts: LeafFacts, lintel: Lintel) -> Iterator[Label]:
     """Its name, length and bearings in one line where the opening is as wide as that; else the bearings over its two ends."""
     y, span, middle = lintel.underside, lintel.span, lintel.clear.middle
-    short = f"{facts.short(lintel.id)}  {facts.figures.length(lintel.length)} long"
-    full = f"{short}, bears {_bearings(facts, lintel)}"
-    in_one = board.fonts.width(full, board.mm(LABEL_SIZE), bold=True) + board.mm(1.5) <= lintel.clear.length
-    under, over = y - board.mm(1.0), y + board.mm(2.4)
+    least = f"{facts.short(lintel.id)} {facts.figures.length(lintel.length)}"
+    full = f"{least} long, bears {_bearings(facts, lintel)}"
+    room = lintel.clear.length - board.mm(1.5)
+    wordings = (full, f"{least} long", least)
+    words = next((w for w in wordings if board.fonts.width(w, board.mm(LABEL_SIZE), bold=True) <= room), wordings[1])
     quarter = lintel.clear.length / 4
-    spots = (
-        Spot((middle, under), valign="top"),
-        Spot((middle, over), valign="base"),
-        Spot((middle - quarter, over), valign="base"),
-        Spot((middle + quarter, over), valign="base"),
-        Spot((span.end + board.mm(1.0), y), "left"),
-        Spot((span.start - board.mm(1.0), y), "right"),
-    )
-    yield Label(full if in_one else short, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
-    if in_one:
+    under, over = y - board.mm(1.0), y + board.mm(2.4)
+    lifts: tuple[float, ...] = (over, y + board.mm(3.4))
+    spots: tuple[Spot, ...] = (Spot((middle, under), valign="top"),)
+    if lintel.depth is not None and _takes_text(board, lintel):
+        spots = (Spot((middle, y + lintel.depth / 2)), *spots)
+        lifts = (y + lintel.depth + board.mm(1.4),)
+    spots += tuple(Spot((x, lift), valign="base") for lift in lifts for x in (middle, middle - quarter, middle + quarter))
+    spots += (Spot((span.end + board.mm(1.0), y), "left"), Spot((span.start - board.mm(1.0), y), "right"))
+    yield Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
+    if words == full:
         return
     ends: tuple[tuple[float, float, Align], ...] = (
         (span.start, lintel.bearing_start, "right"),
@@ -103,8 +110,9 @@ def _lintel_labels(board: Board, facts: LeafFacts, lintel: Lintel) -> Iterator[L
             Spot((at, y - board.mm(1.0)), beside, "top"),
             Spot((at, over), beside, "base"),
         )
-        words = f"bears {bearing(facts, length)}"
-        yield Label(words, Role.LINTEL, at_end, (at, y), 3, SMALLEST_TEXT, source=lintel.id, leader=False)
+        yield Label(
+            f"bears {bearing(facts, length)}", Role.LINTEL, at_end, (at, y), 3, SMALLEST_TEXT, source=lintel.id, leader=False
+        )
 
 
 def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -209,7 +217,7 @@ def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         title = f"{feature.kind}, at {facts.figures.length(feature.at)}"
         board.line(Role.MARK, (feature.at, base), (feature.at, top), facts.wall.id, title)
         board.keep_off((feature.at, base), (feature.at, top))
-        beside = board.mm(LABEL_SIZE)
+        beside = board.mm(LABEL_SIZE + 0.6)
         spots = tuple(
             Spot((feature.at + side * beside, base + (top - base) * share), "centre", "middle", 90.0)
             for share in (0.85, 0.5, 0.15)
@@ -227,11 +235,18 @@ def zone_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     labels = []
     for zone in facts.leaf.zones:
         bottom, top = max(zone.levels.start, facts.face.bottom), min(zone.levels.end, facts.face.top)
-        words = f"{zone.unit.name}, {facts.figures.level(bottom)} to {facts.figures.level(top)}"
+        reach = [f"from {facts.figures.level(bottom)}"] if bottom > facts.face.bottom else []
+        reach += [f"to {facts.figures.level(top)}"] if top < facts.face.top else []
+        words = " ".join((zone.unit.name, *reach))
         wide = board.fonts.width(words, board.mm(LABEL_SIZE))
-        xs = (facts.face.left + board.mm(3) + k * facts.face.width / 8 for k in range(7))
-        built = ((x, _built(facts, zone, Span(x, min(x + wide, facts.face.right)))) for x in xs if x < facts.face.right)
-        spots = tuple(Spot((x, levels.middle), "left") for x, levels in built if levels.length > board.mm(LABEL_SIZE))
+        xs = (facts.face.left + board.mm(3) + k * facts.face.width / 16 for k in range(15))
+        built = [(x, _built(facts, zone, Span(x, min(x + wide, facts.face.right)))) for x in xs if x < facts.face.right]
+        spots = tuple(
+            Spot((x, levels.start + levels.length * share), "left")
+            for share in (0.5, 0.3, 0.7, 0.4, 0.6)
+            for x, levels in built
+            if levels.length > board.mm(LABEL_SIZE)
+        )
         if spots:
             labels.append(Label(words, Role.MARK, spots, spots[0].at, 4, LABEL_SIZE, source=facts.leaf.id, leader=False))
     return tuple(labels)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from elevgen.core.measures import millimetres
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import NOT_CALCULATED, several
 from elevgen.drawing.tables import Column, Row, Table
@@ -12,15 +13,15 @@ def lintel_table(facts: LeafFacts) -> Table:
     """Lintels from the lowest up. The soffit is the level of the underside."""
     columns = [
         Column("Lintel", 16),
-        Column("over", 16),
+        Column("over", 14),
         Column("from", 12, "right"),
         Column("length", 12, "right"),
-        Column("bearings", 18, "right"),
+        Column("bearings", 17, "right"),
         Column("soffit", 14, "right"),
     ]
     deep = any(lintel.depth is not None for lintel in facts.lintels)
     heavy = any(lintel.mass is not None for lintel in facts.lintels)
-    columns += [Column("depth", 16, "right")] * deep + [Column("kg", 8, "right")] * heavy
+    columns += [Column("depth", 17, "right")] * deep + [Column("kg", 8, "right")] * heavy
     rows = []
     for lintel in facts.lintels:
         cells = [
@@ -42,12 +43,11 @@ def bearing(facts: LeafFacts, length: float) -> str:
 
 
 def _deep(facts: LeafFacts, lintel: Lintel) -> str:
-    """`140 (2 c.)`: in place of two courses."""
+    """`140, 2 c.`: in place of two courses."""
     if lintel.depth is None:
         return NOT_CALCULATED
-    return facts.figures.length(lintel.depth) + (f" ({lintel.courses} c.)" if lintel.courses else "")
+    return facts.figures.length(lintel.depth) + (f", {lintel.courses} c." if lintel.courses else "")
 
 
 def _mass(lintel: Lintel) -> str:
-    """How heavy, to the kilogramme above."""
-    return NOT_CALCULATED if lintel.mass is None else f"{-int(-lintel.mass // 1)}"
+    return NOT_CALCULATED if lintel.mass is None else millimetres(lintel.mass, 0)
