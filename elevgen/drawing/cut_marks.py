@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from itertools import islice, pairwise
+from itertools import pairwise
 from typing import NamedTuple
 
-from elevgen.core.geometry import Rect, Span
+from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.coursing.cutpieces import tenths
 from elevgen.coursing.model import Placement
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, text_box
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.inside import write, written_inside
+from elevgen.drawing.inside import FIGURE_SIZES, free, write, written_inside
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Role, Text
 
@@ -57,7 +57,7 @@ def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
     small: list[CutOnFace] = []
     for cut in cuts_on_face(facts):
         words = (facts.figures.length(cut.length), facts.figures.length(cut.length, 0))
-        texts = tuple(written_inside(board, cut.box, words, Role.MARK, SMALLEST_TEXT, facts.leaf.id))
+        texts = tuple(written_inside(board, cut.box, words, Role.MARK, FIGURE_SIZES, facts.leaf.id))
         if not texts:
             small.append(cut)
             continue
@@ -71,8 +71,8 @@ def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
 def write_inside(board: Board, marks: CutMarks) -> None:
     """Write the marks whose pieces no label has covered."""
     for texts in marks.inside:
-        free = (text for text in texts if board.room.free(text_box(text, board.fonts, board.scale)))
-        for text in islice(free, 1):
+        text = free(board, texts)
+        if text is not None:
             write(board, text)
 
 
@@ -95,15 +95,23 @@ def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -
     levels = Span(box.bottom, stack[-1].box.top)
     aside = board.mm(SMALLEST_TEXT)
     beside = (box.along.middle, box.right + aside, box.left - aside)
-    xs = tuple(
-        x for x in beside if not any(o.rect.left < x < o.rect.right and o.rect.levels.overlaps(levels) for o in facts.openings)
-    )
     spots = tuple(
-        Spot((x, levels.start + levels.length * share), "centre", "middle", 90.0) for share in (0.5, 0.25, 0.75) for x in xs
+        Spot((x, levels.start + levels.length * share), "centre", "middle", 90.0)
+        for share in (0.5, 0.25, 0.75)
+        for x in beside
+        if _masonry(facts, Span(x - aside, x + aside), levels)
     )
     words = facts.figures.length(stack[0].length)
     target = (box.along.middle, levels.middle)
     return Label(words, Role.MARK, spots, target, 7, SMALLEST_TEXT, source=facts.leaf.id, leader=False)
+
+
+def _masonry(facts: LeafFacts, along: Span, levels: Span) -> bool:
+    """True where the leaf is built all over a place, no opening in it: a mark there belongs to what is beside it."""
+    if any(o.rect.along.overlaps(along) and o.rect.levels.overlaps(levels) for o in facts.openings):
+        return False
+    inside = facts.face.left <= along.start and along.end <= facts.face.right
+    return inside and facts.leaf.top.lowest(along) >= levels.end - TOLERANCE
 
 
 def _longest_split(facts: LeafFacts) -> Iterator[Placement]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from elevgen.core.geometry import TOLERANCE, Rect, Span
-from elevgen.drawing.board import SMALLEST_TEXT, Board, inset
+from elevgen.drawing.board import Board, inset
 from elevgen.drawing.dims import NAME_SIZE
 from elevgen.drawing.dry_courses import DryPiece, DryStretch, dry_courses
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.inside import write, written_inside
+from elevgen.drawing.inside import FIGURE_SIZES, free, write, written_inside
 from elevgen.drawing.scene import Role
 
 COURSE_HIGH, GAP, BELOW = 7.0, 0.8, 4.0
@@ -59,7 +59,7 @@ def _draw_stretch(board: Board, facts: LeafFacts, stretch: DryStretch, bottom: f
         board.rectangle(Role.CUT_UNIT if kind == "cut" else Role.UNIT, box, facts.leaf.id, title)
         if piece.kind == "cut":
             words = (facts.figures.length(piece.length), facts.figures.length(piece.length, 0))
-            text = next(written_inside(board, inset(box, board.mm(0.1)), words, Role.MARK, SMALLEST_TEXT, facts.leaf.id), None)
+            text = free(board, written_inside(board, inset(box, board.mm(0.1)), words, Role.MARK, FIGURE_SIZES, facts.leaf.id))
             if text is not None:
                 write(board, text)
 
@@ -79,7 +79,7 @@ def _draw_marks(board: Board, facts: LeafFacts, levels: Span) -> None:
         if joint.levels.start <= facts.leaf.base.level_right_of(joint.at) + TOLERANCE:
             for low, high in ((levels.end + past, levels.end + 3 * past), (levels.start - 3 * past, levels.start - past)):
                 gap = Rect(joint.gap.start, low, joint.gap.end, high)
-                board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, f"movement joint {joint.id}")
+                board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, f"{joint.id} on the first two courses")
     for group in facts.groups:
         for at in (group.clear.left, group.clear.right):
             title = f"reveal of {', '.join(group.openings)}"

@@ -3,24 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import product
 
 from elevgen.core.geometry import Rect
-from elevgen.drawing.board import Board
+from elevgen.drawing.board import SMALLEST_TEXT, Board, text_box
 from elevgen.drawing.scene import Role, Text
 
+FIGURE_SIZES = (2.0, SMALLEST_TEXT)
+"""Heights of figures in pieces, paper mm."""
 
-def written_inside(board: Board, box: Rect, wordings: Iterable[str], role: Role, height: float, source: str) -> Iterator[Text]:
-    """Each wording that fits the box, in its middle, the best first. Figures only: they hang below no line."""
-    middle = (box.along.middle, box.levels.middle)
-    tall = board.mm(height)
-    for words in wordings:
+
+def written_inside(
+    board: Board, box: Rect, wordings: Iterable[str], role: Role, heights: tuple[float, ...], source: str
+) -> Iterator[Text]:
+    """Each wording that fits the box at one of the heights, in its middle, the best first. Figures only: none hangs lower."""
+    x, y = box.along.middle, box.levels.middle
+    for height, words in product(heights, wordings):
+        tall = board.mm(height)
         wide = board.fonts.width(words, tall)
-        for turned, along, up in ((0.0, wide, tall), (90.0, tall, wide)):
-            if along > box.width or up > box.height:
-                continue
-            # The middle of a text is that of its capitals: turned, they lie to the left of its base line.
-            at = (middle[0] + tall / 2, middle[1]) if turned else (middle[0], middle[1] - tall / 2)
-            yield Text(role, at, words, height, "centre", "base", turned, source=source)
+        if wide <= box.width and tall <= box.height:
+            yield Text(role, (x, y - tall / 2), words, height, "centre", "base", source=source)
+        if tall <= box.width and wide <= box.height:
+            # Turned, capitals lie to the left of their base line. Towards one side a neighbour's text may leave room.
+            for base in (x + tall / 2, box.left + tall, box.right):
+                yield Text(role, (base, y), words, height, "centre", "base", 90.0, source=source)
+
+
+def free(board: Board, texts: Iterable[Text]) -> Text | None:
+    """The first of several texts that meets nothing on the board; None where all do."""
+    return next((text for text in texts if board.room.free(text_box(text, board.fonts, board.scale))), None)
 
 
 def write(board: Board, text: Text) -> None:

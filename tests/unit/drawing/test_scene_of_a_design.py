@@ -186,7 +186,7 @@ def test_tables_stand_clear_of_the_view_and_the_title_block(drawn: tuple[Design,
 def test_a_view_leaves_a_column_free_rather_than_send_tables_to_a_second_sheet(duplex: Design) -> None:
     """The inner leaf of W1 is 8.5 m long: at 1:50 there is room beside it, and more tables than fit under it."""
     scene = compose(duplex)
-    (sheet,) = [s for s in scene.sheets if s.id.startswith("W1/inner")]
+    sheet = next(s for s in scene.sheets if s.id == "W1/inner")
     window = sheet.windows[0].paper
     beside = [p for p in written(sheet.primitives) if p.at[0] > window.right and p.at[1] > window.bottom]
     assert len(beside) > 10
