@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -78,15 +78,21 @@ def write_inside(board: Board, marks: CutMarks) -> None:
 
 def stacks(cuts: list[CutOnFace]) -> tuple[tuple[CutOnFace, ...], ...]:
     """Cuts of one length that stand over one another in courses that alternate, or follow on each other."""
-    alike: defaultdict[tuple[int, float], list[CutOnFace]] = defaultdict(list)
-    for cut in cuts:
-        alike[round(cut.box.along.middle / _SAME_PLACE), round(cut.length, 1)].append(cut)
+    alike: defaultdict[float, list[CutOnFace]] = defaultdict(list)
+    for cut in sorted(cuts, key=lambda cut: (cut.box.along.middle, cut.course)):
+        alike[round(cut.length, 1)].append(cut)
     found: list[tuple[CutOnFace, ...]] = []
-    for key in sorted(alike):
-        rising = sorted(alike[key], key=lambda cut: cut.course)
-        ends = [n for n, (a, b) in enumerate(pairwise(rising), start=1) if b.course - a.course > _APART]
-        found += [tuple(rising[a:b]) for a, b in pairwise((0, *ends, len(rising)))]
+    for length in sorted(alike):
+        for place in _parted(alike[length], lambda a, b: b.box.along.middle - a.box.along.middle > _SAME_PLACE):
+            rising = sorted(place, key=lambda cut: cut.course)
+            found += _parted(rising, lambda a, b: b.course - a.course > _APART)
     return tuple(found)
+
+
+def _parted(cuts: Sequence[CutOnFace], apart: Callable[[CutOnFace, CutOnFace], bool]) -> list[tuple[CutOnFace, ...]]:
+    """The cuts in their order, parted wherever two that follow on each other are apart."""
+    ends = [n for n, (a, b) in enumerate(pairwise(cuts), start=1) if apart(a, b)]
+    return [tuple(cuts[a:b]) for a, b in pairwise((0, *ends, len(cuts)))]
 
 
 def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -> Label:

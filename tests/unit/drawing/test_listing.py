@@ -47,7 +47,7 @@ def test_steps_that_repeat_are_said_once() -> None:
     assert places(Metric(), [225, 1125, 2025, 2925]) == "225, then every 900 to 2925"
     assert places(Metric(), [112.0, 337, 449.5, 674.5, 787, 1012]) == "112, then by turns 225 and 112.5 to 1012"
     assert places(Metric(), [225, 450, 700]) == "225; 450; 700"
-    assert places(FeetAndInches(), [203.2, 406.4, 609.6, 812.8]) == "8\", then every 8\" to 2' 8\""
+    assert places(FeetAndInches(), [203.2, 406.4, 609.6, 812.8]) == '8", then every 8" to 2\' 8"'
 
 
 def test_what_differs_from_course_to_course() -> None:
