@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -16,7 +16,7 @@ from elevgen.drawing.dry_strip import draw_dry_courses, has_room
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
 from elevgen.drawing.gauge import MOST_COLUMNS, columns_needed, draw_gauge
-from elevgen.drawing.labels import place_labels
+from elevgen.drawing.labels import Label, place_labels
 from elevgen.drawing.marks import (
     draw_damp_courses,
     draw_features,
@@ -33,6 +33,7 @@ from elevgen.drawing.patterns import block_name
 from elevgen.drawing.profiles import level_labels
 from elevgen.drawing.scene import BlockUse, Fill, Polyline, Role, View
 
+MOST_BEDS_NAMED = 4
 TITLE_SIZE, SCALE_SIZE, NOTE_SIZE = 5.0, 2.5, 2.0
 SIDE_ROOM = 30.0
 """What the dimensions and gauge rods beside the wall take of the paper's width at least, mm."""
@@ -82,7 +83,7 @@ def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], e
     for opening in facts.openings:
         _keep_off_edges(board, opening.rect)
     cuts = cut_marks(board, facts, soft)
-    place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))
+    left_out = place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))
     _keep_off_fine_lines(board, facts)
     write_inside(board, cuts)
     place_labels(board, cuts.labels, facts.face, soft)
@@ -91,17 +92,26 @@ def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], e
     last_line = draw_strings(board, facts, draw_running(board, facts))
     if extras.dry_courses:
         last_line = draw_dry_courses(board, facts, last_line)
-    _draw_title(board, facts, scale, last_line, notes)
+    _draw_title(board, facts, scale, last_line, (*_beds_left_out(left_out), *notes))
     extents = inset(board.extents, -board.mm(0.2))
     return View(facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id)
+
+
+def _beds_left_out(labels: tuple[Label, ...]) -> Iterator[str]:
+    """Which reinforcement the drawing has no room to name: it lies too close."""
+    beds = [label.text for label in labels if label.role is Role.BED_REINFORCEMENT]
+    if beds:
+        more = f" and {len(beds) - MOST_BEDS_NAMED} more in the table" if len(beds) > MOST_BEDS_NAMED else ""
+        yield f"Bed reinforcement not named above: {'; '.join(beds[:MOST_BEDS_NAMED])}{more}."
 
 
 def _draw_masonry(board: Board, facts: LeafFacts) -> None:
     """Course patterns where they lie, pieces cut to the slope, and the outline of the leaf."""
     leaf, coursing = facts.leaf, facts.coursing
+    unit = {course.number: course.unit for course in coursing.courses}
     for laid in coursing.placements:
         at = (laid.span.start, laid.level)
-        board.add(BlockUse(Role.UNIT, block_name(laid.pattern), at, leaf.id, f"course {laid.course}"))
+        board.add(BlockUse(Role.UNIT, block_name(laid.pattern), at, leaf.id, f"course {laid.course}, {unit[laid.course]}"))
     for rake in coursing.rakes:
         board.add(Fill(Role.TINT, rake.outline, "cut", leaf.id))
         board.add(Polyline(Role.CUT_UNIT, rake.outline, True, leaf.id, f"course {rake.course}, cut to the slope"))

@@ -75,7 +75,7 @@ def course_table(facts: LeafFacts, view: View | None = None) -> Table:
     said = {p.text for p in view.primitives if isinstance(p, Text) and p.role is Role.LEVEL} if view else set()
     if all(_words(facts, c, "right", 0) in said for c in courses):
         return Table("Courses", (Column("course", 1),), ())
-    columns = (Column("course", 9, "right"), Column("height", 11, "right"), Column("level", 12, "right"))
+    columns = (Column("no.", 8, "right"), Column("height", 11, "right"), Column("level", 12, "right"))
     rows = []
     depth = -(-len(courses) // TO_A_ROW)
     for n in range(depth):

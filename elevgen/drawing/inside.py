@@ -18,7 +18,7 @@ def written_inside(
 ) -> Iterator[Text]:
     """Each wording that fits the box at one of the heights, in its middle, the best first. Figures only: none hangs lower."""
     x, y = box.along.middle, box.levels.middle
-    for height, words in product(heights, wordings):
+    for words, height in product(wordings, heights):
         tall = board.mm(height)
         wide = board.fonts.width(words, tall)
         if wide <= box.width and tall <= box.height:

@@ -56,10 +56,10 @@ def number_rows(numbers: Iterable[int]) -> tuple[tuple[int, ...], ...]:
 
 
 def numbers(given: Iterable[int]) -> str:
-    """Course numbers: `24`, `24, 25`, `24-27`, `3, 6, 9 … 24`."""
+    """Course numbers: `24`, `24, 25`, `24-27`, `3, 6, 9 … 24`, but four of them in full."""
     said = []
     for row in number_rows(given):
-        if len(row) < 3:
+        if len(row) < 3 or (len(row) == 4 and row[1] > row[0] + 1):
             said += [f"{n}" for n in row]
         elif row[1] == row[0] + 1:
             said.append(f"{row[0]}-{row[-1]}")

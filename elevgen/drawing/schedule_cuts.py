@@ -33,7 +33,7 @@ def cut_table(facts: LeafFacts) -> Table:
         Column("unit", 24),
         Column("length", 12, "right"),
         Column("height", 11, "right"),
-        Column("no.", 8, "right"),
+        Column("no.", 10, "right"),
         Column("on course: where they begin", 45),
     )
     sizes: Counter[CutSize] = Counter()
