@@ -14,7 +14,7 @@ from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.coursing.cutpieces import tenths
 from elevgen.coursing.model import Pattern, PieceKind, Placement
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.listing import places, several
+from elevgen.drawing.listing import LONGEST_TURN, places, several
 from elevgen.drawing.tables import Column, Row, Table
 
 COURSES = 2
@@ -134,7 +134,7 @@ def dry_table(facts: LeafFacts) -> Table:
                 f"{s.course}",
                 f"{whole(s.span.start)} {s.begins}",
                 f"{whole(s.span.end)} {s.ends}",
-                places(facts.figures, s.middles) or "none",
+                places(facts.figures, s.middles, LONGEST_TURN) or "none",
                 _not_whole(facts, s),
             ),
             facts.leaf.id,

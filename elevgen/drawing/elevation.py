@@ -51,12 +51,26 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
 
     It has all there is to show that one of the `rooms` on the paper holds; all there is where no rooms are told.
     """
-    for extras in _fullest_first(facts, scale):
-        view = _drawn(facts, fonts, scale, notes, extras)
-        width, height = view.extents.width / scale, view.extents.height / scale
-        if not rooms or any(width <= room.width and height <= room.height for room in rooms):
+    drawn, *less = _fullest_first(facts, scale)
+    view = _drawn(facts, fonts, scale, notes, drawn)
+    for extras in less:
+        if _fits(view, rooms):
             break
+        if _may_help(view, drawn, extras, rooms):
+            view, drawn = _drawn(facts, fonts, scale, notes, extras), extras
     return view
+
+
+def _fits(view: View, rooms: Sequence[Rect]) -> bool:
+    width, height = view.extents.width / view.scale, view.extents.height / view.scale
+    return not rooms or any(width <= room.width and height <= room.height for room in rooms)
+
+
+def _may_help(view: View, drawn: Extras, extras: Extras, rooms: Sequence[Rect]) -> bool:
+    """False where leaving that out leaves the view too wide or too high for any room."""
+    too_wide = view.extents.width > max(room.width for room in rooms) * view.scale
+    too_high = view.extents.height > max(room.height for room in rooms) * view.scale
+    return not (too_wide and extras.gauge_columns == drawn.gauge_columns) and not (too_high and extras.dry_courses)
 
 
 def _fullest_first(facts: LeafFacts, scale: int) -> tuple[Extras, ...]:

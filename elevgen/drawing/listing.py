@@ -9,8 +9,8 @@ from typing import NamedTuple
 from elevgen.core.figures import Figures
 
 NOT_CALCULATED = "–"
-_LONGEST_TURN = 4
-"""Steps that repeat by turns are looked for up to so many: three stretchers and a header."""
+LONGEST_TURN = 4
+"""Steps of a bond that repeat by turns: three stretchers and a header at most."""
 _SAME_STEP = 0.06
 """Steps no further apart than this (mm) are written alike, to a tenth of a millimetre."""
 
@@ -88,12 +88,12 @@ class Places(NamedTuple):
         return tuple(sum(steps[n :: self.turn]) / len(steps[n :: self.turn]) for n in range(self.turn))
 
 
-def place_rows(places: Sequence[float]) -> tuple[Places, ...]:
-    """Places in order in rows that can be said short, the most places in each row."""
+def place_rows(places: Sequence[float], longest_turn: int = LONGEST_TURN) -> tuple[Places, ...]:
+    """Places in order in rows that can be said short, the most places in each row; steps repeat by turns of so many at most."""
     found: list[Places] = []
     at = 0
     while at < len(places):
-        rows = ((_row(places, at, turn), turn) for turn in range(1, _LONGEST_TURN + 1))
+        rows = ((_row(places, at, turn), turn) for turn in range(1, longest_turn + 1))
         # Of two that reach as far the plainer one.
         row, turn = max(rows, key=lambda x: (len(x[0]), -x[1]))
         found.append(Places(row, turn) if len(row) > 1 else Places(tuple(places[at : at + 1]), 0))
@@ -114,10 +114,10 @@ def _repeats(places: Sequence[float], k: int, turn: int) -> bool:
     return abs((places[k + 1] - places[k]) - (places[k + 1 - turn] - places[k - turn])) <= _SAME_STEP
 
 
-def places(figures: Figures, given: Sequence[float]) -> str:
+def places(figures: Figures, given: Sequence[float], longest_turn: int = 1) -> str:
     """Places as read off a tape, whole: `225, then every 900 to 5625`, `112, then by turns 225 and 112.5 to 3262`."""
     said: list[str] = []
-    for row in place_rows(given):
+    for row in place_rows(given, longest_turn):
         first = figures.length(row.at[0], 0)
         if row.turn == 0:
             said.append(first)

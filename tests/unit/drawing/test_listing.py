@@ -39,13 +39,14 @@ def test_places_read_back_to_the_millimetre(seed: int) -> None:
         at += steps[n % len(steps)]
         if random.random() < 0.93:
             given.append(at)
-    assert places_of(places(Metric(), given)) == pytest.approx(given, abs=0.51)
+    for longest in (1, 4):
+        assert places_of(places(Metric(), given, longest)) == pytest.approx(given, abs=0.51)
     assert [at for row in place_rows(given) for at in row.at] == given
 
 
 def test_steps_that_repeat_are_said_once() -> None:
     assert places(Metric(), [225, 1125, 2025, 2925]) == "225, then every 900 to 2925"
-    assert places(Metric(), [112.0, 337, 449.5, 674.5, 787, 1012]) == "112, then by turns 225 and 112.5 to 1012"
+    assert places(Metric(), [112.0, 337, 449.5, 674.5, 787, 1012], 4) == "112, then by turns 225 and 112.5 to 1012"
     assert places(Metric(), [225, 450, 700]) == "225; 450; 700"
     assert places(FeetAndInches(), [203.2, 406.4, 609.6, 812.8]) == '8", then every 8" to 2\' 8"'
 
