@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.drawing.board import Board, inset
-from elevgen.drawing.dims import NAME_SIZE
+from elevgen.drawing.dims import NAME_PITCH, NAME_ROOM, NAME_SIZE
 from elevgen.drawing.dry_courses import DryPiece, DryStretch, dry_courses
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.inside import FIGURE_SIZES, free, write, written_inside
@@ -34,11 +34,18 @@ def draw_dry_courses(board: Board, facts: LeafFacts, last_line: float) -> float:
             _draw_stretch(board, facts, stretch, bottom)
         numbers = sorted({s.course for s in row})
         name = f"course {numbers[0]} dry" if len(numbers) == 1 else f"courses {', '.join(map(str, numbers))} dry"
-        at = (facts.face.left - board.mm(1.2), bottom + board.mm(COURSE_HIGH / 2))
-        board.text(Role.DIMENSION, at, name, NAME_SIZE, "right", "middle", source=facts.leaf.id)
+        _write_name(board, facts, name, bottom + board.mm(COURSE_HIGH / 2))
     bottom = top - board.mm(rows * COURSE_HIGH + (rows - 1) * GAP)
     _draw_marks(board, facts, Span(bottom, top))
     return bottom
+
+
+def _write_name(board: Board, facts: LeafFacts, name: str, middle: float) -> None:
+    """Beside a course, as the names of dimension strings stand."""
+    lines = board.fonts.wrap(name, board.mm(NAME_SIZE), board.mm(NAME_ROOM))
+    for n, line in enumerate(lines):
+        at = (facts.face.left - board.mm(1.2), middle + board.mm(NAME_PITCH * ((len(lines) - 1) / 2 - n)))
+        board.text(Role.DIMENSION, at, line, NAME_SIZE, "right", "middle", source=facts.leaf.id)
 
 
 def has_room(facts: LeafFacts, scale: float) -> bool:

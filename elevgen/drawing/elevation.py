@@ -70,7 +70,7 @@ def _may_help(view: View, drawn: Extras, extras: Extras, rooms: Sequence[Rect]) 
     """False where leaving that out leaves the view too wide or too high for any room."""
     too_wide = view.extents.width > max(room.width for room in rooms) * view.scale
     too_high = view.extents.height > max(room.height for room in rooms) * view.scale
-    return not (too_wide and extras.gauge_columns == drawn.gauge_columns) and not (too_high and extras.dry_courses)
+    return not (too_wide and extras.gauge_columns == drawn.gauge_columns > 1) and not (too_high and extras.dry_courses)
 
 
 def _fullest_first(facts: LeafFacts, scale: int) -> tuple[Extras, ...]:
