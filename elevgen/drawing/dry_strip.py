@@ -8,13 +8,13 @@ from elevgen.drawing.dims import NAME_PITCH, NAME_ROOM, NAME_SIZE
 from elevgen.drawing.dry_courses import DryPiece, DryStretch, dry_courses
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.inside import FIGURE_SIZES, free, write, written_inside
-from elevgen.drawing.scene import Role
+from elevgen.drawing.scene import Role, Symbol
 
 COURSE_HIGH, GAP, BELOW = 7.0, 0.8, 4.0
 """How high a course is drawn, what is between the two, and how far they are under the last dimension line; paper mm."""
 LEAST_LONG = 4.0
 """Units shorter than this on paper, mm, are not drawn a second time."""
-_REVEAL = 1.4
+_REVEAL, _CLEAR, _ARROW = 1.4, 0.2, 2.4
 
 
 def draw_dry_courses(board: Board, facts: LeafFacts, last_line: float) -> float:
@@ -80,13 +80,15 @@ def _title(facts: LeafFacts, piece: DryPiece) -> str:
 
 
 def _draw_marks(board: Board, facts: LeafFacts, levels: Span) -> None:
-    """What is marked on both courses: a stroke over and under them at every joint, over them at every reveal."""
-    past = board.mm(0.5)
+    """What is marked on both courses: arrows over and under them at every joint, a stroke over them at every reveal."""
+    clear, long = board.mm(_CLEAR), board.mm(_CLEAR + _ARROW)
     for joint in facts.joints:
         if joint.levels.start <= facts.leaf.base.level_right_of(joint.at) + TOLERANCE:
-            for low, high in ((levels.end + past, levels.end + 3 * past), (levels.start - 3 * past, levels.start - past)):
-                gap = Rect(joint.gap.start, low, joint.gap.end, high)
-                board.rectangle(Role.MOVEMENT_JOINT, gap, joint.id, f"{joint.id} on the first two courses")
+            for level, turn in ((levels.end + clear, 0.0), (levels.start - clear, 180.0)):
+                title = f"joint {joint.id} on the first two courses"
+                board.add(Symbol(Role.MOVEMENT_JOINT, "arrow", (joint.at, level), _ARROW, turn, joint.id, title))
+            half = board.mm(_ARROW / 2)
+            board.reach(Rect(joint.at - half, levels.start - long, joint.at + half, levels.end + long))
     for group in facts.groups:
         for at in (group.clear.left, group.clear.right):
             title = f"reveal of {', '.join(group.openings)}"

@@ -220,7 +220,7 @@ def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         beside = board.mm(LABEL_SIZE + 0.6)
         spots = tuple(
             Spot((feature.at + side * beside, base + (top - base) * share), "centre", "middle", 90.0)
-            for share in (0.85, 0.5, 0.15)
+            for share in (0.85, 0.5, 0.15, 0.7, 0.3)
             for side in (1, -1)
         )
         middle = (feature.at, (base + top) / 2)
