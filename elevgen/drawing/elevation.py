@@ -5,14 +5,15 @@ from __future__ import annotations
 from itertools import pairwise
 
 from elevgen.building.outline import leaf_outline
-from elevgen.core.geometry import Rect
-from elevgen.drawing.board import Board, Room, inset
-from elevgen.drawing.damp_marks import draw_mesh, draw_trays
+from elevgen.core.geometry import Rect, Span
+from elevgen.drawing.board import Board, Room, inset, text_box, written
+from elevgen.drawing.damp_marks import draw_mesh, draw_trays, outline
 from elevgen.drawing.dims import draw_heights, draw_running, draw_strings
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
 from elevgen.drawing.gauge import draw_gauge
-from elevgen.drawing.labels import place_labels
+from elevgen.drawing.labels import Placing
+from elevgen.drawing.left_out import number_left_out
 from elevgen.drawing.marks import (
     draw_damp_courses,
     draw_features,
@@ -24,20 +25,26 @@ from elevgen.drawing.marks import (
     zone_labels,
 )
 from elevgen.drawing.met_walls import draw_met_walls
-from elevgen.drawing.openings import draw_openings, strip_labels
+from elevgen.drawing.openings import draw_openings, name_openings, strip_labels
 from elevgen.drawing.patterns import block_name
 from elevgen.drawing.profiles import level_labels
-from elevgen.drawing.scene import BlockUse, Fill, Polyline, Role, View
+from elevgen.drawing.scene import BlockUse, Fill, Line, Polyline, Role, View
 
 TITLE_SIZE, SCALE_SIZE, NOTE_SIZE = 5.0, 2.5, 2.0
 SIDE_ROOM = 30.0
 """What the dimensions and gauge rods beside the wall take of the paper's width, mm."""
 
 
-def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]) -> View:
-    """The view of one leaf at full size, its text sized for 1:`scale`, with notes under its title. Its place is given later."""
-    board = Board(fonts, scale, facts.leaf.id)
+def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], cuts: tuple[float, ...] = ()) -> View:
+    """The view of one leaf at full size, its text sized for 1:`scale`, with notes under its title. Its place is given later.
+
+    `cuts` are where sheets part it: no label stands there.
+    """
+    board = Board(fonts, scale, facts.leaf.id, cuts)
     soft = Room(board.mm(15))
+    match_lines = board.cut_strips(Span(facts.face.bottom, facts.face.top))
+    for strip in match_lines:
+        board.room.take(strip)
     _draw_masonry(board, facts)
     draw_openings(board, facts)
     walls = draw_met_walls(board, facts.met, soft)
@@ -48,15 +55,48 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
     labels = [*draw_damp_courses(board, facts), *draw_lintels(board, facts), *draw_reinforcement(board, facts)]
     labels += draw_trays(board, facts)
     labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *features, *zone_labels(board, facts)]
-    for opening in facts.openings:
-        _keep_off_edges(board, opening.rect)
-    place_labels(board, labels, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts))
-    draw_gauge(board, facts)
-    draw_heights(board, facts)
+    for line in (p for p in board.primitives if isinstance(p, Line | Polyline) and p.role is Role.DPC):
+        points = (line.a, line.b) if isinstance(line, Line) else line.points
+        for a, b in pairwise(points):
+            board.keep_off(a, b)
+    for box in _edged(facts):
+        _keep_off_edges(board, box)
+    for feature in facts.wall.features:
+        soft.take(Rect(feature.at - board.mm(0.3), facts.face.bottom, feature.at + board.mm(0.3), facts.face.top))
+    labels += name_openings(board, facts, soft)
+    placing = Placing(board, inset(facts.face, board.mm(0.5)), soft, joint_gaps(facts), match_lines)
+    left_out = number_left_out(placing, placing.place_all(labels))
+    draw_beside(board, facts)
     last_line = draw_strings(board, facts, draw_running(board, facts))
+    shown = inset(board.extents, -board.mm(0.2))
     _draw_title(board, facts, scale, last_line, notes)
     extents = inset(board.extents, -board.mm(0.2))
-    return View(facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id)
+    return View(
+        facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id, shown, cuts, left_out
+    )
+
+
+def draw_beside(board: Board, facts: LeafFacts) -> None:
+    """What stands at both ends of the face: gauge rods, and the string of heights beyond the one on the right.
+
+    What is drawn past an end of the face, such as a lintel that goes on round a corner, keeps them off.
+    """
+    spans = [x.span for x in (*facts.lintels, *facts.damp_courses, *facts.trays)]
+    spans += [*(o.rect.along for o in facts.openings), *(bed.span for bed in facts.reinforced)]
+    spans += [Span(min(xs), max(xs)) for xs in ([x for x, _ in outline(strip)] for strip in facts.mesh)]
+    left, right = min((facts.face.left, *(s.start for s in spans))), max((facts.face.right, *(s.end for s in spans)))
+    facts = facts._replace(face=Rect(left, facts.face.bottom, right, facts.face.top))
+    first = len(board.primitives)
+    draw_gauge(board, facts)
+    texts = written(board.primitives[first:], board.scale)
+    draw_heights(board, facts, max((text_box(t, board.fonts, board.scale).right for t in texts), default=facts.face.right))
+
+
+def _edged(facts: LeafFacts) -> tuple[Rect, ...]:
+    """What is drawn with an outline that no label may cross: openings, strips that are no masonry, lintels with a depth."""
+    lintels = (Rect(x.span.start, x.underside, x.span.end, x.underside + x.depth) for x in facts.lintels if x.depth is not None)
+    strips = (strip.rect for group in facts.groups for strip in group.strips)
+    return (*(o.rect for o in facts.openings), *strips, *lintels)
 
 
 def _draw_masonry(board: Board, facts: LeafFacts) -> None:
@@ -68,10 +108,10 @@ def _draw_masonry(board: Board, facts: LeafFacts) -> None:
     for rake in coursing.rakes:
         board.add(Fill(Role.TINT, rake.outline, "cut", leaf.id))
         board.add(Polyline(Role.CUT_UNIT, rake.outline, True, leaf.id, f"course {rake.course}, cut to the slope"))
-    outline = leaf_outline(leaf)
-    board.polyline(Role.OUTLINE, outline, True, leaf.id, facts.title)
-    if len(outline) > 4:
-        for a, b in pairwise((*outline, outline[0])):
+    edge = leaf_outline(leaf)
+    board.polyline(Role.OUTLINE, edge, True, leaf.id, facts.title)
+    if len(edge) > 4:
+        for a, b in pairwise((*edge, edge[0])):
             board.keep_off(a, b)
     board.reach(facts.face)
 

@@ -12,8 +12,8 @@ from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
 from elevgen.drawing.scene import Role
 
-LEFT_AT, RIGHT_AT = 0.6, 5.0
-"""How far beside the wall each rod stands, paper mm; on the right the string of heights comes first."""
+LEFT_AT, RIGHT_AT = 0.6, 0.6
+"""How far beside the wall each rod stands, paper mm; the string of heights stands beyond the one on the right."""
 TICK, GAP, SIZE = 0.8, 0.3, 1.9
 _STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 40)
 

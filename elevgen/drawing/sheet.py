@@ -12,6 +12,7 @@ from elevgen.drawing.dims import below
 from elevgen.drawing.elevation import SIDE_ROOM, elevation
 from elevgen.drawing.facts import LeafFacts, drawing_figures
 from elevgen.drawing.font import Fonts
+from elevgen.drawing.left_out import left_out_table
 from elevgen.drawing.plan import MARGIN, plan_bounds, plan_view
 from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.schedules import schedules
@@ -101,7 +102,8 @@ def _larger_paper(design: Design, scale: int, guess: Guess, block: float) -> Ite
 
 def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
     """The setting-out sheet of a leaf, and the sheets its tables run on to."""
-    return _sheets(design, view, fonts, schedules(facts), leaf_cautions(facts), facts, "Setting-out elevation")
+    tables = (*schedules(facts), left_out_table(view.left_out, facts.figures))
+    return _sheets(design, view, fonts, tables, leaf_cautions(facts), facts, "Setting-out elevation")
 
 
 def plan_sheets(design: Design, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
