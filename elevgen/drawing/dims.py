@@ -10,7 +10,7 @@ from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
 from elevgen.drawing.board import DIMENSION_LIFT, TEXT_SIZE, Board
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.narrow import Stretch, draw_narrow, draw_strokes, place_between, settled
+from elevgen.drawing.narrow import Stretch, draw_narrow, draw_strokes, figure_width, place_between, place_narrow, settled
 from elevgen.drawing.profiles import profile_levels, turns
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Symbol
 
@@ -154,18 +154,35 @@ def bands(groups: Sequence[OpeningGroup]) -> tuple[tuple[OpeningGroup, ...], ...
 def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at: float) -> float:
     """Dimensions end to end on one line. Figures wider than their stretch stand in rows below it; returns how far they reach."""
     stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(places)]
-    short = [s for s in stretches if not _holds(board, s)]
+    short = [s for s in stretches if not _holds_uncut(board, s)]
     above = line_at + board.mm(2.6)
-    for span, text in (s for s in stretches if _holds(board, s)):
+    for span, text in (s for s in stretches if _holds_uncut(board, s)):
         board.dimension(
             Dimension(Role.DIMENSION, (span.start, above), (span.end, above), "x", line_at, text, TEXT_SIZE, facts.leaf.id)
         )
     return draw_narrow(board, "x", line_at, short, facts.face.left, facts.leaf.id)
 
 
+def string_figures(board: Board, facts: LeafFacts, places: Sequence[float]) -> Iterator[Span]:
+    """What the figures of a string take along the wall, with their stalks: those over their stretch and those beyond the line."""
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(places)]
+    for stretch in stretches:
+        if _holds(board, stretch):
+            yield Span(stretch.span.middle, stretch.span.middle).grown(figure_width(board, stretch) / 2)
+    for placed in place_narrow(board, [s for s in stretches if not _holds(board, s)], facts.face.left):
+        half = figure_width(board, placed.stretch) / 2
+        yield Span(min(placed.at - half, placed.stretch.span.middle), max(placed.at + half, placed.stretch.span.middle))
+
+
 def _holds(board: Board, stretch: Stretch) -> bool:
     """True when a figure stands over its own stretch, clear of the strokes at both ends."""
-    return board.fonts.width(stretch.text, board.mm(TEXT_SIZE)) + board.mm(_STROKES) <= stretch.span.length
+    return figure_width(board, stretch) + board.mm(_STROKES) <= stretch.span.length
+
+
+def _holds_uncut(board: Board, stretch: Stretch) -> bool:
+    """True when it does so and no match line runs through it."""
+    middle = Span(stretch.span.middle, stretch.span.middle)
+    return _holds(board, stretch) and not board.is_cut(middle.grown(figure_width(board, stretch) / 2))
 
 
 def heights(facts: LeafFacts) -> tuple[float, ...]:

@@ -72,7 +72,17 @@ def elevation(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
     _draw_title(board, facts, scale, last_line, notes)
     extents = inset(board.extents, -board.mm(0.2))
     return View(
-        facts.leaf.id, facts.title, tuple(board.primitives), extents, scale, (0.0, 0.0), facts.leaf.id, shown, cuts, left_out
+        facts.leaf.id,
+        facts.title,
+        tuple(board.primitives),
+        extents,
+        scale,
+        (0.0, 0.0),
+        facts.leaf.id,
+        shown=shown,
+        cuts=cuts,
+        notes=notes,
+        left_out=left_out,
     )
 
 
@@ -81,11 +91,16 @@ def draw_beside(board: Board, facts: LeafFacts) -> None:
 
     What is drawn past an end of the face, such as a lintel that goes on round a corner, keeps them off.
     """
-    spans = [x.span for x in (*facts.lintels, *facts.damp_courses, *facts.trays)]
+    spans = [*(x.span for x in facts.lintels), *(x.span for x in facts.damp_courses), *(x.span for x in facts.trays)]
     spans += [*(o.rect.along for o in facts.openings), *(bed.span for bed in facts.reinforced)]
     spans += [Span(min(xs), max(xs)) for xs in ([x for x, _ in outline(strip)] for strip in facts.mesh)]
     left, right = min((facts.face.left, *(s.start for s in spans))), max((facts.face.right, *(s.end for s in spans)))
     facts = facts._replace(face=Rect(left, facts.face.bottom, right, facts.face.top))
+    draw_rods(board, facts)
+
+
+def draw_rods(board: Board, facts: LeafFacts) -> None:
+    """The gauge rods and the string of heights at the ends of the face as it is given."""
     first = len(board.primitives)
     draw_gauge(board, facts)
     texts = written(board.primitives[first:], board.scale)
@@ -127,18 +142,29 @@ def _keep_off_edges(board: Board, box: Rect) -> None:
 
 def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, notes: tuple[str, ...]) -> None:
     """Title, how it is seen and at what scale, and the notes; under the dimensions."""
-    left, right = board.extents.left, board.extents.right
-    y = last_line - board.mm(5.5 + TITLE_SIZE)
-    seen = f"1:{scale}, {facts.seen_from}, {facts.bond}. {facts.figures.note}"
-    after = left + board.fonts.width(facts.title, board.mm(TITLE_SIZE), bold=True) + board.mm(5)
-    if after + board.fonts.width(seen, board.mm(SCALE_SIZE)) <= right:
-        board.text(Role.TEXT, (left, y), facts.title, TITLE_SIZE, bold=True)
-        board.text(Role.TEXT, (after, y), seen, SCALE_SIZE)
+    box = board.extents
+    write_title(board, Span(box.left, box.right), last_line - board.mm(5.5), facts.title, seen(facts, scale), notes)
+
+
+def seen(facts: LeafFacts, scale: int) -> str:
+    """How a leaf is seen, at what scale, in what bond, and in what its figures are."""
+    return f"1:{scale}, {facts.seen_from}, {facts.bond}. {facts.figures.note}"
+
+
+def write_title(board: Board, along: Span, top: float, title: str, how: str, notes: tuple[str, ...]) -> float:
+    """Title, how it is seen, and notes, from a level down. Returns the level of the next free base line."""
+    left, right = along.start, along.end
+    y = top - board.mm(TITLE_SIZE)
+    after = left + board.fonts.width(title, board.mm(TITLE_SIZE), bold=True) + board.mm(5)
+    if after + board.fonts.width(how, board.mm(SCALE_SIZE)) <= right:
+        board.text(Role.TEXT, (left, y), title, TITLE_SIZE, bold=True)
+        board.text(Role.TEXT, (after, y), how, SCALE_SIZE)
         y -= board.mm(SCALE_SIZE * LINE_PITCH)
     else:
-        y = board.paragraph(Role.TEXT, (left, y), facts.title, right - left, TITLE_SIZE, bold=True)
+        y = board.paragraph(Role.TEXT, (left, y), title, right - left, TITLE_SIZE, bold=True)
         y += board.mm((TITLE_SIZE - SCALE_SIZE) * LINE_PITCH)
-        y = board.paragraph(Role.TEXT, (left, y), seen, right - left, SCALE_SIZE)
+        y = board.paragraph(Role.TEXT, (left, y), how, right - left, SCALE_SIZE)
         y += board.mm((SCALE_SIZE - NOTE_SIZE) * LINE_PITCH)
     for note in notes:
         y = board.paragraph(Role.TEXT, (left, y), note, right - left, NOTE_SIZE)
+    return y

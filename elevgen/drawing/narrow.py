@@ -1,13 +1,14 @@
-"""Figures too wide for the stretch they tell of: in rows beyond the dimension line, drawn apart, with a stalk where one had to move."""
+"""Figures too wide for the stretch they tell of: in rows beyond the dimension line, apart, with a stalk where one had to move."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from math import inf
 from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import Point, Span, merge
-from elevgen.drawing.board import TEXT_SIZE, Board
+from elevgen.drawing.board import CUT_CLEAR, TEXT_SIZE, Board
 from elevgen.drawing.scene import Polyline, Role
 
 FIRST_ROW, ROW_PITCH = 3.9, 3.5
@@ -54,7 +55,7 @@ def draw_narrow(board: Board, axis: Axis, line_at: float, stretches: Sequence[St
         board.text(Role.DIMENSION, point(placed.at, base), placed.stretch.text, align="centre", rotation=turn, source=source)
         deepest = max(deepest, base)
         moved = abs(placed.at - placed.stretch.span.middle)
-        if placed.row or moved > (placed.stretch.span.length + _text_width(board, placed.stretch)) / 2:
+        if placed.row or moved > (placed.stretch.span.length + figure_width(board, placed.stretch)) / 2:
             knees = [
                 point(x, board.mm(FIRST_ROW + n * ROW_PITCH + up))
                 for n, x in enumerate(placed.stalk)
@@ -84,7 +85,7 @@ def place_between(board: Board, stretches: Sequence[Stretch], taken: Sequence[Sp
     blocked = merge(taken)
     least = float("-inf")
     for stretch in stretches:
-        half, middle = _text_width(board, stretch) / 2 + board.mm(_CLEAR / 2), stretch.span.middle
+        half, middle = figure_width(board, stretch) / 2 + board.mm(_CLEAR / 2), stretch.span.middle
         ends = [at for gap in blocked for at in (gap.start - half, gap.end + half)]
         free = [
             at
@@ -102,24 +103,35 @@ def place_between(board: Board, stretches: Sequence[Stretch], taken: Sequence[Sp
 
 
 def place_narrow(board: Board, stretches: Sequence[Stretch], least: float) -> tuple[Placed, ...]:
-    """Every figure in a row, each row with the fewest rows in which none is moved too far."""
-    found: tuple[Placed, ...] = ()
+    """Every figure in a row, with the fewest rows in which none is moved too far; all on their own side of every match line."""
+    clear = board.mm(CUT_CLEAR)
+    bounds = [(-inf, least), *((cut, cut + clear) for cut in board.cuts), (inf, inf)]
+    found: list[Placed] = []
+    for (start, first), (end, _) in pairwise(bounds):
+        here = [s for s in stretches if start <= s.span.middle < end]
+        limits = Span(first, end - clear)
+        found += _in_fewest_rows(board, here, limits)
+    return tuple(found)
+
+
+def _in_fewest_rows(board: Board, stretches: Sequence[Stretch], limits: Span) -> tuple[Placed, ...]:
+    placed: tuple[Placed, ...] = ()
     for rows in range(1, MOST_ROWS + 1):
-        found = _in_rows(board, stretches, rows, least)
-        if all(abs(p.at - p.stretch.span.middle) <= board.mm(MOST_MOVED) for p in found):
+        placed = _in_rows(board, stretches, rows, limits)
+        if all(abs(p.at - p.stretch.span.middle) <= board.mm(MOST_MOVED) for p in placed):
             break
-    return found
+    return placed
 
 
-def _in_rows(board: Board, stretches: Sequence[Stretch], rows: int, least: float) -> tuple[Placed, ...]:
+def _in_rows(board: Board, stretches: Sequence[Stretch], rows: int, limits: Span) -> tuple[Placed, ...]:
     """Figures by turns in so many rows; the stalks of those farther off pass between the figures of the rows before."""
-    stalks: dict[int, tuple[float, ...]] = {n: () for n in range(len(stretches))}
+    stalks: dict[int, tuple[float, ...]] = dict.fromkeys(range(len(stretches)), ())
     places = [s.span.middle for s in stretches]
     found: dict[int, Placed] = {}
     for row in range(rows):
         here = [n for n in range(len(stretches)) if n not in found]
-        widths = [_text_width(board, stretches[n]) if n % rows == row else board.mm(_STALK) for n in here]
-        moved = apart([places[n] for n in here], widths, board.mm(_CLEAR), least)
+        widths = [figure_width(board, stretches[n]) if n % rows == row else board.mm(_STALK) for n in here]
+        moved = apart([places[n] for n in here], widths, board.mm(_CLEAR), limits)
         for n, at in zip(here, moved, strict=True):
             places[n] = at
             if n % rows == row:
@@ -129,20 +141,22 @@ def _in_rows(board: Board, stretches: Sequence[Stretch], rows: int, least: float
     return tuple(found[n] for n in sorted(found))
 
 
-def _text_width(board: Board, stretch: Stretch) -> float:
+def figure_width(board: Board, stretch: Stretch) -> float:
+    """How wide the figure of a stretch is, model mm."""
     return board.fonts.width(stretch.text, board.mm(TEXT_SIZE))
 
 
-def apart(places: Sequence[float], widths: Sequence[float], clear: float, least: float) -> tuple[float, ...]:
+def apart(places: Sequence[float], widths: Sequence[float], clear: float, limits: Span) -> tuple[float, ...]:
     """Middles of things of these widths moved as little as possible (least squares) so that none is nearer than `clear` to the
-    next, the first not before `least`."""
+    next, all within limits if there is room."""
     if not places:
         return ()
     steps = [0.0]
     for a, b in pairwise(widths):
         steps.append(steps[-1] + (a + b) / 2 + clear)
-    first = least + widths[0] / 2
-    return tuple(max(at, first + step) for at, step in zip(settled(places, steps), steps, strict=True))
+    last = limits.end - widths[-1] / 2 - steps[-1]
+    first = limits.start + widths[0] / 2
+    return tuple(max(min(at, last + step), first + step) for at, step in zip(settled(places, steps), steps, strict=True))
 
 
 def settled(places: Sequence[float], steps: Sequence[float]) -> tuple[float, ...]:

@@ -184,7 +184,8 @@ class View:
     """One drawing at full size. `extents` bound everything in it; `scale` is the denominator its text is sized for.
 
     `place` is where its origin stands in the model space of the building's file. `shown` is what sheets show of a view parted
-    at its match lines (`cuts`): all but its title and notes. `left_out` are the labels there was no room for.
+    at its match lines (`cuts`): all but its title and notes. `notes` are what stands under that
+    title; `left_out` the labels there was no room for.
     """
 
     id: str
@@ -196,6 +197,7 @@ class View:
     source: str = ""
     shown: Rect | None = None
     cuts: tuple[float, ...] = ()
+    notes: tuple[str, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
 
 

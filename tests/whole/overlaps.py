@@ -1,8 +1,8 @@
 """What cannot be read on a sheet: every text box in paper millimetres against every other, against lines, edges and windows.
 
 Boxes go from the lowest descender to the top of the capitals, by the metrics of the packaged font. Course patterns, tints and
-pieces cut to a slope may lie behind a text, for labels stand on a pale ground; ties, thin marks and the dashes of walls met may where that ground
-hides them. Nothing else may.
+pieces cut to a slope may lie behind a text, for labels stand on a pale ground; ties, thin marks and the dashes of walls met
+may where that ground hides them. Nothing else may.
 """
 
 from __future__ import annotations
@@ -158,8 +158,7 @@ def _add(seen: _Seen, primitives: Iterable[Primitive], window: Window | None, fo
             seen.grounds.append(_Ground(order, boxed(_bounds(primitive.points))))
         elif primitive.role not in BEHIND:
             for role, a, b in _lines(primitive, scale):
-                p, q = on_paper(a), on_paper(b)
-                if not window or strikes(p, q, window.paper):
+                for p, q in _clipped(on_paper(a), on_paper(b), window.paper if window else None):
                     seen.strokes.append(_Stroke(order, role, p, q, _name(primitive)))
     return order
 
@@ -178,6 +177,24 @@ def _lines(primitive: Primitive, scale: float) -> Iterator[tuple[Role, Point, Po
         case Symbol():
             for outline in symbol_parts(primitive, scale):
                 yield from _lines(outline, scale)
+
+
+def _clipped(a: Point, b: Point, box: Rect | None) -> Iterator[tuple[Point, Point]]:
+    """What a window shows of a line."""
+    if box is None:
+        yield a, b
+        return
+    enters, leaves = 0.0, 1.0
+    for start, step, low, high in ((a[0], b[0] - a[0], box.left, box.right), (a[1], b[1] - a[1], box.bottom, box.top)):
+        if abs(step) < 1e-12:
+            if not low <= start <= high:
+                return
+            continue
+        first, last = sorted(((low - start) / step, (high - start) / step))
+        enters, leaves = max(enters, first), min(leaves, last)
+    if enters < leaves:
+        (x, y), (dx, dy) = a, (b[0] - a[0], b[1] - a[1])
+        yield (x + dx * enters, y + dy * enters), (x + dx * leaves, y + dy * leaves)
 
 
 def _name(primitive: Primitive) -> str:
@@ -201,9 +218,7 @@ def _less(box: Rect) -> Rect:
 
 
 def _meet(a: Rect, b: Rect) -> bool:
-    return (
-        a.left < b.right - HAIR and b.left < a.right - HAIR and a.bottom < b.top - HAIR and b.bottom < a.top - HAIR
-    )
+    return a.left < b.right - HAIR and b.left < a.right - HAIR and a.bottom < b.top - HAIR and b.bottom < a.top - HAIR
 
 
 def _holds(outer: Rect, inner: Rect) -> bool:
