@@ -8,21 +8,22 @@ from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
-from elevgen.drawing.board import TEXT_SIZE, Board, inset, text_box
+from elevgen.drawing.board import DIMENSION_LIFT, TEXT_SIZE, Board
 from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.narrow import Stretch, draw_narrow, draw_strokes, figure_width, place_between, place_narrow, settled
 from elevgen.drawing.profiles import profile_levels, turns
-from elevgen.drawing.scene import Align, Dimension, Polyline, Role, Symbol, Text
+from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Symbol
 
 RUNNING_GAP = 3.4
 """Least distance between running figures, paper mm."""
 RUNNING_TOP, RUNNING_TEXT, FIRST_LINE, LINE_PITCH = 1.5, 5.5, 22.5, 8.0
 """Below the wall: where the running ticks start, where their figures start, the first dimension line, the next ones; paper mm."""
 HEIGHTS_AT = 4.0
-"""How far beside the wall the string of heights stands, paper mm."""
+"""How far beyond the gauge rod the string of heights stands, paper mm."""
 NAME_SIZE, NAME_PITCH, NAME_ROOM = 1.8, 2.7, 13.0
 """Names of dimension strings: text, from line to line, and how wide they may be; paper mm."""
-_NARROW_LIFTS = (-3.3, -6.1)
-"""Where a figure too wide for its stretch stands, from the dimension line, paper mm."""
+_STROKES, _UNDER_ROWS = 1.8, 4.4
+"""What a figure over its stretch leaves for the end strokes; from the lowest row of figures to the next line; paper mm."""
 _UNDER_RUNNING = 4.6
 """From the lowest running figure to the first dimension line, paper mm: room for the text on that."""
 
@@ -79,15 +80,15 @@ def draw_running(board: Board, facts: LeafFacts) -> float:
 
 
 def draw_strings(board: Board, facts: LeafFacts, at: float) -> float:
-    """Every string, from the wall outwards, the first at level `at`. Returns the level of the last line."""
+    """Every string, from the wall outwards, the first at level `at`. Returns the level under the last line and its figures."""
     source = facts.leaf.id
     for name, places in strings(facts):
         lines = board.fonts.wrap(name, board.mm(NAME_SIZE), board.mm(NAME_ROOM))
         for n, line in enumerate(lines):
             y = at + board.mm(NAME_PITCH * ((len(lines) - 1) / 2 - n))
             board.text(Role.DIMENSION, (facts.face.left - board.mm(1.2), y), line, NAME_SIZE, "right", "middle", source=source)
-        draw_string(board, facts, places, at)
-        at -= board.mm(LINE_PITCH)
+        deep = draw_string(board, facts, places, at)
+        at -= max(board.mm(LINE_PITCH), deep + board.mm(_UNDER_ROWS))
     return at + board.mm(LINE_PITCH)
 
 
@@ -150,31 +151,38 @@ def bands(groups: Sequence[OpeningGroup]) -> tuple[tuple[OpeningGroup, ...], ...
     return tuple(tuple(band) for band in found)
 
 
-def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at: float) -> None:
-    """Dimensions end to end on one line. A figure wider than its stretch stands below the line, where it is free."""
-    source = facts.leaf.id
-    for a, b in pairwise(places):
-        text = facts.figures.length(b - a)
-        if board.fonts.width(text, board.mm(TEXT_SIZE)) + board.mm(1.0) <= b - a:
-            above = line_at + board.mm(2.6)
-            board.dimension(Dimension(Role.DIMENSION, (a, above), (b, above), "x", line_at, text, TEXT_SIZE, source))
-        else:
-            draw_narrow(board, Span(a, b), line_at, text, source)
+def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at: float) -> float:
+    """Dimensions end to end on one line. Figures wider than their stretch stand in rows below it; returns how far they reach."""
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(places)]
+    short = [s for s in stretches if not _holds_uncut(board, s)]
+    above = line_at + board.mm(2.6)
+    for span, text in (s for s in stretches if _holds_uncut(board, s)):
+        board.dimension(
+            Dimension(Role.DIMENSION, (span.start, above), (span.end, above), "x", line_at, text, TEXT_SIZE, facts.leaf.id)
+        )
+    return draw_narrow(board, "x", line_at, short, facts.face.left, facts.leaf.id)
 
 
-def draw_narrow(board: Board, span: Span, line_at: float, text: str, source: str) -> None:
-    """A stretch too short for its figure: the same line and end strokes, the figure below it."""
-    half = board.mm(0.9)
-    board.line(Role.DIMENSION, (span.start, line_at), (span.end, line_at), source)
-    for x in (span.start, span.end):
-        board.line(Role.DIMENSION, (x - half, line_at - half), (x + half, line_at + half), source)
-    places: tuple[tuple[float, Align], ...] = ((span.middle, "centre"), (span.start, "left"), (span.end, "right"))
-    for lift in _NARROW_LIFTS:
-        for x, align in places:
-            figure = Text(Role.DIMENSION, (x, line_at + board.mm(lift)), text, TEXT_SIZE, align, source=source)
-            if board.room.free(inset(text_box(figure, board.fonts, board.scale), -board.mm(0.2))):
-                board.text(figure.role, figure.at, text, align=align, source=source)
-                return
+def string_figures(board: Board, facts: LeafFacts, places: Sequence[float]) -> Iterator[Span]:
+    """What the figures of a string take along the wall, with their stalks: those over their stretch and those beyond the line."""
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(places)]
+    for stretch in stretches:
+        if _holds(board, stretch):
+            yield Span(stretch.span.middle, stretch.span.middle).grown(figure_width(board, stretch) / 2)
+    for placed in place_narrow(board, [s for s in stretches if not _holds(board, s)], facts.face.left):
+        half = figure_width(board, placed.stretch) / 2
+        yield Span(min(placed.at - half, placed.stretch.span.middle), max(placed.at + half, placed.stretch.span.middle))
+
+
+def _holds(board: Board, stretch: Stretch) -> bool:
+    """True when a figure stands over its own stretch, clear of the strokes at both ends."""
+    return figure_width(board, stretch) + board.mm(_STROKES) <= stretch.span.length
+
+
+def _holds_uncut(board: Board, stretch: Stretch) -> bool:
+    """True when it does so and no match line runs through it."""
+    middle = Span(stretch.span.middle, stretch.span.middle)
+    return _holds(board, stretch) and not board.is_cut(middle.grown(figure_width(board, stretch) / 2))
 
 
 def heights(facts: LeafFacts) -> tuple[float, ...]:
@@ -189,18 +197,32 @@ def heights(facts: LeafFacts) -> tuple[float, ...]:
     return tuple(found)
 
 
-def draw_heights(board: Board, facts: LeafFacts) -> None:
-    """Heights beside the right-hand end. Stretches too short for a figure keep their strokes: the gauge rod gives the level."""
-    x = facts.face.right + board.mm(HEIGHTS_AT)
+def draw_heights(board: Board, facts: LeafFacts, beside: float) -> None:
+    """Heights beyond what stands beside the right-hand end as far as `beside`.
+
+    The figures of short stretches stand before the line where it is free there, in rows beyond it where not.
+    """
+    x, source = beside + board.mm(HEIGHTS_AT), facts.leaf.id
     levels = heights(facts)
-    for a, b in pairwise(levels):
-        text = facts.figures.length(b - a)
-        if board.fonts.width(text, board.mm(TEXT_SIZE)) + board.mm(1.0) <= b - a:
-            beside = x - board.mm(2.6)
-            dim = Dimension(Role.DIMENSION, (beside, a), (beside, b), "y", x, text, TEXT_SIZE, facts.leaf.id)
-            board.dimension(dim)
-        else:
-            board.line(Role.DIMENSION, (x, a), (x, b), facts.leaf.id)
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(levels)]
+    short = [s for s in stretches if not _holds(board, s)]
+    near = x - board.mm(2.6)
+    taken = [Span(y, y).grown(board.mm(_STROKES / 2)) for y in levels]
+    for span, text in (s for s in stretches if _holds(board, s)):
+        board.dimension(Dimension(Role.DIMENSION, (near, span.start), (near, span.end), "y", x, text, TEXT_SIZE, source))
+        half = board.fonts.width(text, board.mm(TEXT_SIZE)) / 2
+        taken.append(Span(span.middle, span.middle).grown(half))
+    placed = place_between(board, short, taken)
+    if placed is None:
+        draw_narrow(board, "y", x, short, facts.face.bottom - board.mm(2.0), source)
+        return
+    draw_strokes(board, "y", x, short, source)
+    base, knee = x - board.mm(DIMENSION_LIFT), x - board.mm(DIMENSION_LIFT + TEXT_SIZE / 2)
+    for stretch, at in placed:
+        board.text(Role.DIMENSION, (base, at), stretch.text, align="centre", rotation=90.0, source=source)
+        reach = board.fonts.width(stretch.text, board.mm(TEXT_SIZE)) / 2 + board.mm(0.3)
+        end = at - reach if at > stretch.span.middle else at + reach
+        board.add(Line(Role.DIMENSION, (x, stretch.span.middle), (knee, end), source))
 
 
 def below(facts: LeafFacts) -> float:
@@ -209,16 +231,5 @@ def below(facts: LeafFacts) -> float:
 
 
 def spread(places: Sequence[float], gap: float) -> tuple[float, ...]:
-    """Places moved as little as possible (least squares) so that each stands at least `gap` after the one before.
-
-    Neighbours that would meet are pooled into blocks that share the move.
-    """
-    blocks: list[tuple[float, int]] = []
-    for k, place in enumerate(places):
-        total, count = place - k * gap, 1
-        while blocks and blocks[-1][0] / blocks[-1][1] > total / count:
-            total, count = total + blocks[-1][0], count + blocks[-1][1]
-            blocks.pop()
-        blocks.append((total, count))
-    shifted = [total / count for total, count in blocks for _ in range(count)]
-    return tuple(base + k * gap for k, base in enumerate(shifted))
+    """Places moved as little as possible (least squares) so that each stands at least `gap` after the one before."""
+    return settled(places, [k * gap for k in range(len(places))])

@@ -27,11 +27,15 @@ def draw_dry_courses(board: Board, facts: LeafFacts, last_line: float) -> float:
         return last_line
     top = last_line - board.mm(BELOW)
     rows = 1 + max(s.turn for s in stretches)
+    for cut in board.cut_strips(Span(top - board.mm(rows * (COURSE_HIGH + GAP)), top)):
+        board.room.take(cut)
     for turn in range(rows):
         row = [s for s in stretches if s.turn == turn]
         bottom = top - board.mm((rows - turn) * COURSE_HIGH + (rows - turn - 1) * GAP)
         for stretch in row:
             _draw_stretch(board, facts, stretch, bottom)
+        for stretch in row:
+            _write_lengths(board, facts, stretch, bottom)
         numbers = sorted({s.course for s in row})
         name = f"course {numbers[0]} dry" if len(numbers) == 1 else f"courses {', '.join(map(str, numbers))} dry"
         _write_name(board, facts, name, bottom + board.mm(COURSE_HIGH / 2))
@@ -59,16 +63,27 @@ def _draw_stretch(board: Board, facts: LeafFacts, stretch: DryStretch, bottom: f
     board.fill(material, Rect(stretch.span.start, bottom, stretch.span.end, top), facts.leaf.id)
     for piece in stretch.pieces:
         kind = "cut" if stretch.cut_to is not None else piece.kind
-        box = Rect(max(piece.span.start, stretch.span.start), bottom, min(piece.span.end, stretch.span.end), top)
+        box = _box(board, stretch, piece, bottom)
         if kind != "full":
             board.fill(kind, box, facts.leaf.id)
         title = f"course {stretch.course}, {_title(facts, piece)}, from {facts.figures.length(piece.span.start)}"
         board.rectangle(Role.CUT_UNIT if kind == "cut" else Role.UNIT, box, facts.leaf.id, title)
+
+
+def _write_lengths(board: Board, facts: LeafFacts, stretch: DryStretch, bottom: float) -> None:
+    """What each piece is cut to, written in it."""
+    for piece in stretch.pieces:
         if piece.kind == "cut":
+            box = inset(_box(board, stretch, piece, bottom), board.mm(0.1))
             words = (facts.figures.length(piece.length), facts.figures.length(piece.length, 0))
-            text = free(board, written_inside(board, inset(box, board.mm(0.1)), words, Role.MARK, FIGURE_SIZES, facts.leaf.id))
+            text = free(board, written_inside(board, box, words, Role.MARK, FIGURE_SIZES, facts.leaf.id))
             if text is not None:
                 write(board, text)
+
+
+def _box(board: Board, stretch: DryStretch, piece: DryPiece, bottom: float) -> Rect:
+    start, end = max(piece.span.start, stretch.span.start), min(piece.span.end, stretch.span.end)
+    return Rect(start, bottom, end, bottom + board.mm(COURSE_HIGH))
 
 
 def _unit(facts: LeafFacts, course: int) -> str:

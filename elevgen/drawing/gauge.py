@@ -16,8 +16,8 @@ from elevgen.drawing.font import DESCENT
 from elevgen.drawing.scene import Polyline, Role, Text, View
 from elevgen.drawing.tables import Column, Row, Table
 
-LEFT_AT, RIGHT_AT = 0.6, 5.0
-"""How far beside the wall each rod stands, paper mm; on the right the string of heights comes first."""
+LEFT_AT, RIGHT_AT = 0.6, 0.6
+"""How far beside the wall each rod stands, paper mm; the string of heights stands beyond the one on the right."""
 TICK, GAP, SIZE = 0.8, 0.3, 1.9
 MOST_COLUMNS = 3
 BETWEEN = 1.0

@@ -16,17 +16,19 @@ FIGURE_SIZES = (2.0, SMALLEST_TEXT)
 def written_inside(
     board: Board, box: Rect, wordings: Iterable[str], role: Role, heights: tuple[float, ...], source: str
 ) -> Iterator[Text]:
-    """Each wording that fits the box at one of the heights, in its middle, the best first. Figures only: none hangs lower."""
+    """Each wording that fits the box at one of the heights, in its middle, then to one side, where neighbours may leave room. Figures only: none hangs lower."""
     x, y = box.along.middle, box.levels.middle
     for words, height in product(wordings, heights):
         tall = board.mm(height)
         wide = board.fonts.width(words, tall)
         if wide <= box.width and tall <= box.height:
-            yield Text(role, (x, y - tall / 2), words, height, "centre", "base", source=source)
+            for middle in (x, box.left + wide / 2, box.right - wide / 2):
+                yield Text(role, (middle, y - tall / 2), words, height, "centre", "base", source=source)
         if tall <= box.width and wide <= box.height:
-            # Turned, capitals lie to the left of their base line. Towards one side a neighbour's text may leave room.
-            for base in (x + tall / 2, box.left + tall, box.right):
-                yield Text(role, (base, y), words, height, "centre", "base", 90.0, source=source)
+            # Turned, capitals lie to the left of their base line.
+            bases, middles = (x + tall / 2, box.left + tall, box.right), (y, box.top - wide / 2, box.bottom + wide / 2)
+            for middle, base in product(middles, bases):
+                yield Text(role, (base, middle), words, height, "centre", "base", 90.0, source=source)
 
 
 def free(board: Board, texts: Iterable[Text]) -> Text | None:

@@ -64,7 +64,7 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(0.4 if _takes_text(board, lintel) else 1.7)))
         board.keep_off((span.start, y + rise), (span.end, y + rise))
-        labels += _lintel_labels(board, facts, lintel)
+        labels.append(_lintel_label(board, facts, lintel))
     return tuple(labels)
 
 
@@ -79,40 +79,49 @@ def _takes_text(board: Board, lintel: Lintel) -> bool:
     return lintel.depth is not None and lintel.depth > board.mm(LABEL_SIZE + 1.8)
 
 
-def _lintel_labels(board: Board, facts: LeafFacts, lintel: Lintel) -> Iterator[Label]:
-    """Its name, length and bearings in one line where the opening is as wide as that; else the bearings over its two ends."""
-    y, span, middle = lintel.underside, lintel.span, lintel.clear.middle
+def _lintel_words(board: Board, facts: LeafFacts, lintel: Lintel) -> tuple[str, bool]:
+    """Its name, length and bearings, as much as the opening is wide for; whether the bearings are among that."""
     least = f"{facts.short(lintel.id)} {facts.figures.length(lintel.length)}"
     full = f"{least} long, bears {_bearings(facts, lintel)}"
     room = lintel.clear.length - board.mm(1.5)
     wordings = (full, f"{least} long", least)
     words = next((w for w in wordings if board.fonts.width(w, board.mm(LABEL_SIZE), bold=True) <= room), wordings[1])
+    return words, words == full
+
+
+def _lintel_label(board: Board, facts: LeafFacts, lintel: Lintel) -> Label:
+    """In the lintel where it is deep enough, else under it in the opening, over it, or beside it."""
+    y, span, middle = lintel.underside, lintel.span, lintel.clear.middle
     quarter = lintel.clear.length / 4
-    under, over = y - board.mm(1.0), y + board.mm(2.4)
-    lifts: tuple[float, ...] = (over, y + board.mm(3.4))
-    spots: tuple[Spot, ...] = (Spot((middle, under), valign="top"),)
+    lifts: tuple[float, ...] = (y + board.mm(2.4), y + board.mm(3.4))
+    spots: tuple[Spot, ...] = (Spot((middle, y - board.mm(1.0)), valign="top"),)
     if lintel.depth is not None and _takes_text(board, lintel):
         spots = (Spot((middle, y + lintel.depth / 2)), *spots)
         lifts = (y + lintel.depth + board.mm(1.4),)
     spots += tuple(Spot((x, lift), valign="base") for lift in lifts for x in (middle, middle - quarter, middle + quarter))
     spots += (Spot((span.end + board.mm(1.0), y), "left"), Spot((span.start - board.mm(1.0), y), "right"))
-    yield Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
-    if words == full:
-        return
-    ends: tuple[tuple[float, float, Align], ...] = (
-        (span.start, lintel.bearing_start, "right"),
-        (span.end, lintel.bearing_end, "left"),
-    )
-    for at, length, beside in ends:
-        aside = at + board.mm(-0.8 if beside == "right" else 0.8)
-        at_end = (
-            Spot((aside, y), beside, "middle"),
-            Spot((at, y - board.mm(1.0)), beside, "top"),
-            Spot((at, over), beside, "base"),
+    words, _ = _lintel_words(board, facts, lintel)
+    return Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
+
+
+def lintel_ends(board: Board, facts: LeafFacts) -> Iterator[Label]:
+    """The bearing at each end of a lintel whose own label does not tell it; where there is room, for the table tells it too."""
+    for lintel in facts.lintels:
+        if _lintel_words(board, facts, lintel)[1]:
+            continue
+        ends: tuple[tuple[float, float, Align], ...] = (
+            (lintel.span.start, lintel.bearing_start, "right"),
+            (lintel.span.end, lintel.bearing_end, "left"),
         )
-        yield Label(
-            f"bears {bearing(facts, length)}", Role.LINTEL, at_end, (at, y), 3, SMALLEST_TEXT, source=lintel.id, leader=False
-        )
+        for at, length, beside in ends:
+            y = lintel.underside
+            spots = (
+                Spot((at + board.mm(-0.8 if beside == "right" else 0.8), y), beside, "middle"),
+                Spot((at, y - board.mm(1.0)), beside, "top"),
+                Spot((at, y + board.mm(2.4)), beside, "base"),
+            )
+            words = f"bears {bearing(facts, length)}"
+            yield Label(words, Role.LINTEL, spots, (at, y), 3, SMALLEST_TEXT, source=lintel.id, leader=False)
 
 
 def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -160,7 +169,8 @@ def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, l
     reach = f"{facts.figures.length(span.start, 0)} to {facts.figures.length(span.end, 0)}"
     corners = f", returns into {' and '.join(beds.round_corners)}" if beds.round_corners else ""
     text = f"{beds_are} {beds.courses}: {reach}{corners}"
-    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
+    others = tuple((span.start + span.length * share, middle) for share in (0.9, 0.0, 0.1, 0.75, 0.25, 0.5))
+    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id, targets=others)
 
 
 def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:

@@ -129,7 +129,7 @@ def test_the_strip_goes_where_the_paper_has_no_room_for_it() -> None:
     (facts,) = leaf_facts(built([{"id": "W1", "start": [0, 0], "end": [4327, 0]}]))
     whole = elevation(facts, Fonts(), 20, ())
     short = type(whole.extents)(0.0, 0.0, 400.0, whole.extents.height / 20 - 5)
-    less = elevation(facts, Fonts(), 20, (), (short,))
+    less = elevation(facts, Fonts(), 20, (), rooms=(short,))
     assert any(getattr(p, "text", "") == "course 1" for p in whole.primitives)
     assert not any(getattr(p, "text", "") == "course 1" for p in less.primitives)
     assert less.extents.height <= short.height * 20

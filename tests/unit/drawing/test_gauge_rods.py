@@ -75,6 +75,6 @@ def test_on_paper_too_narrow_for_two_columns_some_are_left_out_and_listed(studio
     facts = next(f for f in leaf_facts(studio) if f.leaf.id == "W1/outer")
     whole = elevation(facts, FONTS, 50, ())
     narrow = Rect(0.0, 0.0, whole.extents.width / 50 - 1, 500.0)
-    view = elevation(facts, FONTS, 50, (), (narrow,))
+    view = elevation(facts, FONTS, 50, (), rooms=(narrow,))
     assert view.extents.width <= narrow.width * 50
     assert len(course_table(facts, view).rows) > 0
