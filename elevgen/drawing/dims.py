@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from math import inf
 from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
-from elevgen.drawing.board import DIMENSION_LIFT, TEXT_SIZE, Board
+from elevgen.drawing.board import CUT_CLEAR, DIMENSION_LIFT, TEXT_SIZE, Board
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.narrow import Stretch, draw_narrow, draw_strokes, figure_width, place_between, place_narrow, settled
+from elevgen.drawing.narrow import Stretch, apart, draw_narrow, draw_strokes, figure_width, place_between, place_narrow
 from elevgen.drawing.profiles import profile_levels, turns
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Symbol
 
@@ -24,6 +25,8 @@ NAME_SIZE, NAME_PITCH, NAME_ROOM = 1.8, 2.7, 13.0
 """Names of dimension strings: text, from line to line, and how wide they may be; paper mm."""
 _STROKES, _UNDER_ROWS = 1.8, 4.4
 """What a figure over its stretch leaves for the end strokes; from the lowest row of figures to the next line; paper mm."""
+_UNDER_FLAGS = 2.4
+"""How far figures of heights may stand over the top: flags come next; paper mm."""
 _UNDER_RUNNING = 4.6
 """From the lowest running figure to the first dimension line, paper mm: room for the text on that."""
 
@@ -60,7 +63,7 @@ def draw_running(board: Board, facts: LeafFacts) -> float:
     Returns the level of the first dimension line under them.
     """
     figures = setting_out(facts)
-    places = spread([f.at for f in figures], board.mm(RUNNING_GAP))
+    places = running_places(board, [f.at for f in figures])
     bottom = facts.face.bottom
     lowest = bottom
     tick, knee, text = bottom - board.mm(RUNNING_TOP), bottom - board.mm(3.5), bottom - board.mm(RUNNING_TEXT)
@@ -77,6 +80,18 @@ def draw_running(board: Board, facts: LeafFacts) -> float:
     if facts.face.left - TOLERANCE <= 0.0 <= facts.face.right:
         board.add(Symbol(Role.DIMENSION, "arrow", start, 2.0, 180.0, facts.wall.id, "setting-out end"))
     return min(bottom - board.mm(FIRST_LINE), lowest - board.mm(_UNDER_RUNNING))
+
+
+def running_places(board: Board, at: Sequence[float]) -> tuple[float, ...]:
+    """Where running figures stand: drawn apart, each on its own side of every match line."""
+    bounds = (-inf, *board.cuts, inf)
+    found: list[float] = []
+    for start, end in pairwise(bounds):
+        here = [x for x in at if start <= x < end]
+        limits = Span(start, end).grown(-board.mm(CUT_CLEAR))
+        wide = board.mm(TEXT_SIZE)
+        found += apart(here, [wide] * len(here), board.mm(RUNNING_GAP) - wide, limits)
+    return tuple(found)
 
 
 def draw_strings(board: Board, facts: LeafFacts, at: float) -> float:
@@ -160,7 +175,7 @@ def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at
         board.dimension(
             Dimension(Role.DIMENSION, (span.start, above), (span.end, above), "x", line_at, text, TEXT_SIZE, facts.leaf.id)
         )
-    return draw_narrow(board, "x", line_at, short, facts.face.left, facts.leaf.id)
+    return draw_narrow(board, "x", line_at, short, Span(facts.face.left, inf), facts.leaf.id)
 
 
 def string_figures(board: Board, facts: LeafFacts, places: Sequence[float]) -> Iterator[Span]:
@@ -169,7 +184,7 @@ def string_figures(board: Board, facts: LeafFacts, places: Sequence[float]) -> I
     for stretch in stretches:
         if _holds(board, stretch):
             yield Span(stretch.span.middle, stretch.span.middle).grown(figure_width(board, stretch) / 2)
-    for placed in place_narrow(board, [s for s in stretches if not _holds(board, s)], facts.face.left):
+    for placed in place_narrow(board, [s for s in stretches if not _holds(board, s)], Span(facts.face.left, inf)):
         half = figure_width(board, placed.stretch) / 2
         yield Span(min(placed.at - half, placed.stretch.span.middle), max(placed.at + half, placed.stretch.span.middle))
 
@@ -207,14 +222,16 @@ def draw_heights(board: Board, facts: LeafFacts, beside: float) -> None:
     stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(levels)]
     short = [s for s in stretches if not _holds(board, s)]
     near = x - board.mm(2.6)
-    taken = [Span(y, y).grown(board.mm(_STROKES / 2)) for y in levels]
+    limits = Span(facts.face.bottom - board.mm(8.0), facts.face.top + board.mm(_UNDER_FLAGS))
+    strokes = [Span(y, y).grown(board.mm(_STROKES / 2)) for y in levels] + [Span(limits.end, inf)]
+    figures = []
     for span, text in (s for s in stretches if _holds(board, s)):
         board.dimension(Dimension(Role.DIMENSION, (near, span.start), (near, span.end), "y", x, text, TEXT_SIZE, source))
         half = board.fonts.width(text, board.mm(TEXT_SIZE)) / 2
-        taken.append(Span(span.middle, span.middle).grown(half))
-    placed = place_between(board, short, taken)
+        figures.append(Span(span.middle, span.middle).grown(half))
+    placed = place_between(board, short, strokes, figures)
     if placed is None:
-        draw_narrow(board, "y", x, short, facts.face.bottom - board.mm(2.0), source)
+        draw_narrow(board, "y", x, short, limits, source)
         return
     draw_strokes(board, "y", x, short, source)
     base, knee = x - board.mm(DIMENSION_LIFT), x - board.mm(DIMENSION_LIFT + TEXT_SIZE / 2)
@@ -228,8 +245,3 @@ def draw_heights(board: Board, facts: LeafFacts, beside: float) -> None:
 def below(facts: LeafFacts) -> float:
     """How far the dimensions reach below the wall, paper mm."""
     return FIRST_LINE + (len(strings(facts)) - 1) * LINE_PITCH
-
-
-def spread(places: Sequence[float], gap: float) -> tuple[float, ...]:
-    """Places moved as little as possible (least squares) so that each stands at least `gap` after the one before."""
-    return settled(places, [k * gap for k in range(len(places))])

@@ -53,10 +53,11 @@ def _boxes(board: Board, facts: LeafFacts, words: list[str], order: int) -> _Fla
         to_come = [j.at for j, _ in queue[n + 1 :]]
 
         def free(box: Rect, at: float = joint.at, to_come: list[float] = to_come) -> bool:
-            stalk = Rect(at - clear, facts.face.top, at + clear, box.bottom)
+            off = min((clear, *(0.4 * abs(j.at - at) for j in facts.joints if j.at != at)))
+            stalk = Rect(at - off, facts.face.top, at + off, box.bottom)
             over = [x for x, flag in placed if flag.bottom > box.bottom]
-            off_stalks = all(x < box.left - clear or x > box.right + clear for x in (*to_come, *over))
-            apart = inset(box, -clear)
+            off_stalks = all(x < box.left - off or x > box.right + off for x in (*to_come, *over))
+            apart = inset(box, -off)
             return off_stalks and not board.is_cut(box.along) and not any(_meet(apart, f) or _meet(stalk, f) for _, f in placed)
 
         tried = list(_tries(board, facts, joint.at, text, rows=n + 1))

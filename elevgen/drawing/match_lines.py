@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from elevgen.core.geometry import Span
 from elevgen.drawing.board import CUT_CLEAR, TEXT_SIZE, Board
-from elevgen.drawing.dims import RUNNING_GAP, setting_out, spread, string_figures, strings
+from elevgen.drawing.dims import running_places, setting_out, string_figures, strings
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
 
@@ -100,18 +100,18 @@ def _cost(at: float, obstacles: _Obstacles, scale: int) -> float:
 def _obstacles(facts: LeafFacts, fonts: Fonts, scale: int) -> _Obstacles:
     built = [g.clear.along for g in facts.groups] + [x.span for x in facts.lintels] + [j.gap for j in facts.joints]
     built += [met.band.along for met in facts.met]
-    figures = [*_running(facts, scale), *_string_figures(facts, fonts, scale)]
+    figures = [*_running(facts, fonts, scale), *_string_figures(facts, fonts, scale)]
     edges = [at for span in built for at in (span.start, span.end)]
     edges += [at for beds in facts.reinforced for at in (beds.span.start, beds.span.end)]
     edges += [feature.at for feature in facts.wall.features]
     return _Obstacles(tuple(built), tuple(figures), tuple(edges))
 
 
-def _running(facts: LeafFacts, scale: int) -> Iterator[Span]:
+def _running(facts: LeafFacts, fonts: Fonts, scale: int) -> Iterator[Span]:
     """The running figures, turned upright, from their ticks to where they are drawn apart."""
     figures = setting_out(facts)
     half = (TEXT_SIZE / 2 + _FIGURE_CLEAR) * scale
-    for figure, place in zip(figures, spread([f.at for f in figures], RUNNING_GAP * scale), strict=True):
+    for figure, place in zip(figures, running_places(Board(fonts, scale), [f.at for f in figures]), strict=True):
         yield Span(min(figure.at, place) - half, max(figure.at, place) + half)
 
 

@@ -41,15 +41,15 @@ class Placed(NamedTuple):
     stalk: tuple[float, ...]
 
 
-def draw_narrow(board: Board, axis: Axis, line_at: float, stretches: Sequence[Stretch], least: float, source: str) -> float:
-    """Strokes and figures of short stretches. `least`: where the first may begin. Returns how far beyond the line they reach."""
+def draw_narrow(board: Board, axis: Axis, line_at: float, stretches: Sequence[Stretch], limits: Span, source: str) -> float:
+    """Strokes and figures of short stretches, figures within limits along the string. Returns how far beyond it they reach."""
 
     def point(along: float, across: float) -> Point:
         return (along, line_at - across) if axis == "x" else (line_at + across, along)
 
     draw_strokes(board, axis, line_at, stretches, source)
     deepest = 0.0
-    for placed in place_narrow(board, stretches, least):
+    for placed in place_narrow(board, stretches, limits):
         base = board.mm(FIRST_ROW + placed.row * ROW_PITCH)
         turn = 90.0 if axis == "y" else 0.0
         board.text(Role.DIMENSION, point(placed.at, base), placed.stretch.text, align="centre", rotation=turn, source=source)
@@ -76,14 +76,17 @@ def draw_strokes(board: Board, axis: Axis, line_at: float, stretches: Sequence[S
             board.line(Role.DIMENSION, (x - half, y - half), (x + half, y + half), source)
 
 
-def place_between(board: Board, stretches: Sequence[Stretch], taken: Sequence[Span]) -> tuple[tuple[Stretch, float], ...] | None:
+def place_between(
+    board: Board, stretches: Sequence[Stretch], strokes: Sequence[Span], figures: Sequence[Span]
+) -> tuple[tuple[Stretch, float], ...] | None:
     """The middle of every figure as near to its stretch as it is free along the line, in their order; None where one is too far.
 
-    A figure stands wholly to one side of the middle of its stretch, so that a stalk leads to it.
+    A figure stands wholly to one side of the middle of its stretch, so that a stalk leads to it, past no other figure.
     """
     found: list[tuple[Stretch, float]] = []
-    blocked = merge(taken)
-    least = float("-inf")
+    blocked = merge((*strokes, *figures))
+    others = list(figures)
+    least = -inf
     for stretch in stretches:
         half, middle = figure_width(board, stretch) / 2 + board.mm(_CLEAR / 2), stretch.span.middle
         ends = [at for gap in blocked for at in (gap.start - half, gap.end + half)]
@@ -94,23 +97,23 @@ def place_between(board: Board, stretches: Sequence[Stretch], taken: Sequence[Sp
         ]
         at = min(free, key=lambda at: (abs(at - middle), at), default=None)
         stalk = Span(min(middle, at), max(middle, at)) if at is not None else stretch.span
-        if at is None or abs(at - middle) > board.mm(MOST_AWAY) or any(stalk.contains(other) for _, other in found):
+        if at is None or abs(at - middle) > board.mm(MOST_AWAY) or any(stalk.overlaps(f) for f in others):
             return None
         found.append((stretch, at))
+        others.append(Span(at - half, at + half))
         blocked = merge((*blocked, Span(at - half, at + half)))
         least = at + half
     return tuple(found)
 
 
-def place_narrow(board: Board, stretches: Sequence[Stretch], least: float) -> tuple[Placed, ...]:
+def place_narrow(board: Board, stretches: Sequence[Stretch], limits: Span) -> tuple[Placed, ...]:
     """Every figure in a row, with the fewest rows in which none is moved too far; all on their own side of every match line."""
     clear = board.mm(CUT_CLEAR)
-    bounds = [(-inf, least), *((cut, cut + clear) for cut in board.cuts), (inf, inf)]
+    bounds = [(-inf, limits.start), *((cut, cut + clear) for cut in board.cuts), (inf, inf)]
     found: list[Placed] = []
     for (start, first), (end, _) in pairwise(bounds):
         here = [s for s in stretches if start <= s.span.middle < end]
-        limits = Span(first, end - clear)
-        found += _in_fewest_rows(board, here, limits)
+        found += _in_fewest_rows(board, here, Span(first, min(end - clear, limits.end)))
     return tuple(found)
 
 

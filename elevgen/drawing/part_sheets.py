@@ -45,6 +45,10 @@ class Part(NamedTuple):
         length = facts.figures.length
         return f"part {self.number} of {self.of}, from {length(self.span.start)} to {length(self.span.end)}"
 
+    def title(self, facts: LeafFacts) -> str:
+        """The title under it: `W1 South, outer leaf, part 2 of 3, from 8250 to 16400`."""
+        return f"{facts.title}, {self.words(facts)}"
+
 
 def sides(facts: LeafFacts, fonts: Fonts, scale: int) -> Sides:
     """How much paper the rods, the heights and the names of the strings take beside a part."""
@@ -62,11 +66,9 @@ def longest_part(facts: LeafFacts, fonts: Fonts, scale: int, width: float) -> fl
     return (width - beside.left - beside.right) * scale
 
 
-def title_height(facts: LeafFacts, fonts: Fonts, scale: int, width: float, notes: tuple[str, ...]) -> float:
+def title_height(title: str, facts: LeafFacts, fonts: Fonts, width: float, view: View) -> float:
     """What the title under a part takes of the paper, mm."""
-    board = Board(fonts)
-    longest = f"{facts.title}, part 10 of 10, from {facts.figures.length(1e5)} to {facts.figures.length(1e5)}"
-    return 1.0 - write_title(board, Span(0.0, width), -_OVER_TITLE, longest, seen(facts, scale), notes)
+    return 1.0 - write_title(Board(fonts), Span(0.0, width), -_OVER_TITLE, title, seen(facts, view.scale), view.notes)
 
 
 def lay_parts(view: View, facts: LeafFacts, fonts: Fonts, room: Rect) -> tuple[Part, ...]:
@@ -83,9 +85,9 @@ def lay_parts(view: View, facts: LeafFacts, fonts: Fonts, room: Rect) -> tuple[P
         left, right = (0.0 if n == 1 else beside.left), (0.0 if n == len(spans) else beside.right)
         x = (room.left + room.right - left - wide - right) / 2 + left
         paper = Rect(x, room.top - shown.height / scale, x + wide, room.top)
-        titled = title_height(facts, fonts, scale, left + wide + right, view.notes)
-        box = Rect(x - left, paper.bottom - titled, x + wide + right, room.top)
-        found.append(Part(n, len(spans), span, Window(view.id, paper, (start, shown.bottom), scale), box))
+        part = Part(n, len(spans), span, Window(view.id, paper, (start, shown.bottom), scale), paper)
+        titled = title_height(part.title(facts), facts, fonts, left + wide + right, view)
+        found.append(part._replace(box=Rect(x - left, paper.bottom - titled, x + wide + right, room.top)))
     return tuple(found)
 
 
@@ -107,7 +109,7 @@ def draw_part(board: Board, part: Part, view: View, facts: LeafFacts) -> None:
     if not first:
         _string_names(board, part, view, facts)
     _figures_again(board, part, view)
-    title = f"{facts.title}, {part.words(facts)}"
+    title = part.title(facts)
     top = window.paper.bottom - _OVER_TITLE
     write_title(board, part.box.along, top, title, seen(facts, view.scale), view.notes)
 

@@ -35,7 +35,7 @@ FRAME_CLEAR = 2.5
 """From the frame to what is drawn at the top of the sheet."""
 SMALLEST_WHOLE = 50
 """An elevation that does not fit at 1:50 is parted rather than drawn smaller: units would be too small to be read."""
-LEAST_PART = 60.0
+LEAST_PART = 30.0
 """A part of a wall narrower than this on paper is not worth its sheet."""
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
 _MORE_TITLE = 8.0
@@ -85,7 +85,13 @@ def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
             view_in_parts = next((v for room in rooms if (v := _in_parts(facts, fonts, scale, notes(scale), room))), None)
             if view_in_parts:
                 return view_in_parts
-    return elevation(facts, fonts, allowed[-1], notes(allowed[-1]))
+    views = [elevation(facts, fonts, scale, notes(scale)) for scale in allowed]
+    return min(views, key=lambda view: min(_past(view, room) for room in rooms))
+
+
+def _past(view: View, room: Rect) -> float:
+    """How far a view reaches past a room, mm."""
+    return max(view.extents.width / view.scale - room.width, view.extents.height / view.scale - room.height)
 
 
 def _guessed_height(facts: LeafFacts, scale: int) -> float:

@@ -157,7 +157,12 @@ def write_fitted(board: Board, box: Rect, text: str, largest: float, bold: bool 
 def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int) -> None:
     """A bar of a round length, in fifths; over it the scale, beside it the length."""
     x, y = at
-    longest = max((b for b in _BAR_LENGTHS if b / scale <= SCALE_WIDTH - 12.0), default=_BAR_LENGTHS[0])
+    room = SCALE_WIDTH - 4.0
+
+    def fits(bar: int) -> bool:
+        return bar / scale + 1.2 + board.fonts.width(_round(bar), LABEL_SIZE) <= room
+
+    longest = max(filter(fits, _BAR_LENGTHS), default=_BAR_LENGTHS[0])
     length = longest / scale
     for n in range(5):
         part = Rect(x + length * n / 5, y, x + length * (n + 1) / 5, y + 1.2)
@@ -165,8 +170,11 @@ def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int) -> None:
         if n % 2 == 0:
             board.fill("return", part)
     board.text(Role.TEXT, (x, y + 2.8), f"1:{scale}", VALUE_SIZE, bold=True)
-    end = f"{longest} mm" if longest < 1000 else f"{longest / 1000:g} m"
-    board.text(Role.TEXT, (x + length + 1.2, y), end, LABEL_SIZE)
+    board.text(Role.TEXT, (x + length + 1.2, y), _round(longest), LABEL_SIZE)
+
+
+def _round(length: int) -> str:
+    return f"{length} mm" if length < 1000 else f"{length / 1000:g} m"
 
 
 def _stretch(facts: LeafFacts, span: Span, out: float = 0.0) -> tuple[Point, ...]:

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from elevgen.building.model import Leaf, LeafEnd, Profile, Unit, Wall, Zone
 from elevgen.core.geometry import Point, Rect, Span
 from elevgen.drawing.board import Board, Room, text_box, written
-from elevgen.drawing.dims import spread
+from elevgen.core.geometry import Span as _S
+from elevgen.drawing.narrow import settled
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.labels import Label, Spot, place_labels
 from elevgen.drawing.plan import footprint
