@@ -16,7 +16,10 @@ FIGURE_SIZES = (2.0, SMALLEST_TEXT)
 def written_inside(
     board: Board, box: Rect, wordings: Iterable[str], role: Role, heights: tuple[float, ...], source: str
 ) -> Iterator[Text]:
-    """Each wording that fits the box at one of the heights, in its middle, then to one side, where neighbours may leave room. Figures only: none hangs lower."""
+    """Each wording that fits the box at one of the heights: in its middle, then to one side, where neighbours may leave room.
+
+    Figures only: none hangs below its line.
+    """
     x, y = box.along.middle, box.levels.middle
     for words, height in product(wordings, heights):
         tall = board.mm(height)

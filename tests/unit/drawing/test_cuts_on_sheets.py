@@ -111,7 +111,7 @@ def _near(box: Rect, at: tuple[float, float], reach: float) -> bool:
 def test_most_blocks_that_are_cut_say_so_themselves(studio: Design) -> None:
     facts = next(f for f in leaf_facts(studio) if f.leaf.id == "W1/inner")
     written = [t for t, _ in figures_in(studio, "W1/inner") if t.at[1] > facts.face.bottom]
-    assert len(written) > 0.6 * len(list(cuts_on_face(facts)))
+    assert len(written) > 0.5 * len(list(cuts_on_face(facts)))
 
 
 def test_cuts_over_one_another_in_alternate_courses_are_one_stack() -> None:
