@@ -109,7 +109,7 @@ def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, l
     for x, align in along:
         spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
     text = ", ".join((f"bed {beds.courses}: {facts.figures.run(span.length)}", *beds.returns(facts.figures)))
-    others = tuple((span.start + span.length * share, middle) for share in (0.9, 0.0, 0.1, 0.75, 0.25, 0.5))
+    others = tuple((span.start + span.length * share, middle) for share in (0.5, 0.0, 0.9, 0.7, 0.2))
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id, targets=others)
 
 
