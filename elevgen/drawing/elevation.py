@@ -37,7 +37,8 @@ from elevgen.drawing.profiles import level_labels
 from elevgen.drawing.scene import BlockUse, Fill, Line, Polyline, Role, View
 from elevgen.drawing.schedule_ties import ties_on
 
-TITLE_SIZE, SCALE_SIZE, NOTE_SIZE = 5.0, 2.5, 2.0
+TITLE_SIZE, SCALE_SIZE, NOTE_SIZE, TITLE_IN = 5.0, 2.5, 2.0, 0.8
+"""Heights of the title, of how it is seen and of notes; how far they stand in from the left, off the frame; paper mm."""
 SIDE_ROOM = 30.0
 """What the dimensions and gauge rods beside the wall take of the paper's width at least, mm."""
 
@@ -223,7 +224,7 @@ def seen(facts: LeafFacts, scale: int) -> str:
 
 def write_title(board: Board, along: Span, top: float, title: str, how: str, notes: tuple[str, ...]) -> float:
     """Title, how it is seen, and notes, from a level down. Returns the level of the next free base line."""
-    left, right = along.start, along.end
+    left, right = along.start + board.mm(TITLE_IN), along.end
     y = top - board.mm(TITLE_SIZE)
     after = left + board.fonts.width(title, board.mm(TITLE_SIZE), bold=True) + board.mm(5)
     if after + board.fonts.width(how, board.mm(SCALE_SIZE)) <= right:

@@ -33,8 +33,8 @@ class FreeSpace:
         self.taken: npt.NDArray[np.bool_] = np.zeros((max(rows, 1), max(columns, 1)), dtype=np.bool_)
         self.reach = board.mm(REACH_ALONG), board.mm(REACH_UP)
 
-    def near(self, target: Point, width: float, height: float) -> Iterator[Rect]:
-        """Free boxes of a size round a point: the nearest in each direction and some behind them, the nearest of all first."""
+    def near(self, target: Point, width: float, height: float) -> Iterator[tuple[float, Rect]]:
+        """Free boxes of a size round a point: the nearest in each direction and some behind them, and how far off each is."""
         self._follow()
         window = self._window(target)
         found = _free_corners(self.taken[window.rows, window.columns], ceil(height / self.cell), ceil(width / self.cell))
@@ -49,8 +49,9 @@ class FreeSpace:
         turn = np.arctan2(bottom + height / 2 - y, left + width / 2 - x)
         sector = np.floor((turn / pi + 1.0) * _SECTORS / 2).astype(np.int64) % _SECTORS
         chosen = self._in_each_direction(left, bottom, away, sector, height)
-        for k in sorted(chosen, key=lambda k: (round(float(away[k]), 6), k)):
-            yield Rect(float(left[k]), float(bottom[k]), float(left[k]) + width, float(bottom[k]) + height)
+        for k in chosen:
+            x, y = float(left[k]), float(bottom[k])
+            yield round(float(away[k]), 6), Rect(x, y, x + width, y + height)
 
     def _in_each_direction(
         self,

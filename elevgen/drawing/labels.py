@@ -97,15 +97,15 @@ class Placing:
         targets = [t for t in (label.target, *label.targets) if not self._covered(t)]
         for barriers in dict.fromkeys(((*self.barriers, *self.walls), self.walls)):
             for space in self._free_spaces():
-                for target in targets:
-                    for box in space.near(target, wide, high):
-                        end = _attached(target, box)
-                        if self._leads(target, end, barriers):
-                            board.add(Line(Role.MARK, target, end, label.source))
-                            board.keep_off(target, end)
-                            at = (box.left + pad, box.bottom + pad + tall * DESCENT)
-                            _set(board, _text(label, Spot(at, "left", "base")))
-                            return True
+                found = [(away, n, box) for n, target in enumerate(targets) for away, box in space.near(target, wide, high)]
+                for _, n, box in sorted(found):
+                    target, end = targets[n], _attached(targets[n], box)
+                    if self._leads(target, end, barriers):
+                        board.add(Line(Role.MARK, target, end, label.source))
+                        board.keep_off(target, end)
+                        at = (box.left + pad, box.bottom + pad + tall * DESCENT)
+                        _set(board, _text(label, Spot(at, "left", "base")))
+                        return True
         return False
 
     def _leads(self, target: Point, end: Point, barriers: tuple[Rect, ...]) -> bool:

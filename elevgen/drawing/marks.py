@@ -169,7 +169,7 @@ def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, l
     reach = f"{facts.figures.length(span.start, 0)} to {facts.figures.length(span.end, 0)}"
     corners = f", returns into {' and '.join(beds.round_corners)}" if beds.round_corners else ""
     text = f"{beds_are} {beds.courses}: {reach}{corners}"
-    others = tuple((span.start + span.length * share, middle) for share in (0.9, 0.0, 0.1, 0.75, 0.25, 0.5))
+    others = tuple((span.start + span.length * share, middle) for share in (0.5, 0.0, 0.9, 0.7, 0.2))
     return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id, targets=others)
 
 

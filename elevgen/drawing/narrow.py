@@ -101,7 +101,7 @@ def place_between(
             return None
         found.append((stretch, at))
         others.append(Span(at - half, at + half))
-        blocked = merge((*blocked, Span(at - half, at + half)))
+        blocked = merge((*blocked, Span(at - half, at + half), stalk))
         least = at + half
     return tuple(found)
 

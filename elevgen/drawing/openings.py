@@ -81,9 +81,16 @@ def _named_inside(board: Board, facts: LeafFacts, opening: Opening, soft: Room) 
 def _wordings(facts: LeafFacts, opening: Opening) -> tuple[tuple[str, ...], ...]:
     """What is said of an opening, the fullest first."""
     rect = opening.rect
-    size = f"{facts.figures.length(rect.width)} × {facts.figures.length(rect.height)}"
+    wide, high = facts.figures.length(rect.width), facts.figures.length(rect.height)
+    size = f"{wide} × {high}"
     levels = (f"head {facts.figures.level(rect.top)}", f"sill {facts.figures.level(rect.bottom)}")
-    return ((opening.id, size, *levels), (opening.id, size), (f"{opening.id} {size}",), (opening.id,))
+    return (
+        (opening.id, size, *levels),
+        (opening.id, size),
+        (opening.id, f"{wide} ×", high),
+        (f"{opening.id} {size}",),
+        (opening.id,),
+    )
 
 
 def _try_inside(

@@ -20,7 +20,7 @@ CAUTION_SIZE, CAUTION_PITCH = 2.0, 3.1
 LABEL_SIZE, VALUE_SIZE, HEAD_SIZE = 1.8, 2.5, 3.5
 PART_OUT = 1.2
 """How far the box round the part shown stands off the leaf on the key plan, mm."""
-TIGHT_PITCH = 1.35
+TIGHT_PITCH = 1.3
 """From line to line of a text wrapped in its field, as a part of its height."""
 _BAR_LENGTHS = (100, 200, 500, 1000, 2000, 5000, 10000, 20000)
 
@@ -146,12 +146,13 @@ def write_fitted(board: Board, box: Rect, text: str, largest: float, bold: bool 
         if len(lines) <= 1:
             break
     if len(lines) > 1:
-        most = max(1, int((box.height - size * (1 + DESCENT)) / (size * TIGHT_PITCH)) + 1)
+        most = max(1, int((box.height - 0.1 - size * (1 + DESCENT)) / (size * TIGHT_PITCH) + 1e-9) + 1)
         if len(lines) > most:
             rest = " ".join(lines[most - 1 :])
             lines = (*lines[: most - 1], board.fonts.clip(f"{rest} …", size, box.width, bold))
+    down = 0.1 if len(lines) > 1 else 0.5
     for n, line in enumerate(lines):
-        board.text(Role.TEXT, (box.left, box.top - size * (1 + n * TIGHT_PITCH) - 0.4), line, size, bold=bold)
+        board.text(Role.TEXT, (box.left, box.top - size * (1 + n * TIGHT_PITCH) - down), line, size, bold=bold)
 
 
 def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int) -> None:
