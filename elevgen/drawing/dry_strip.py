@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from elevgen.core.geometry import TOLERANCE, Rect, Span
-from elevgen.drawing.board import Board, inset
+from elevgen.drawing.board import Board
 from elevgen.drawing.dims import NAME_PITCH, NAME_ROOM, NAME_SIZE
 from elevgen.drawing.dry_courses import DryPiece, DryStretch, dry_courses
 from elevgen.drawing.facts import LeafFacts
@@ -74,7 +74,7 @@ def _write_lengths(board: Board, facts: LeafFacts, stretch: DryStretch, bottom: 
     """What each piece is cut to, written in it."""
     for piece in stretch.pieces:
         if piece.kind == "cut":
-            box = inset(_box(board, stretch, piece, bottom), board.mm(0.1))
+            box = _box(board, stretch, piece, bottom)
             words = (facts.figures.length(piece.length), facts.figures.length(piece.length, 0))
             text = free(board, written_inside(board, box, words, Role.MARK, FIGURE_SIZES, facts.leaf.id))
             if text is not None:
