@@ -6,7 +6,7 @@ crosses no text. What has no room even so is given back: the caller numbers it (
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect
@@ -98,9 +98,9 @@ class Placing:
         for barriers in dict.fromkeys(((*self.barriers, *self.walls), self.walls)):
             for space in self._free_spaces():
                 found = [(away, n, box) for n, target in enumerate(targets) for away, box in space.near(target, wide, high)]
-                for _, n, box in sorted(found):
+                for away, n, box in sorted(found):
                     target, end = targets[n], _attached(targets[n], box)
-                    if self._leads(target, end, barriers):
+                    if away > 0 and self._leads(target, end, barriers):
                         board.add(Line(Role.MARK, target, end, label.source))
                         board.keep_off(target, end)
                         at = (box.left + pad, box.bottom + pad + tall * DESCENT)
@@ -133,16 +133,11 @@ class Placing:
 
 
 def _attached(target: Point, box: Rect) -> Point:
-    """The middle of that side of a box which a leader from the target reaches first."""
-    sides: Iterator[Point] = iter(
-        (
-            (box.left, box.levels.middle),
-            (box.right, box.levels.middle),
-            (box.along.middle, box.bottom),
-            (box.along.middle, box.top),
-        )
-    )
-    return min(sides, key=lambda p: (p[0] - target[0]) ** 2 + (p[1] - target[1]) ** 2)
+    """Where a leader from the target meets a box: the middle of the end it comes from; from above or below, straight."""
+    x, y = target
+    if x < box.left or x > box.right:
+        return (box.left if x < box.left else box.right, box.levels.middle)
+    return (x, box.bottom if y < box.bottom else box.top)
 
 
 def _crosses(a: Point, b: Point, barrier: Rect) -> bool:

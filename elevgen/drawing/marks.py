@@ -199,7 +199,9 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             Spot((span.start + in_from, under), "left", "top"),
             Spot((span.middle, over), "centre", "base"),
         )
-        labels.append(Label(f"dpc {facts.figures.level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
+        others = ((span.middle, y), (span.start, y))
+        words = f"dpc {facts.figures.level(y)}"
+        labels.append(Label(words, Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id, targets=others))
     for one, two in pairwise(sorted(facts.damp_courses, key=lambda course: (course.place, course.span))):
         if one.place == two.place and abs(one.span.end - two.span.start) <= TOLERANCE and one.level != two.level:
             board.line(

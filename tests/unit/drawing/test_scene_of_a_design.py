@@ -57,9 +57,8 @@ def text_boxes(scene: Scene, sheet: Sheet) -> list[tuple[Rect, str]]:
     found = [(text_box(t, FONTS), t.text) for t in texts_of(sheet.primitives, 1)]
     for window in sheet.windows:
         view = scene.view(window.view)
-        found += [
-            (on_paper(text_box(t, FONTS, view.scale), window), t.text) for t in texts_of(view.primitives, float(view.scale))
-        ]
+        seen = [(on_paper(text_box(t, FONTS, view.scale), window), t.text) for t in texts_of(view.primitives, float(view.scale))]
+        found += [(box, text) for box, text in seen if overlap(box, window.paper)]
     return found
 
 
@@ -170,7 +169,8 @@ def test_windows_show_the_whole_view_inside_the_frame(drawn: tuple[Design, Scene
         for window in sheet.windows:
             view = scene.view(window.view)
             assert window.scale == view.scale
-            assert window.paper.width * window.scale == pytest.approx(view.extents.width)
+            if not view.cuts:
+                assert window.paper.width * window.scale == pytest.approx(view.extents.width)
             assert window.paper.left >= 20 and window.paper.right <= 410
             assert window.paper.bottom >= 10 and window.paper.top <= 287 - 2
 
@@ -179,7 +179,8 @@ def test_tables_stand_clear_of_the_view_and_the_title_block(drawn: tuple[Design,
     _, scene = drawn
     for sheet in scene.sheets:
         boxes = [text_box(p, FONTS) for p in written(sheet.primitives)]
-        for window in sheet.windows:
+        whole = [w for w in sheet.windows if not scene.view(w.view).cuts]
+        for window in whole:
             assert not [b for b in boxes if overlap(b, window.paper)], sheet.id
 
 
@@ -218,6 +219,7 @@ def test_running_figures_start_at_the_setting_out_end(small: Design) -> None:
         for p in compose(small).view("W1/outer").primitives
         if isinstance(p, Text) and p.rotation == 90 and p.at[1] < -150 and p.role is not Role.MARK
     ]
+    turned = [p for p in turned if p.align == "right"]
     # Ends, reveals of the door and of the two windows that act as one, and the joint (bold).
     assert [t.text for t in turned] == ["0", "1347.5", "2257.5", "2790", "3490", "5399", "6140"]
     assert [t.text for t in turned if t.bold] == ["2790"]

@@ -162,12 +162,16 @@ def test_a_scale_that_does_not_fit_is_owned_up_to() -> None:
     assert not [t for t in texts(fits, "W1/outer") if "too large" in t]
 
 
-def test_a_wall_too_long_to_be_read_says_so_and_names_the_paper_for_it() -> None:
-    scene = compose(made([wall("W1", [0, 0], [40040, 0])]))
-    assert scene.view("W1/outer").scale == 200
-    notes = [t for t in texts(scene, "W1/outer") if t.startswith("Too long")]
-    assert notes == ["Too long to be drawn larger on A3; A2 takes 1:100. Take positions and sizes from the tables."]
-    assert compose(made([wall("W1", [0, 0], [40040, 0])], sheet={"size": "A2"})).view("W1/outer").scale == 100
+def test_a_wall_too_long_for_its_sheet_is_parted_and_one_too_high_names_the_paper_for_it() -> None:
+    assert compose(made([wall("W1", [0, 0], [40040, 0])])).view("W1/outer").scale == 50
+    high = {"top": 15000}
+    scene = compose(made([wall("W1", [0, 0], [9040, 0], **high)]))
+    assert scene.view("W1/outer").scale == 100
+    notes = [t for t in texts(scene, "W1/outer") if t.startswith("Too")]
+    assert notes == ["Too high to be drawn larger on A3; A2 takes 1:50. Take positions and sizes from the tables."]
+    larger = compose(made([wall("W1", [0, 0], [9040, 0], **high)], sheet={"size": "A2"}))
+    assert larger.view("W1/outer").scale == 50
+    assert not [t for t in texts(larger, "W1/outer") if t.startswith("Too")]
 
 
 def test_ties_are_spoken_of_only_where_there_are_any(met: Design, studio: Design) -> None:
