@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from itertools import pairwise
 
-from elevgen.core.geometry import Point, Rect
+from elevgen.core.geometry import Point, Rect, Span
 from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
 from elevgen.drawing.scene import Align, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Text, Tint, VAlign
 
@@ -14,6 +14,8 @@ SMALLEST_TEXT = 1.8
 TEXT_SIZE = 2.5
 DIMENSION_LIFT = 0.8
 """How far above its line a dimension's text stands, paper mm."""
+CUT_CLEAR = 0.8
+"""Kept clear on either side of a match line, paper mm."""
 
 
 class Room:
@@ -21,9 +23,12 @@ class Room:
 
     def __init__(self, cell: float) -> None:
         self.cell = cell
+        self.boxes: list[Rect] = []
+        """Everything taken, in order."""
         self._cells: defaultdict[tuple[int, int], list[Rect]] = defaultdict(list)
 
     def take(self, box: Rect) -> None:
+        self.boxes.append(box)
         for cell in self._touched(box):
             self._cells[cell].append(box)
 
@@ -90,12 +95,16 @@ def written(primitives: Iterable[Primitive], scale: float = 1.0) -> tuple[Text, 
 
 
 class Board:
-    """Collects the primitives of one view or sheet. On a sheet `scale` is 1: everything is paper mm there."""
+    """Collects the primitives of one view or sheet. On a sheet `scale` is 1: everything is paper mm there.
 
-    def __init__(self, fonts: Fonts, scale: float = 1.0, source: str = "") -> None:
+    `cuts` are where sheets part a long view: nothing that is read may stand across one.
+    """
+
+    def __init__(self, fonts: Fonts, scale: float = 1.0, source: str = "", cuts: tuple[float, ...] = ()) -> None:
         self.fonts = fonts
         self.scale = float(scale)
         self.source = source
+        self.cuts = cuts
         self.primitives: list[Primitive] = []
         self.room = Room(self.mm(15))
         self._left = self._bottom = float("inf")
@@ -109,6 +118,16 @@ class Board:
     def extents(self) -> Rect:
         """What everything put on the board so far reaches."""
         return Rect(self._left, self._bottom, self._right, self._top)
+
+    def cut_strips(self, levels: Span) -> tuple[Rect, ...]:
+        """What is kept clear along every cut, between two levels."""
+        by = self.mm(CUT_CLEAR)
+        return tuple(Rect(x - by, levels.start, x + by, levels.end) for x in self.cuts)
+
+    def is_cut(self, along: Span) -> bool:
+        """True when a cut runs through a stretch or too near to it."""
+        by = self.mm(CUT_CLEAR)
+        return any(along.start - by < x < along.end + by for x in self.cuts)
 
     def reach(self, box: Rect) -> None:
         """Make the extents hold a box."""

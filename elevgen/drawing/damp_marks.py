@@ -9,6 +9,7 @@ from elevgen.core.geometry import TOLERANCE, Point, Rect
 from elevgen.drawing.board import Board
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.labels import Label, Spot
+from elevgen.drawing.listing import places
 from elevgen.drawing.marks import LABEL_SIZE
 from elevgen.drawing.scene import Role, Symbol, VAlign
 from elevgen.fittings.model import Mesh, Tray
@@ -25,7 +26,7 @@ def draw_trays(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         shape: tuple[Point, ...] = ((span.start, y), (span.end, y))
         shape = ((span.start, y + up), *shape) if start else shape
         shape = (*shape, (span.end, y + up)) if end else shape
-        weeps = ", ".join(facts.figures.length(at) for at in tray.weeps)
+        weeps = places(facts.figures, tray.weeps)
         title = f"cavity tray {tray.id}, {facts.figures.length(span.length)} long" + (f", weeps at {weeps}" if weeps else "")
         board.polyline(Role.DPC, shape, False, tray.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.3), span.end, y + board.mm(0.3)))

@@ -4,25 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from math import inf
 from typing import NamedTuple
 
 from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
-from elevgen.drawing.board import TEXT_SIZE, Board, inset, text_box
+from elevgen.drawing.board import CUT_CLEAR, DIMENSION_LIFT, TEXT_SIZE, Board
 from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.narrow import Stretch, apart, draw_narrow, draw_strokes, figure_width, place_between, place_narrow
 from elevgen.drawing.profiles import profile_levels, turns
-from elevgen.drawing.scene import Align, Dimension, Polyline, Role, Symbol, Text
+from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Symbol
 
 RUNNING_GAP = 3.4
 """Least distance between running figures, paper mm."""
 RUNNING_TOP, RUNNING_TEXT, FIRST_LINE, LINE_PITCH = 1.5, 5.5, 22.5, 8.0
 """Below the wall: where the running ticks start, where their figures start, the first dimension line, the next ones; paper mm."""
 HEIGHTS_AT = 4.0
-"""How far beside the wall the string of heights stands, paper mm."""
+"""How far beyond the gauge rod the string of heights stands, paper mm."""
 NAME_SIZE, NAME_PITCH, NAME_ROOM = 1.8, 2.7, 13.0
 """Names of dimension strings: text, from line to line, and how wide they may be; paper mm."""
-_NARROW_LIFTS = (-3.3, -6.1)
-"""Where a figure too wide for its stretch stands, from the dimension line, paper mm."""
+_STROKES, _UNDER_ROWS = 1.8, 4.4
+"""What a figure over its stretch leaves for the end strokes; from the lowest row of figures to the next line; paper mm."""
+_UNDER_FLAGS = 2.4
+"""How far figures of heights may stand over the top: flags come next; paper mm."""
 _UNDER_RUNNING = 4.6
 """From the lowest running figure to the first dimension line, paper mm: room for the text on that."""
 
@@ -59,7 +63,7 @@ def draw_running(board: Board, facts: LeafFacts) -> float:
     Returns the level of the first dimension line under them.
     """
     figures = setting_out(facts)
-    places = spread([f.at for f in figures], board.mm(RUNNING_GAP))
+    places = running_places(board, [f.at for f in figures])
     bottom = facts.face.bottom
     lowest = bottom
     tick, knee, text = bottom - board.mm(RUNNING_TOP), bottom - board.mm(3.5), bottom - board.mm(RUNNING_TEXT)
@@ -78,16 +82,28 @@ def draw_running(board: Board, facts: LeafFacts) -> float:
     return min(bottom - board.mm(FIRST_LINE), lowest - board.mm(_UNDER_RUNNING))
 
 
+def running_places(board: Board, at: Sequence[float]) -> tuple[float, ...]:
+    """Where running figures stand: drawn apart, each on its own side of every match line."""
+    bounds = (-inf, *board.cuts, inf)
+    found: list[float] = []
+    for start, end in pairwise(bounds):
+        here = [x for x in at if start <= x < end]
+        limits = Span(start, end).grown(-board.mm(CUT_CLEAR))
+        wide = board.mm(TEXT_SIZE)
+        found += apart(here, [wide] * len(here), board.mm(RUNNING_GAP) - wide, limits)
+    return tuple(found)
+
+
 def draw_strings(board: Board, facts: LeafFacts, at: float) -> float:
-    """Every string, from the wall outwards, the first at level `at`. Returns the level of the last line."""
+    """Every string, from the wall outwards, the first at level `at`. Returns the level under the last line and its figures."""
     source = facts.leaf.id
     for name, places in strings(facts):
         lines = board.fonts.wrap(name, board.mm(NAME_SIZE), board.mm(NAME_ROOM))
         for n, line in enumerate(lines):
             y = at + board.mm(NAME_PITCH * ((len(lines) - 1) / 2 - n))
             board.text(Role.DIMENSION, (facts.face.left - board.mm(1.2), y), line, NAME_SIZE, "right", "middle", source=source)
-        draw_string(board, facts, places, at)
-        at -= board.mm(LINE_PITCH)
+        deep = draw_string(board, facts, places, at)
+        at -= max(board.mm(LINE_PITCH), deep + board.mm(_UNDER_ROWS))
     return at + board.mm(LINE_PITCH)
 
 
@@ -150,31 +166,38 @@ def bands(groups: Sequence[OpeningGroup]) -> tuple[tuple[OpeningGroup, ...], ...
     return tuple(tuple(band) for band in found)
 
 
-def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at: float) -> None:
-    """Dimensions end to end on one line. A figure wider than its stretch stands below the line, where it is free."""
-    source = facts.leaf.id
-    for a, b in pairwise(places):
-        text = facts.figures.length(b - a)
-        if board.fonts.width(text, board.mm(TEXT_SIZE)) + board.mm(1.0) <= b - a:
-            above = line_at + board.mm(2.6)
-            board.dimension(Dimension(Role.DIMENSION, (a, above), (b, above), "x", line_at, text, TEXT_SIZE, source))
-        else:
-            draw_narrow(board, Span(a, b), line_at, text, source)
+def draw_string(board: Board, facts: LeafFacts, places: Sequence[float], line_at: float) -> float:
+    """Dimensions end to end on one line. Figures wider than their stretch stand in rows below it; returns how far they reach."""
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(places)]
+    short = [s for s in stretches if not _holds_uncut(board, s)]
+    above = line_at + board.mm(2.6)
+    for span, text in (s for s in stretches if _holds_uncut(board, s)):
+        board.dimension(
+            Dimension(Role.DIMENSION, (span.start, above), (span.end, above), "x", line_at, text, TEXT_SIZE, facts.leaf.id)
+        )
+    return draw_narrow(board, "x", line_at, short, Span(facts.face.left, inf), facts.leaf.id)
 
 
-def draw_narrow(board: Board, span: Span, line_at: float, text: str, source: str) -> None:
-    """A stretch too short for its figure: the same line and end strokes, the figure below it."""
-    half = board.mm(0.9)
-    board.line(Role.DIMENSION, (span.start, line_at), (span.end, line_at), source)
-    for x in (span.start, span.end):
-        board.line(Role.DIMENSION, (x - half, line_at - half), (x + half, line_at + half), source)
-    places: tuple[tuple[float, Align], ...] = ((span.middle, "centre"), (span.start, "left"), (span.end, "right"))
-    for lift in _NARROW_LIFTS:
-        for x, align in places:
-            figure = Text(Role.DIMENSION, (x, line_at + board.mm(lift)), text, TEXT_SIZE, align, source=source)
-            if board.room.free(inset(text_box(figure, board.fonts, board.scale), -board.mm(0.2))):
-                board.text(figure.role, figure.at, text, align=align, source=source)
-                return
+def string_figures(board: Board, facts: LeafFacts, places: Sequence[float]) -> Iterator[Span]:
+    """What the figures of a string take along the wall, with their stalks: those over their stretch and those beyond the line."""
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(places)]
+    for stretch in stretches:
+        if _holds(board, stretch):
+            yield Span(stretch.span.middle, stretch.span.middle).grown(figure_width(board, stretch) / 2)
+    for placed in place_narrow(board, [s for s in stretches if not _holds(board, s)], Span(facts.face.left, inf)):
+        half = figure_width(board, placed.stretch) / 2
+        yield Span(min(placed.at - half, placed.stretch.span.middle), max(placed.at + half, placed.stretch.span.middle))
+
+
+def _holds(board: Board, stretch: Stretch) -> bool:
+    """True when a figure stands over its own stretch, clear of the strokes at both ends."""
+    return figure_width(board, stretch) + board.mm(_STROKES) <= stretch.span.length
+
+
+def _holds_uncut(board: Board, stretch: Stretch) -> bool:
+    """True when it does so and no match line runs through it."""
+    middle = Span(stretch.span.middle, stretch.span.middle)
+    return _holds(board, stretch) and not board.is_cut(middle.grown(figure_width(board, stretch) / 2))
 
 
 def heights(facts: LeafFacts) -> tuple[float, ...]:
@@ -189,36 +212,36 @@ def heights(facts: LeafFacts) -> tuple[float, ...]:
     return tuple(found)
 
 
-def draw_heights(board: Board, facts: LeafFacts) -> None:
-    """Heights beside the right-hand end. Stretches too short for a figure keep their strokes: the gauge rod gives the level."""
-    x = facts.face.right + board.mm(HEIGHTS_AT)
+def draw_heights(board: Board, facts: LeafFacts, beside: float) -> None:
+    """Heights beyond what stands beside the right-hand end as far as `beside`.
+
+    The figures of short stretches stand before the line where it is free there, in rows beyond it where not.
+    """
+    x, source = beside + board.mm(HEIGHTS_AT), facts.leaf.id
     levels = heights(facts)
-    for a, b in pairwise(levels):
-        text = facts.figures.length(b - a)
-        if board.fonts.width(text, board.mm(TEXT_SIZE)) + board.mm(1.0) <= b - a:
-            beside = x - board.mm(2.6)
-            dim = Dimension(Role.DIMENSION, (beside, a), (beside, b), "y", x, text, TEXT_SIZE, facts.leaf.id)
-            board.dimension(dim)
-        else:
-            board.line(Role.DIMENSION, (x, a), (x, b), facts.leaf.id)
+    stretches = [Stretch(Span(a, b), facts.figures.length(b - a)) for a, b in pairwise(levels)]
+    short = [s for s in stretches if not _holds(board, s)]
+    near = x - board.mm(2.6)
+    limits = Span(facts.face.bottom - board.mm(8.0), facts.face.top + board.mm(_UNDER_FLAGS))
+    strokes = [Span(y, y).grown(board.mm(_STROKES / 2)) for y in levels] + [Span(limits.end, inf)]
+    figures = []
+    for span, text in (s for s in stretches if _holds(board, s)):
+        board.dimension(Dimension(Role.DIMENSION, (near, span.start), (near, span.end), "y", x, text, TEXT_SIZE, source))
+        half = board.fonts.width(text, board.mm(TEXT_SIZE)) / 2
+        figures.append(Span(span.middle, span.middle).grown(half))
+    placed = place_between(board, short, strokes, figures)
+    if placed is None:
+        draw_narrow(board, "y", x, short, limits, source)
+        return
+    draw_strokes(board, "y", x, short, source)
+    base, knee = x - board.mm(DIMENSION_LIFT), x - board.mm(DIMENSION_LIFT + TEXT_SIZE / 2)
+    for stretch, at in placed:
+        board.text(Role.DIMENSION, (base, at), stretch.text, align="centre", rotation=90.0, source=source)
+        reach = board.fonts.width(stretch.text, board.mm(TEXT_SIZE)) / 2 + board.mm(0.3)
+        end = at - reach if at > stretch.span.middle else at + reach
+        board.add(Line(Role.DIMENSION, (x, stretch.span.middle), (knee, end), source))
 
 
 def below(facts: LeafFacts) -> float:
     """How far the dimensions reach below the wall, paper mm."""
     return FIRST_LINE + (len(strings(facts)) - 1) * LINE_PITCH
-
-
-def spread(places: Sequence[float], gap: float) -> tuple[float, ...]:
-    """Places moved as little as possible (least squares) so that each stands at least `gap` after the one before.
-
-    Neighbours that would meet are pooled into blocks that share the move.
-    """
-    blocks: list[tuple[float, int]] = []
-    for k, place in enumerate(places):
-        total, count = place - k * gap, 1
-        while blocks and blocks[-1][0] / blocks[-1][1] > total / count:
-            total, count = total + blocks[-1][0], count + blocks[-1][1]
-            blocks.pop()
-        blocks.append((total, count))
-    shifted = [total / count for total, count in blocks for _ in range(count)]
-    return tuple(base + k * gap for k, base in enumerate(shifted))

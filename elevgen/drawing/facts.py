@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
 from elevgen.core.figures import Figures, Metric, figures
 from elevgen.core.geometry import Rect, Span
-from elevgen.coursing.model import LeafCoursing, UnitMass
+from elevgen.coursing.model import CutPiece, LeafCoursing, Pattern, SlopeCut, UnitMass
+from elevgen.drawing.listing import number_rows, numbers, varying
 from elevgen.drawing.met_walls import MetWall, met_walls
 from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Mesh, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel
@@ -23,7 +25,7 @@ SHOWN_SEVERITIES = ("fail", "warn")
 
 
 class ReinforcedBeds(NamedTuple):
-    """Reinforcement of one length in the beds on top of courses that follow one another."""
+    """Reinforcement of one length for one purpose, in beds on top of several courses; from the lowest up."""
 
     lengths: tuple[BedReinforcement, ...]
 
@@ -32,38 +34,48 @@ class ReinforcedBeds(NamedTuple):
         return self.lengths[0].span
 
     @property
+    def numbers(self) -> tuple[int, ...]:
+        """The courses whose beds on top are reinforced."""
+        return tuple(bed.course for bed in self.lengths)
+
+    @property
     def courses(self) -> str:
-        """`24` or `24, 25` or `24-27`."""
-        first, last = self.lengths[0].course, self.lengths[-1].course
-        if first == last:
-            return f"{first}"
-        return f"{first}, {last}" if last == first + 1 else f"{first}-{last}"
+        """`24` or `24, 25` or `24-27` or `3, 6, 9 … 24`."""
+        return numbers(self.numbers)
 
     @property
     def id(self) -> str:
         return self.lengths[0].id
 
     @property
-    def alike(self) -> tuple[ReinforcedBeds, ...]:
-        """Those in a row whose pieces lie alike: laps are staggered from bed to bed."""
-        found: list[list[BedReinforcement]] = []
+    def series(self) -> tuple[ReinforcedBeds, ...]:
+        """Those one label can speak for: beds that follow one another, or stand the same number of courses apart."""
+        of_course = {bed.course: bed for bed in self.lengths}
+        return tuple(ReinforcedBeds(tuple(of_course[n] for n in row)) for row in number_rows(self.numbers))
+
+    def laps(self, figures: Figures) -> str:
+        """Where its laps begin, bed by bed where they are staggered; how many where nobody has said where."""
+        found: defaultdict[str, list[int]] = defaultdict(list)
         for bed in self.lengths:
-            same = bool(found) and (found[-1][-1].cuts, found[-1][-1].pieces) == (bed.cuts, bed.pieces)
-            if same and [(r.leaf, r.leg) for r in found[-1][-1].returns] == [(r.leaf, r.leg) for r in bed.returns]:
-                found[-1].append(bed)
-            else:
-                found.append([bed])
-        return tuple(ReinforcedBeds(tuple(row)) for row in found)
+            starts = ", ".join(figures.length(lap.start, 0) for lap in bed.lap_at)
+            found[starts or (f"{bed.laps}" if bed.laps else "none")].append(bed.course)
+        return varying(found)
 
     def returns(self, figures: Figures) -> tuple[str, ...]:
-        """Where it goes on round corners: `returns 350 into W2`; no length where that differs from bed to bed."""
-        legs: dict[str, list[float]] = {}
-        for turn in (turn for bed in self.lengths for turn in bed.returns):
-            legs.setdefault(turn.leaf.split("/")[0], []).append(turn.leg)
+        """Where it goes on round corners, and how far: `returns 350 into W2`, or `returns into W2 350 on 6; 575 on 7`."""
+        legs: dict[str, defaultdict[str, list[int]]] = {}
+        for bed in self.lengths:
+            for turn in bed.returns:
+                legs.setdefault(turn.leaf.split("/")[0], defaultdict(list))[figures.length(turn.leg, 0)].append(bed.course)
         return tuple(
-            f"returns {figures.length(min(leg), 0)} into {wall}" if max(leg) - min(leg) < 1 else f"returns into {wall}"
+            f"returns {varying(leg)} into {wall}" if len(leg) == 1 else f"returns into {wall} {varying(leg)}"
             for wall, leg in legs.items()
         )
+
+    @property
+    def round_corners(self) -> tuple[str, ...]:
+        """The walls it goes on into."""
+        return tuple(dict.fromkeys(turn.leaf.split("/")[0] for bed in self.lengths for turn in bed.returns))
 
 
 class LeafFacts(NamedTuple):
@@ -87,6 +99,9 @@ class LeafFacts(NamedTuple):
     masses: tuple[UnitMass, ...] = ()
     trays: tuple[Tray, ...] = ()
     mesh: tuple[Mesh, ...] = ()
+    patterns: Mapping[str, Pattern] = MappingProxyType({})
+    cut_pieces: tuple[CutPiece, ...] = ()
+    slope_cuts: tuple[SlopeCut, ...] = ()
 
     @property
     def title(self) -> str:
@@ -128,6 +143,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     parts = {p.joint: p for p in design.fittings.joint_parts}
     coursing = {c.leaf: c for c in design.coursing.leaves}
     met = met_walls(design.building)
+    patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = drawing_figures(design)
     walls = {w.id: w for w in design.building.walls}
     facts = []
@@ -156,6 +172,9 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 masses=tuple(mass for mass in design.coursing.masses if mass.unit in {z.unit.name for z in leaf.zones}),
                 trays=tuple(sorted(trays[leaf.id], key=lambda t: (t.span, t.level))),
                 mesh=tuple(mesh[leaf.id]),
+                patterns=patterns,
+                cut_pieces=tuple(piece for piece in design.coursing.cutting.pieces if piece.leaf == leaf.id),
+                slope_cuts=tuple(slope for slope in design.coursing.cutting.slopes if slope.leaf == leaf.id),
             )
         )
     return tuple(facts)
@@ -174,20 +193,13 @@ def _by_leaf(things: Iterable[OnLeaf]) -> defaultdict[str, list[OnLeaf]]:
 
 
 def _reinforced(beds: list[BedReinforcement]) -> tuple[ReinforcedBeds, ...]:
-    """Lengths of one span in courses that follow one another, taken together; from the bottom up, then left to right."""
-    found: list[list[BedReinforcement]] = []
-    for bed in sorted(beds, key=lambda b: (b.span, b.course)):
-        last = found[-1][-1] if found else None
-        round_corners = last and [r.leaf for r in last.returns] == [r.leaf for r in bed.returns]
-        if last and round_corners and _same(last.span, bed.span) and bed.course == last.course + 1:
-            found[-1].append(bed)
-        else:
-            found.append([bed])
-    return tuple(ReinforcedBeds(tuple(group)) for group in sorted(found, key=lambda g: (g[0].course, g[0].span)))
-
-
-def _same(a: Span, b: Span) -> bool:
-    return round(a.start - b.start, 2) == 0 == round(a.end - b.end, 2)
+    """Lengths of one span, for one purpose and round the same corners taken together; from the bottom up, then left to right."""
+    found: defaultdict[tuple[object, ...], list[BedReinforcement]] = defaultdict(list)
+    for bed in sorted(beds, key=lambda b: (b.course, b.span)):
+        leaves = tuple(turn.leaf for turn in bed.returns)
+        span = round(bed.span.start, 1), round(bed.span.end, 1)
+        found[(*span, leaves, bed.serves, bed.why, bed.ends_at)].append(bed)
+    return tuple(ReinforcedBeds(tuple(group)) for group in found.values())
 
 
 def _findings_at(found: tuple[Finding, ...], leaf: Leaf) -> tuple[Finding, ...]:

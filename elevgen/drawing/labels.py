@@ -1,24 +1,24 @@
 """Placing labels: each has spots it likes, best first; none may overlap another text or a line that matters.
 
-The most important labels choose first. A label with no free spot is set beside with a leader; where there is no room
-even for that it is left out, the least important last in the queue: the tables on the sheet name everything anyhow.
+The most important labels choose first. A label with no free spot is set where there is room nearby, with a leader that
+crosses no text. What has no room even so is given back: the caller numbers it (`left_out`) and lists it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import cos, radians, sin
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect
-from elevgen.drawing.board import TEXT_SIZE, Board, Room, inset, text_box
+from elevgen.drawing.board import TEXT_SIZE, Board, Room, inset, text_box, written
+from elevgen.drawing.font import DESCENT
+from elevgen.drawing.free_space import FreeSpace
 from elevgen.drawing.scene import Align, Line, Role, Text, VAlign
 
-_REACHES = (4.0, 6.5, 9.0, 12.0, 16.0)
-"""How far off a label with a leader may stand, paper mm."""
-_TURNS = (45, 135, 315, 225, 0, 180, 90, 270)
 _MARGIN = 0.4
 """Clear space round a label, paper mm."""
+_SHORTEST = 1.2
+"""A leader shorter than this points at nothing, paper mm."""
 
 
 class Spot(NamedTuple):
@@ -31,7 +31,10 @@ class Spot(NamedTuple):
 
 
 class Label(NamedTuple):
-    """A text and where it would like to stand. Priority 0 chooses first. `target` is what a leader would point at."""
+    """A text and where it would like to stand. Priority 0 chooses first.
+
+    `target` is what a leader would point at, `targets` what it may point at as well.
+    """
 
     text: str
     role: Role
@@ -42,53 +45,99 @@ class Label(NamedTuple):
     bold: bool = False
     source: str = ""
     leader: bool = True
+    targets: tuple[Point, ...] = ()
 
 
 def place_labels(
-    board: Board, labels: Iterable[Label], within: Rect, soft: Room, barriers: Sequence[Rect] = ()
+    board: Board, labels: Iterable[Label], within: Rect, soft: Room, barriers: Sequence[Rect] = (), walls: Sequence[Rect] = ()
 ) -> tuple[Label, ...]:
     """Set the labels on the board, inside `within`. Returns those there was no room for.
 
     `soft` holds what is better left uncovered (ties), but may be covered; `barriers` what a leader is better not drawn
-    across (movement joints): a label on the other side of one would seem to belong there.
+    across (movement joints): a label on the other side of one would seem to belong there; `walls` what it never is (match
+    lines).
     """
-    queue = sorted(labels, key=lambda x: (x.priority, x.target[1], x.target[0], x.source, x.text))
-    return tuple(label for label in queue if not _place(board, label, within, soft, tuple(barriers)))
+    return Placing(board, within, soft, tuple(barriers), tuple(walls)).place_all(labels)
 
 
-def _place(board: Board, label: Label, within: Rect, soft: Room, barriers: tuple[Rect, ...]) -> bool:
-    for rooms in ((board.room, soft), (board.room,)):
-        for spot in label.spots:
-            if _fits(board, _text(label, spot), within, rooms):
-                _set(board, _text(label, spot))
-                return True
-    if not label.leader:
-        return False
-    texts = tuple(text_box(p, board.fonts, board.scale) for p in board.primitives if isinstance(p, Text))
-    tried = dict.fromkeys(((barriers, texts), (barriers, ()), ((), ())))
-    return any(_place_with_leader(board, label, within, soft, *off) for off in tried)
+class Placing:
+    """One board while its labels are placed: `place_labels` says what it is given.
 
+    Texts and free space are looked up once and kept up to date.
+    """
 
-def _place_with_leader(
-    board: Board, label: Label, within: Rect, soft: Room, barriers: tuple[Rect, ...], texts: tuple[Rect, ...]
-) -> bool:
-    """Beside its target, the leader across no barrier and through no text."""
-    x, y = label.target
-    for rooms in ((board.room, soft), (board.room,)):
-        for reach in _REACHES:
-            for turn in _TURNS:
-                along = cos(radians(turn))
-                at = (x + board.mm(reach) * along, y + board.mm(reach) * sin(radians(turn)))
-                align: Align = "left" if along > 0.1 else "right" if along < -0.1 else "centre"
-                text = _text(label, Spot(at, align))
-                crossed = any(_crosses(label.target, at, b) for b in barriers) or any(
-                    _strikes(label.target, at, t) for t in texts
-                )
-                if not crossed and _fits(board, text, within, rooms):
-                    board.add(Line(Role.MARK, label.target, at, label.source))
-                    _set(board, text)
+    def __init__(self, board: Board, within: Rect, soft: Room, barriers: tuple[Rect, ...], walls: tuple[Rect, ...]) -> None:
+        self.board, self.within = board, within
+        self.rooms = ((board.room, soft), (board.room,))
+        self.barriers, self.walls = barriers, walls
+        self._spaces: list[FreeSpace] = []
+        self._texts: list[Rect] = []
+        self._read = 0
+
+    def place_all(self, labels: Iterable[Label]) -> tuple[Label, ...]:
+        """The most important first. Returns those there was no room for."""
+        queue = sorted(labels, key=lambda x: (x.priority, x.target[1], x.target[0], x.source, x.text))
+        return tuple(label for label in queue if not self.place(label))
+
+    def place(self, label: Label) -> bool:
+        """Set a label at the first of its spots that is free, else nearby with a leader. False where there is no room."""
+        for rooms in self.rooms:
+            for spot in label.spots:
+                if _fits(self.board, _text(label, spot), self.within, rooms):
+                    _set(self.board, _text(label, spot))
                     return True
-    return False
+        return label.leader and self._with_leader(label)
+
+    def _with_leader(self, label: Label) -> bool:
+        """Where there is room nearby, the leader through no text, if it can be across no barrier."""
+        board = self.board
+        tall, pad = board.mm(label.height), board.mm(_MARGIN)
+        wide = board.fonts.width(label.text, tall, label.bold) + 2 * pad
+        high = tall * (1 + DESCENT) + 2 * pad
+        targets = [t for t in (label.target, *label.targets) if not self._covered(t)]
+        for barriers in dict.fromkeys(((*self.barriers, *self.walls), self.walls)):
+            for space in self._free_spaces():
+                found = [(away, n, box) for n, target in enumerate(targets) for away, box in space.near(target, wide, high)]
+                for away, n, box in sorted(found):
+                    target, end = targets[n], _attached(targets[n], box)
+                    if away > 0 and self._leads(target, end, barriers):
+                        board.add(Line(Role.MARK, target, end, label.source))
+                        board.keep_off(target, end)
+                        at = (box.left + pad, box.bottom + pad + tall * DESCENT)
+                        _set(board, _text(label, Spot(at, "left", "base")))
+                        return True
+        return False
+
+    def _leads(self, target: Point, end: Point, barriers: tuple[Rect, ...]) -> bool:
+        """True for a leader that is long enough to be seen, across no barrier and through no text."""
+        if max(abs(end[0] - target[0]), abs(end[1] - target[1])) < self.board.mm(_SHORTEST):
+            return False
+        return not any(_crosses(target, end, b) for b in barriers) and not any(strikes(target, end, t) for t in self._boxes())
+
+    def _covered(self, target: Point) -> bool:
+        x, y = target
+        return any(box.left <= x <= box.right and box.bottom <= y <= box.top for box in self._boxes())
+
+    def _free_spaces(self) -> list[FreeSpace]:
+        if not self._spaces:
+            self._spaces = [FreeSpace(self.board, self.within, rooms) for rooms in self.rooms]
+        return self._spaces
+
+    def _boxes(self) -> list[Rect]:
+        """The boxes of all texts on the board so far."""
+        primitives = self.board.primitives
+        new = written(primitives[self._read :], self.board.scale)
+        self._texts += [text_box(text, self.board.fonts, self.board.scale) for text in new]
+        self._read = len(primitives)
+        return self._texts
+
+
+def _attached(target: Point, box: Rect) -> Point:
+    """Where a leader from the target meets a box: the middle of the end it comes from; from above or below, straight."""
+    x, y = target
+    if x < box.left or x > box.right:
+        return (box.left if x < box.left else box.right, box.levels.middle)
+    return (x, box.bottom if y < box.bottom else box.top)
 
 
 def _crosses(a: Point, b: Point, barrier: Rect) -> bool:
@@ -97,7 +146,7 @@ def _crosses(a: Point, b: Point, barrier: Rect) -> bool:
     return not (beside or max(a[1], b[1]) < barrier.bottom or min(a[1], b[1]) > barrier.top)
 
 
-def _strikes(a: Point, b: Point, box: Rect) -> bool:
+def strikes(a: Point, b: Point, box: Rect) -> bool:
     """True when the straight line from a to b passes through a box."""
     enters, leaves = 0.0, 1.0
     for start, step, low, high in ((a[0], b[0] - a[0], box.left, box.right), (a[1], b[1] - a[1], box.bottom, box.top)):

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from elevgen.building.model import Zone
 from elevgen.core.geometry import TOLERANCE, Rect, Span
-from elevgen.drawing.board import Board, Room, inset
+from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
 from elevgen.drawing.flags import FLAG_SIZE, joint_flags
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Align, Role, Symbol
-from elevgen.fittings.model import DampCourse, TieKind
+from elevgen.drawing.schedule_lintels import bearing
+from elevgen.drawing.schedule_ties import ties_on
+from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, TieKind
 
 TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
@@ -38,7 +41,8 @@ def draw_joints(board: Board, facts: LeafFacts) -> None:
     for joint, words, box in joint_flags(board, facts):
         # Past a step the stalk stands in the open: as heavy as the joint, it would look like one.
         stalk = Role.MOVEMENT_JOINT if joint.levels.end >= facts.face.top - TOLERANCE else Role.MARK
-        board.line(stalk, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id)
+        stalk_title = f"movement joint {joint.id}"
+        board.line(stalk, (joint.at, joint.levels.end), (joint.at, box.bottom), joint.id, stalk_title)
         board.rectangle(Role.MOVEMENT_JOINT, box, joint.id)
         at = (box.along.middle, box.levels.middle)
         board.text(Role.MOVEMENT_JOINT, at, words, FLAG_SIZE, "centre", "middle", bold=True, source=joint.id)
@@ -51,53 +55,105 @@ def joint_gaps(facts: LeafFacts) -> tuple[Rect, ...]:
 
 def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     """The underside of each lintel with its bearings; as deep as it is where somebody has chosen its depth."""
-    labels = []
+    labels: list[Label] = []
     for lintel in facts.lintels:
         y, span = lintel.underside, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
-        bearings = f"{facts.figures.length(lintel.bearing_start)} and {facts.figures.length(lintel.bearing_end)}"
-        title = f"lintel {lintel.id}, {facts.figures.length(lintel.length)} long, bearings {bearings}"
+        title = f"lintel {lintel.id}, {facts.figures.length(lintel.length)} long, bearings {_bearings(facts, lintel)}"
         shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
-        board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(1.7)))
-        text = f"{facts.short(lintel.id)}  {facts.figures.length(lintel.length)} long"
-        middle = lintel.clear.middle
-        under, over = y - board.mm(1.0), y + board.mm(2.4)
-        quarter = lintel.clear.length / 4
-        spots = (
-            Spot((middle, under), valign="top"),
-            Spot((middle, over), valign="base"),
-            Spot((middle - quarter, over), valign="base"),
-            Spot((middle + quarter, over), valign="base"),
-            Spot((span.end + board.mm(1.0), y), "left"),
-            Spot((span.start - board.mm(1.0), y), "right"),
-        )
-        labels.append(Label(text, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id))
+        board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(0.4 if _takes_text(board, lintel) else 1.7)))
+        board.keep_off((span.start, y + rise), (span.end, y + rise))
+        labels.append(_lintel_label(board, facts, lintel))
     return tuple(labels)
 
 
+def _bearings(facts: LeafFacts, lintel: Lintel) -> str:
+    """`150 each end` or `150 and 100`."""
+    start, end = bearing(facts, lintel.bearing_start), bearing(facts, lintel.bearing_end)
+    return f"{start} each end" if start == end else f"{start} and {end}"
+
+
+def _takes_text(board: Board, lintel: Lintel) -> bool:
+    """True for a lintel deep enough on paper to be written in."""
+    return lintel.depth is not None and lintel.depth > board.mm(LABEL_SIZE + 1.8)
+
+
+def _lintel_words(board: Board, facts: LeafFacts, lintel: Lintel) -> tuple[str, bool]:
+    """Its name, length and bearings, as much as the opening is wide for; whether the bearings are among that."""
+    least = f"{facts.short(lintel.id)} {facts.figures.length(lintel.length)}"
+    full = f"{least} long, bears {_bearings(facts, lintel)}"
+    room = lintel.clear.length - board.mm(1.5)
+    wordings = (full, f"{least} long", least)
+    words = next((w for w in wordings if board.fonts.width(w, board.mm(LABEL_SIZE), bold=True) <= room), wordings[1])
+    return words, words == full
+
+
+def _lintel_label(board: Board, facts: LeafFacts, lintel: Lintel) -> Label:
+    """In the lintel where it is deep enough, else under it in the opening, over it, or beside it."""
+    y, span, middle = lintel.underside, lintel.span, lintel.clear.middle
+    quarter = lintel.clear.length / 4
+    lifts: tuple[float, ...] = (y + board.mm(2.4), y + board.mm(3.4))
+    spots: tuple[Spot, ...] = (Spot((middle, y - board.mm(1.0)), valign="top"),)
+    if lintel.depth is not None and _takes_text(board, lintel):
+        spots = (Spot((middle, y + lintel.depth / 2)), *spots)
+        lifts = (y + lintel.depth + board.mm(1.4),)
+    spots += tuple(Spot((x, lift), valign="base") for lift in lifts for x in (middle, middle - quarter, middle + quarter))
+    spots += (Spot((span.end + board.mm(1.0), y), "left"), Spot((span.start - board.mm(1.0), y), "right"))
+    words, _ = _lintel_words(board, facts, lintel)
+    return Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
+
+
+def lintel_ends(board: Board, facts: LeafFacts) -> Iterator[Label]:
+    """The bearing at each end of a lintel whose own label does not tell it; where there is room, for the table tells it too."""
+    for lintel in facts.lintels:
+        if _lintel_words(board, facts, lintel)[1]:
+            continue
+        ends: tuple[tuple[float, float, Align], ...] = (
+            (lintel.span.start, lintel.bearing_start, "right"),
+            (lintel.span.end, lintel.bearing_end, "left"),
+        )
+        for at, length, beside in ends:
+            y = lintel.underside
+            spots = (
+                Spot((at + board.mm(-0.8 if beside == "right" else 0.8), y), beside, "middle"),
+                Spot((at, y - board.mm(1.0)), beside, "top"),
+                Spot((at, y + board.mm(2.4)), beside, "base"),
+            )
+            words = f"bears {bearing(facts, length)}"
+            yield Label(words, Role.LINTEL, spots, (at, y), 3, SMALLEST_TEXT, source=lintel.id, leader=False)
+
+
 def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
-    """Each length as a line in the middle of its bed, doubled where it laps; one label for courses that follow one another."""
+    """Each length as a line in the middle of its bed, doubled where it laps; one label for a regular series of beds."""
     above = {c.number - 1: c.bed for c in facts.coursing.courses}
     labels = []
-    for beds in facts.reinforced:
+    for beds in (series for group in facts.reinforced for series in group.series):
         lines = []
         for bed in beds.lengths:
             y = bed.level + above.get(bed.course, 0.0) / 2
             lines.append(y)
             a, b = (bed.span.start, y), (bed.span.end, y)
-            board.line(Role.BED_REINFORCEMENT, a, b, bed.id)
+            board.line(Role.BED_REINFORCEMENT, a, b, bed.id, _reinforcement_title(facts, bed))
             for lap in bed.lap_at:
                 over = y + board.mm(0.3)
-                board.line(Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id)
+                board.line(
+                    Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id, f"lap {facts.figures.length(lap.length)}"
+                )
             board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
-        labels.append(_reinforcement_label(board, facts, beds, Span(lines[0], lines[-1])))
+        labels.append(_reinforcement_label(board, facts, beds, lines))
     return tuple(labels)
 
 
-def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, lines: Span) -> Label:
+def _reinforcement_title(facts: LeafFacts, bed: BedReinforcement) -> str:
+    length = facts.figures.length
+    return f"reinforcement in the bed on course {bed.course}, {length(bed.span.start)} to {length(bed.span.end)}"
+
+
+def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, lines: list[float]) -> Label:
+    """Beside, over or under the lines of a series; between two of them where they are far enough apart."""
     clear = board.mm(1.0)
-    span, middle = beds.span, lines.middle
+    span, middle = beds.span, (lines[0] + lines[-1]) / 2
     wide = board.fonts.width("m" * 8, board.mm(LABEL_SIZE))
     spots = [Spot((span.end + clear, middle), "left"), Spot((span.start - clear, middle), "right")]
     along: tuple[tuple[float, Align], ...] = (
@@ -107,20 +163,23 @@ def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, l
         (span.start + wide, "left"),
     )
     for x, align in along:
-        spots += [Spot((x, lines.end + clear), align, "base"), Spot((x, lines.start - clear), align, "top")]
-    text = ", ".join((f"bed {beds.courses}: {facts.figures.run(span.length)}", *beds.returns(facts.figures)))
-    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id)
+        spots += [Spot((x, lines[-1] + clear), align, "base"), Spot((x, lines[0] - clear), align, "top")]
+        spots += [Spot((x, (a + b) / 2), align, "middle") for a, b in pairwise(lines)]
+    beds_are = "bed" if len(beds.lengths) == 1 else "beds"
+    reach = f"{facts.figures.length(span.start, 0)} to {facts.figures.length(span.end, 0)}"
+    corners = f", returns into {' and '.join(beds.round_corners)}" if beds.round_corners else ""
+    text = f"{beds_are} {beds.courses}: {reach}{corners}"
+    others = tuple((span.start + span.length * share, middle) for share in (0.5, 0.0, 0.9, 0.7, 0.2))
+    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id, targets=others)
 
 
 def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
     """A mark for every tie, in its bed; one in a single leaf, on that leaf only."""
-    if facts.ties is None:
-        return
     half = board.mm(TIE_SIZE / 2)
-    for tie in facts.ties.ties:
-        if facts.leaf.span.contains(tie.at) and tie.leaf in (None, facts.leaf.id):
-            board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, TIE_WORDS[tie.kind]))
-            soft.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))
+    for tie in ties_on(facts):
+        title = f"{TIE_WORDS[tie.kind]}, at {facts.figures.length(tie.at)}, level {facts.figures.level(tie.level)}"
+        board.add(Symbol(Role.TIE, "tie", (tie.at, tie.level), TIE_SIZE, 0.0, facts.wall.id, title))
+        soft.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))
 
 
 def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -128,7 +187,9 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     labels = []
     for course in facts.damp_courses:
         y, span = course.level, course.span
-        board.line(Role.DPC, (span.start, y), (span.end, y), course.id)
+        where = "under the coping, " if course.place == "coping" else ""
+        title = f"damp-proof course {course.id}, {where}{facts.figures.level(y)}"
+        board.line(Role.DPC, (span.start, y), (span.end, y), course.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.5), span.end, y + board.mm(0.5)))
         over, under, in_from = y + board.mm(1.2), y - board.mm(1.2), board.mm(2)
         spots = (
@@ -138,10 +199,18 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             Spot((span.start + in_from, under), "left", "top"),
             Spot((span.middle, over), "centre", "base"),
         )
-        labels.append(Label(f"dpc {facts.figures.level(y)}", Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id))
+        others = ((span.middle, y), (span.start, y))
+        words = f"dpc {facts.figures.level(y)}"
+        labels.append(Label(words, Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id, targets=others))
     for one, two in pairwise(sorted(facts.damp_courses, key=lambda course: (course.place, course.span))):
         if one.place == two.place and abs(one.span.end - two.span.start) <= TOLERANCE and one.level != two.level:
-            board.line(Role.DPC, (two.span.start, one.level), (two.span.start, two.level), max(one, two, key=_level).id)
+            board.line(
+                Role.DPC,
+                (two.span.start, one.level),
+                (two.span.start, two.level),
+                max(one, two, key=_level).id,
+                "damp-proof course up a step",
+            )
     return tuple(labels)
 
 
@@ -157,11 +226,13 @@ def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         if inside or not facts.leaf.span.contains(feature.at):
             continue
         base, top = facts.leaf.base.level_right_of(feature.at), facts.leaf.top.level_right_of(feature.at)
-        board.line(Role.MARK, (feature.at, base), (feature.at, top), facts.wall.id)
-        beside = board.mm(LABEL_SIZE)
+        title = f"{feature.kind}, at {facts.figures.length(feature.at)}"
+        board.line(Role.MARK, (feature.at, base), (feature.at, top), facts.wall.id, title)
+        board.keep_off((feature.at, base), (feature.at, top))
+        beside = board.mm(LABEL_SIZE + 0.6)
         spots = tuple(
             Spot((feature.at + side * beside, base + (top - base) * share), "centre", "middle", 90.0)
-            for share in (0.85, 0.5, 0.15)
+            for share in (0.85, 0.5, 0.15, 0.7, 0.3)
             for side in (1, -1)
         )
         middle = (feature.at, (base + top) / 2)
@@ -175,12 +246,21 @@ def zone_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         return ()
     labels = []
     for zone in facts.leaf.zones:
-        wide = board.fonts.width(zone.unit.name, board.mm(LABEL_SIZE))
-        xs = (facts.face.left + board.mm(3) + k * facts.face.width / 8 for k in range(7))
-        built = ((x, _built(facts, zone, Span(x, min(x + wide, facts.face.right)))) for x in xs if x < facts.face.right)
-        spots = tuple(Spot((x, levels.middle), "left") for x, levels in built if levels.length > board.mm(LABEL_SIZE))
+        bottom, top = max(zone.levels.start, facts.face.bottom), min(zone.levels.end, facts.face.top)
+        reach = [f"from {facts.figures.level(bottom)}"] if bottom > facts.face.bottom else []
+        reach += [f"to {facts.figures.level(top)}"] if top < facts.face.top else []
+        words = " ".join((zone.unit.name, *reach))
+        wide = board.fonts.width(words, board.mm(LABEL_SIZE))
+        xs = (facts.face.left + board.mm(3) + k * facts.face.width / 16 for k in range(15))
+        built = [(x, _built(facts, zone, Span(x, min(x + wide, facts.face.right)))) for x in xs if x < facts.face.right]
+        spots = tuple(
+            Spot((x, levels.start + levels.length * share), "left")
+            for share in (0.5, 0.3, 0.7, 0.4, 0.6)
+            for x, levels in built
+            if levels.length > board.mm(LABEL_SIZE)
+        )
         if spots:
-            labels.append(Label(zone.unit.name, Role.MARK, spots, spots[0].at, 4, LABEL_SIZE, source=facts.leaf.id, leader=False))
+            labels.append(Label(words, Role.MARK, spots, spots[0].at, 4, LABEL_SIZE, source=facts.leaf.id, leader=False))
     return tuple(labels)
 
 

@@ -175,10 +175,23 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A label there was no room for: the number in its place, what it would have said, where it belongs."""
+
+    number: str
+    text: str
+    at: float
+    level: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class View:
     """One drawing at full size. `extents` bound everything in it; `scale` is the denominator its text is sized for.
 
-    `place` is where its origin stands in the model space of the building's file.
+    `place` is where its origin stands in the model space of the building's file. `shown` is what sheets show of a view parted
+    at its match lines (`cuts`): all but its title and notes. `notes` are what stands under that
+    title; `left_out` the labels there was no room for.
     """
 
     id: str
@@ -188,6 +201,10 @@ class View:
     scale: int
     place: Point
     source: str = ""
+    shown: Rect | None = None
+    cuts: tuple[float, ...] = ()
+    notes: tuple[str, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

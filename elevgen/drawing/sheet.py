@@ -12,6 +12,9 @@ from elevgen.drawing.dims import below
 from elevgen.drawing.elevation import SIDE_ROOM, elevation
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import Fonts
+from elevgen.drawing.left_out import left_out_table
+from elevgen.drawing.match_lines import match_lines
+from elevgen.drawing.part_sheets import Part, draw_part, lay_parts, longest_part
 from elevgen.drawing.plan import MARGIN, plan_bounds, plan_view
 from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.schedules import schedules
@@ -31,9 +34,13 @@ LEAST_HIGH = 22.0
 """A space lower than this holds a heading and two rows at most: not worth running a table through."""
 FRAME_CLEAR = 2.5
 """From the frame to what is drawn at the top of the sheet."""
-READABLE = 100
-"""Drawn smaller than 1:100, units and openings are too small to be labelled."""
+SMALLEST_WHOLE = 50
+"""An elevation that does not fit at 1:50 is parted rather than drawn smaller: units would be too small to be read."""
+LEAST_PART = 30.0
+"""A part of a wall narrower than this on paper is not worth its sheet."""
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
+_MORE_TITLE = 8.0
+"""What a title takes more under a part than under the whole wall, wrapped to its width, paper mm."""
 
 
 Guess = Callable[[int], tuple[float, float]]
@@ -57,18 +64,50 @@ def paper_of(design: Design) -> Paper:
 
 
 def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
-    """The elevation at the largest standard scale, or the spec's or the next smaller one, at which it fits the sheet."""
+    """The elevation at the largest standard scale at which it fits the sheet, but in parts rather than smaller than 1:50.
+
+    Where the spec asks for a scale it is that, in parts if need be. Smaller only where the wall is too high for the sheet.
+    """
     block = block_height(Board(fonts), leaf_cautions(facts))
+    rooms = _rooms(paper_of(design).space, block)
+    wanted = design.spec.sheet.scale or 0
 
-    def guess(scale: int) -> tuple[float, float]:
-        height = facts.face.height / scale + below(facts) + _TITLE_ROOM + (_FLAG_ROOM if facts.joints else 0.0)
-        return facts.face.width / scale + SIDE_ROOM, height
+    def notes(scale: int) -> tuple[str, ...]:
+        return (*_scale_asked_for(design, scale), *_larger_paper(design, facts, scale, block), AID)
 
-    def draw(scale: int) -> View:
-        notes = [*_scale_asked_for(design, scale), *_larger_paper(design, scale, guess, block)]
-        return elevation(facts, fonts, scale, (*notes, AID))
+    allowed = _scales(design, SCALES)
+    for scale in allowed:
+        width, height = facts.face.width / scale + SIDE_ROOM, _guessed_height(facts, scale)
+        if any(_fits(width, height, room) for room in rooms):
+            view = elevation(facts, fonts, scale, notes(scale), (), rooms)
+            if any(_fits(view.extents.width / scale, view.extents.height / scale, room) for room in rooms):
+                return view
+        if scale >= (wanted or SMALLEST_WHOLE):
+            view_in_parts = next((v for room in rooms if (v := _in_parts(facts, fonts, scale, notes(scale), room))), None)
+            if view_in_parts:
+                return view_in_parts
+    views = [elevation(facts, fonts, scale, notes(scale)) for scale in allowed]
+    return min(views, key=lambda view: min(_past(view, room) for room in rooms))
 
-    return _fitted(design, block, guess, draw, SCALES)
+
+def _past(view: View, room: Rect) -> float:
+    """How far a view reaches past a room, mm."""
+    return max(view.extents.width / view.scale - room.width, view.extents.height / view.scale - room.height)
+
+
+def _guessed_height(facts: LeafFacts, scale: int) -> float:
+    return facts.face.height / scale + below(facts) + _TITLE_ROOM + (_FLAG_ROOM if facts.joints else 0.0)
+
+
+def _in_parts(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], room: Rect) -> View | None:
+    """The elevation parted at match lines, each part as wide as the room; None where the room is too low or too narrow."""
+    longest = longest_part(facts, fonts, scale, room.width)
+    if _guessed_height(facts, scale) > room.height or longest < LEAST_PART * scale:
+        return None
+    high = Rect(0.0, 0.0, facts.face.width, room.height - _MORE_TITLE)
+    view = elevation(facts, fonts, scale, notes, match_lines(facts, fonts, scale, longest), (high,))
+    laid = lay_parts(view, facts, fonts, room)
+    return view if all(_fits(part.box.width, part.box.height, room) for part in laid) else None
 
 
 def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> View:
@@ -91,18 +130,20 @@ def _scale_asked_for(design: Design, scale: int) -> Iterator[str]:
         yield f"Asked for 1:{sheet.scale}, drawn at 1:{scale}: too large for {sheet.size}."
 
 
-def _larger_paper(design: Design, scale: int, guess: Guess, block: float) -> Iterator[str]:
-    """That a view is too small to be read, and the paper on which it is not."""
-    if scale <= READABLE or design.spec.sheet.scale == scale:
+def _larger_paper(design: Design, facts: LeafFacts, scale: int, block: float) -> Iterator[str]:
+    """That a wall is too high to be drawn at 1:50, and the paper on which it is not."""
+    if scale <= SMALLEST_WHOLE or design.spec.sheet.scale == scale:
         return
-    papers = (n for n, size in PAPERS.items() if any(_fits(*guess(READABLE), r) for r in _rooms(Paper(*size).space, block)))
-    larger = next((f"; {name} takes 1:{READABLE}" for name in papers), "")
-    yield f"Too long to be drawn larger on {design.spec.sheet.size}{larger}. Take positions and sizes from the tables."
+    high = _guessed_height(facts, SMALLEST_WHOLE)
+    papers = (n for n, size in PAPERS.items() if any(high <= room.height for room in _rooms(Paper(*size).space, block)))
+    larger = next((f"; {name} takes 1:{SMALLEST_WHOLE}" for name in papers), "")
+    yield f"Too high to be drawn larger on {design.spec.sheet.size}{larger}. Take positions and sizes from the tables."
 
 
 def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
     """The setting-out sheet of a leaf, and the sheets its tables run on to."""
-    return _sheets(design, view, fonts, schedules(facts), leaf_cautions(facts), facts, "Setting-out elevation")
+    tables = (*schedules(facts, view), left_out_table(view.left_out, facts.figures))
+    return _sheets(design, view, fonts, tables, leaf_cautions(facts), facts, "Setting-out elevation")
 
 
 def view_sheets(design: Design, view: View, fonts: Fonts, tables: tuple[Table, ...], document: str) -> tuple[Sheet, ...]:
@@ -121,11 +162,16 @@ def _fits(width: float, height: float, room: Rect) -> bool:
     return width <= room.width and height <= room.height
 
 
+def _scales(design: Design, scales: tuple[int, ...]) -> list[int]:
+    """The scales to try, the largest drawing first: the one asked for and those smaller, or all."""
+    wanted = design.spec.sheet.scale or 0
+    return sorted({*(s for s in scales if s >= wanted), *((wanted,) if wanted else ())}) or [scales[-1]]
+
+
 def _fitted(design: Design, block: float, guess: Guess, draw: Callable[[int], View], scales: tuple[int, ...]) -> View:
     """The view at the first scale at which it fits one of the rooms; only scales at which `guess` does are drawn."""
     rooms = _rooms(paper_of(design).space, block)
-    wanted = design.spec.sheet.scale or 0
-    allowed = sorted({*(s for s in scales if s >= wanted), *((wanted,) if wanted else ())}) or [scales[-1]]
+    allowed = _scales(design, scales)
     for scale in allowed:
         if any(_fits(*guess(scale), room) for room in rooms):
             view = draw(scale)
@@ -146,37 +192,79 @@ def _sheets(
     paper = paper_of(design)
     space = paper.space
     block = block_height(Board(fonts), cautions)
+    parted = _laid_parts(view, key, fonts, space, block)
+    pages, windows = _parted_pages(parted, view, key, tables, fonts, space, block) if parted and key else ([], ())
+    if not parted:
+        pages, windows = _whole_pages(view, tables, fonts, space, block)
+    sheets = []
+    for n, page in enumerate(pages, start=1):
+        page.board.rectangle(Role.FRAME, space)
+        part = parted[n - 1] if n <= len(parted) else None
+        words = part.words(key) if part and key else ""
+        fields = TitleFields(view.id, view.title, n, len(pages), view.scale, document, words, part.span if part else None)
+        draw_title_block(page.board, (space.right, space.bottom), design, fields, cautions, key)
+        name = view.id if n == 1 else f"{view.id}-{n}"
+        title = f"{view.title}, part {n} of {len(parted)}" if part else view.title if n == 1 else f"{view.title}, sheet {n}"
+        shown = windows[n - 1 : n]
+        drawn = (tuple(page.board.primitives), *own_title(design, space, fields))
+        sheets.append(Sheet(name, title, paper.width, paper.height, shown, *drawn))
+    return tuple(sheets)
+
+
+def _whole_pages(
+    view: View, tables: tuple[Table, ...], fonts: Fonts, space: Rect, block: float
+) -> tuple[list[Page], tuple[Window, ...]]:
+    """The whole view on the first page, where its tables take the fewest pages."""
     pages: list[Page] = []
     window: Window | None = None
     for tried in _windows(view, space, block):
-        filled = _filled(tables, Board(fonts, source=view.id), _columns(space, block, tried.paper), _columns(space, block))
+        first = Page(Board(fonts, source=view.id), _columns(space, block, tried.paper))
+        filled = _filled(tables, [first], _columns(space, block))
         if window is None or len(filled) < len(pages):
             window, pages = tried, filled
         if len(pages) == 1:
             break
-    sheets = []
-    for n, page in enumerate(pages, start=1):
-        page.board.rectangle(Role.FRAME, space)
-        fields = TitleFields(view.id, view.title, n, len(pages), view.scale, document)
-        draw_title_block(page.board, (space.right, space.bottom), design, fields, cautions, key)
-        name = view.id if n == 1 else f"{view.id}-{n}"
-        title = view.title if n == 1 else f"{view.title}, sheet {n}"
-        windows = (window,) if n == 1 and window else ()
-        drawn = (tuple(page.board.primitives), *own_title(design, space, fields))
-        sheets.append(Sheet(name, title, paper.width, paper.height, windows, *drawn))
-    return tuple(sheets)
+    return pages, (window,) if window else ()
 
 
-def _filled(tables: tuple[Table, ...], board: Board, first: tuple[Rect, ...], more: tuple[Rect, ...]) -> list[Page]:
-    """The pages the tables take, the first with the columns a view leaves."""
-    pages = [Page(board, first)]
+def _laid_parts(view: View, key: LeafFacts | None, fonts: Fonts, space: Rect, block: float) -> tuple[Part, ...]:
+    """The parts of a parted view, in the first room that holds them all; none of a whole view."""
+    if not view.cuts or key is None:
+        return ()
+    tried = [lay_parts(view, key, fonts, room) for room in _rooms(space, block)]
+    rooms = _rooms(space, block)
+    fitting = (laid for laid, room in zip(tried, rooms, strict=True) if all(_fits(p.box.width, p.box.height, room) for p in laid))
+    return next(fitting, tried[0])
+
+
+def _parted_pages(
+    parted: tuple[Part, ...], view: View, key: LeafFacts, tables: tuple[Table, ...], fonts: Fonts, space: Rect, block: float
+) -> tuple[list[Page], tuple[Window, ...]]:
+    """A page for every part, with tables in what it leaves free, and more pages if they need them."""
+    pages = []
+    for part in parted:
+        page = Page(Board(fonts, source=view.id), _columns(space, block, part.box))
+        draw_part(page.board, part, view, key)
+        pages.append(page)
+    return _filled(tables, pages, _columns(space, block)), tuple(part.window for part in parted)
+
+
+def _filled(tables: tuple[Table, ...], pages: list[Page], more: tuple[Rect, ...]) -> list[Page]:
+    """The pages with the tables in them: those there are, then as many whole pages as it takes."""
+    all_pages = list(pages)
+    at = 0
 
     def next_page() -> Page:
-        pages.append(Page(Board(board.fonts, source=board.source), more))
-        return pages[-1]
+        nonlocal at
+        at += 1
+        while at < len(all_pages) and not all_pages[at].spaces:
+            at += 1
+        if at == len(all_pages):
+            all_pages.append(Page(Board(pages[0].board.fonts, source=pages[0].board.source), more))
+        return all_pages[at]
 
     flow(tables, pages[0], next_page)
-    return pages
+    return all_pages
 
 
 def _windows(view: View, space: Rect, block: float) -> Iterator[Window]:

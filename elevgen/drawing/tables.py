@@ -47,6 +47,10 @@ class Table(NamedTuple):
         return any(c.title for c in self.columns)
 
 
+Widths = tuple[float, ...]
+"""Widths of a table's columns on paper, mm."""
+
+
 class Page(NamedTuple):
     """A sheet of paper to fill: its board, and the spaces on it that tables may use, in order."""
 
@@ -70,27 +74,31 @@ class _Cursor:
         self.page = page
         self.space = 0
         self.y = page.spaces[0].top if page.spaces else 0.0
+        self.widths: dict[float, Widths] = {}
 
     def put(self, table: Table) -> None:
         """Lay a table, its title and head again wherever it is carried over; a short one is rather not parted."""
+        self.widths = {}
         if not self._room(self._least(table, self._width())) and self._holds_next(table):
             self._advance()
         begun = False
+        widths = self._columns(table, self._width())
         for row in table.rows:
-            lines = wrapped(row, table, self._width(), self.page.board.fonts)
+            lines = wrapped(row, widths, self.page.board.fonts)
             tall = row_height(lines)
             start = 0.0 if begun else head_height(table)
             while not self._room(start + tall):
                 fresh = self._advance()
                 begun, start = False, head_height(table)
-                lines = wrapped(row, table, self._width(), self.page.board.fonts)
+                widths = self._columns(table, self._width())
+                lines = wrapped(row, widths, self.page.board.fonts)
                 tall = row_height(lines)
                 if fresh and not self._room(start + tall):
                     break
             if not begun:
-                self._head(table, continued=row is not table.rows[0])
+                self._head(table, widths, continued=row is not table.rows[0])
                 begun = True
-            self._row(table, row, lines, tall)
+            self._row(table, widths, row, lines, tall)
         if self.page.spaces:
             self._rule(self.page.spaces[self.space])
         self.y -= AFTER
@@ -98,8 +106,14 @@ class _Cursor:
     def _least(self, table: Table, width: float) -> float:
         """The height without which a table is not begun: all of a short one, the first rows of a long one."""
         rows = table.rows if len(table.rows) < KEPT_WHOLE else table.rows[:FIRST_ROWS]
-        fonts = self.page.board.fonts
-        return head_height(table) + sum(row_height(wrapped(row, table, width, fonts)) for row in rows)
+        widths = self._columns(table, width)
+        return head_height(table) + sum(row_height(wrapped(row, widths, self.page.board.fonts)) for row in rows)
+
+    def _columns(self, table: Table, width: float) -> Widths:
+        """The widths of its columns in a space so wide, found once for each width while the table is laid."""
+        if width not in self.widths:
+            self.widths[width] = column_widths(table, width, self.page.board.fonts)
+        return self.widths[width]
 
     def _holds_next(self, table: Table) -> bool:
         """True when the next column holds what this one has no room for. A new page holds what any page does."""
@@ -123,7 +137,7 @@ class _Cursor:
         self.y = self.page.spaces[self.space].top
         return fresh
 
-    def _head(self, table: Table, continued: bool) -> None:
+    def _head(self, table: Table, widths: Widths, continued: bool) -> None:
         board, space = self.page.board, self.page.spaces[self.space]
         title = f"{table.title.split(',')[0]} (continued)" if continued else table.title
         title = board.fonts.clip(title, TITLE_SIZE, space.width, bold=True)
@@ -132,15 +146,15 @@ class _Cursor:
         if table.headed:
             box = Rect(space.left, self.y - HEAD_HEIGHT, space.right, self.y)
             board.fill("head", box)
-            for (left, right), column in zip(_edges(table, space), table.columns, strict=True):
+            for (left, right), column in zip(_edges(widths, space), table.columns, strict=True):
                 text = board.fonts.clip(column.title, HEAD_SIZE, right - left - 2 * CELL_PAD)
                 board.text(Role.TEXT, (_x(column.align, left, right), self.y - 2.5), text, HEAD_SIZE, column.align)
             self.y -= HEAD_HEIGHT
         self._rule(space)
 
-    def _row(self, table: Table, row: Row, lines: tuple[tuple[str, ...], ...], tall: float) -> None:
+    def _row(self, table: Table, widths: Widths, row: Row, lines: tuple[tuple[str, ...], ...], tall: float) -> None:
         board, space = self.page.board, self.page.spaces[self.space]
-        for (left, right), column, cell in zip(_edges(table, space), table.columns, lines, strict=True):
+        for (left, right), column, cell in zip(_edges(widths, space), table.columns, lines, strict=True):
             if cell == (TICK,):
                 box = inset(Rect(left, self.y - 3.7, left + 4.0, self.y + 0.3), 0.75)
                 board.add(Polyline(Role.TEXT, corners(box), True, row.source, "tick when done"))
@@ -166,22 +180,47 @@ def row_height(lines: tuple[tuple[str, ...], ...]) -> float:
     return max((len(cell) for cell in lines), default=1) * PITCH + ROW_PAD
 
 
-def wrapped(row: Row, table: Table, width: float, fonts: Fonts) -> tuple[tuple[str, ...], ...]:
+def wrapped(row: Row, widths: Widths, fonts: Fonts) -> tuple[tuple[str, ...], ...]:
     """The lines of every cell of a row, each no wider than its column."""
-    total = sum(c.share for c in table.columns)
     cells = []
-    for cell, column in zip(row.cells, table.columns, strict=True):
-        room = width * column.share / total - 2 * CELL_PAD
-        cells.append((TICK,) if cell == TICK else fonts.wrap(cell, CELL_SIZE, room) or ("",))
+    for cell, width in zip(row.cells, widths, strict=True):
+        cells.append((TICK,) if cell == TICK else fonts.wrap(cell, CELL_SIZE, width - 2 * CELL_PAD) or ("",))
     return tuple(cells)
 
 
-def _edges(table: Table, space: Rect) -> list[tuple[float, float]]:
+def column_widths(table: Table, width: float, fonts: Fonts) -> Widths:
+    """Columns by their shares, but each so wide that no figure and no word of it is broken, at the cost of those that have more.
+
+    Where there is not room for that, by the shares alone.
+    """
     total = sum(c.share for c in table.columns)
-    edges, at = [], 0.0
-    for column in table.columns:
-        edges.append((space.left + space.width * at / total, space.left + space.width * (at + column.share) / total))
-        at += column.share
+    shared = tuple(width * c.share / total for c in table.columns)
+    needed = tuple(_needed(table, n, fonts) for n in range(len(table.columns)))
+    lacking = sum(max(need - has, 0.0) for need, has in zip(needed, shared, strict=True))
+    spare = sum(max(has - need, 0.0) for need, has in zip(needed, shared, strict=True))
+    if not lacking or lacking > spare:
+        return shared
+    given = lacking / spare
+    return tuple(need if need > has else has - (has - need) * given for need, has in zip(needed, shared, strict=True))
+
+
+def _needed(table: Table, n: int, fonts: Fonts) -> float:
+    """How wide a column must be for its heading and its longest word; of figures, for the longest between two commas."""
+    column = table.columns[n]
+    parts = {
+        part
+        for row in table.rows
+        for part in (row.cells[n].replace(", ", ",|").split("|") if column.align == "right" else row.cells[n].split())
+    }
+    longest = max((fonts.width(part, CELL_SIZE) for part in parts if part != TICK), default=0.0)
+    return max(longest, fonts.width(column.title, HEAD_SIZE)) + 2 * CELL_PAD + 0.01
+
+
+def _edges(widths: Widths, space: Rect) -> list[tuple[float, float]]:
+    edges, at = [], space.left
+    for width in widths:
+        edges.append((at, at + width))
+        at += width
     return edges
 
 

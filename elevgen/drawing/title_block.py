@@ -4,18 +4,24 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from elevgen.core.geometry import Rect
+from elevgen.core.geometry import Point, Rect, Span
 from elevgen.drawing.board import Board
-from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.plan import arrow_turn, footprint, plan_bounds
+from elevgen.drawing.facts import LeafFacts, drawing_figures
+from elevgen.drawing.font import DESCENT
+from elevgen.drawing.plan import arrow_turn, footprint, on_plan, plan_bounds
 from elevgen.drawing.scene import Fill, Polyline, Role, Symbol
 from elevgen.result import Design
 
 WIDTH = 180.0
 """A title block is at most 180 mm wide (ISO 7200, from memory)."""
-FIELDS_HEIGHT, KEY_WIDTH = 38.0, 44.0
+HEAD_HEIGHT, ROW_HEIGHT, KEY_WIDTH, SCALE_WIDTH = 15.0, 8.0, 44.0, 32.0
+FIELDS_HEIGHT = HEAD_HEIGHT + 3 * ROW_HEIGHT
 CAUTION_SIZE, CAUTION_PITCH = 2.0, 3.1
 LABEL_SIZE, VALUE_SIZE, HEAD_SIZE = 1.8, 2.5, 3.5
+PART_OUT = 1.2
+"""How far the box round the part shown stands off the leaf on the key plan, mm."""
+TIGHT_PITCH = 1.3
+"""From line to line of a text wrapped in its field, as a part of its height."""
 _BAR_LENGTHS = (100, 200, 500, 1000, 2000, 5000, 10000, 20000)
 
 
@@ -28,6 +34,8 @@ class TitleFields(NamedTuple):
     of: int
     scale: int
     document: str
+    part: str = ""
+    span: Span | None = None
 
 
 def caution_lines(board: Board, cautions: tuple[str, ...]) -> tuple[str, ...]:
@@ -59,66 +67,129 @@ def draw_title_block(
     for line in caution_lines(board, cautions):
         board.text(Role.TEXT, (left + 2, y), line, CAUTION_SIZE)
         y -= CAUTION_PITCH
-    _draw_key_plan(board, Rect(left, bottom, left + KEY_WIDTH, fields_top), design, key)
+    _draw_key_plan(board, Rect(left, bottom, left + KEY_WIDTH, fields_top), design, key, fields.span)
     _draw_fields(board, Rect(left + KEY_WIDTH, bottom, right, fields_top), design, fields)
 
 
 def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -> None:
-    project = design.spec.project
+    """Titles over three rows of fields: those of ISO 7200 (quoted), with who checked, the rules, the paper and the scale."""
     board.line(Role.TEXT, (box.left, box.bottom), (box.left, box.top))
-    head = box.top - 14.0
-    for words, y, bold in ((project.title, box.top - 5.5, True), (fields.subject, box.top - 11.5, False)):
-        size = HEAD_SIZE if board.fonts.width(words, HEAD_SIZE, bold) <= box.width - 4 else LABEL_SIZE
-        board.text(Role.TEXT, (box.left + 2, y), board.fonts.clip(words, size, box.width - 4, bold), size, bold=bold)
-    rows: tuple[tuple[tuple[str, str, float], ...], ...] = (
-        (
-            ("Owner", project.client, 46),
-            ("Project number", project.number, 30),
-            ("Drawing", fields.sheet, 40),
-            ("Revision", project.revision, 20),
-        ),
-        (
-            ("Kind of document", fields.document, 46),
-            ("Date", project.date, 30),
-            ("Rules", f"{design.rules.id} {design.rules.edition}".strip(), 40),
-            ("Sheet", f"{fields.number} of {fields.of}", 20),
-        ),
-        (("", "", 62), ("Drawn by", project.drawn_by, 34), ("Checked", "", 20), ("Approved", "", 20)),
-    )
+    head = box.top - HEAD_HEIGHT
+    half = HEAD_HEIGHT / 2
+    inner = Rect(box.left + 2, head + half, box.right - 2, box.top - 1.2)
+    write_fitted(board, inner, design.spec.project.title, HEAD_SIZE, bold=True)
+    subject = Rect(inner.left, head + 0.6, inner.right, head + half)
+    if fields.part:
+        write_fitted(board, Rect(subject.left, head + 4.0, subject.right, subject.top), fields.subject, VALUE_SIZE)
+        write_fitted(board, Rect(subject.left, head + 0.2, subject.right, head + 4.0), fields.part, VALUE_SIZE)
+    else:
+        write_fitted(board, subject, fields.subject, HEAD_SIZE)
     top = head
-    for row in rows:
+    for row in _rows(design, fields):
         board.line(Role.TEXT, (box.left, top), (box.right, top))
         at = box.left
         for label, value, width in row:
             if at > box.left:
-                board.line(Role.TEXT, (at, top), (at, top - 8))
-            board.text(Role.DIMENSION, (at + 1, top - 2.6), label, LABEL_SIZE)
-            board.text(Role.TEXT, (at + 1, top - 6.6), board.fonts.clip(value, VALUE_SIZE, width - 2), VALUE_SIZE)
+                board.line(Role.TEXT, (at, top), (at, top - ROW_HEIGHT))
+            board.text(Role.DIMENSION, (at + 1, top - 2.4), label, LABEL_SIZE)
+            under = 3.0 if label else 0.2
+            write_fitted(board, Rect(at + 1, top - ROW_HEIGHT, at + width - 1, top - under), value, VALUE_SIZE)
             at += width
-        top -= 8
-    _draw_scale_bar(board, (box.left + 2, box.bottom + 1.2), fields.scale)
+        top -= ROW_HEIGHT
+    _draw_scale_bar(board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale)
+
+
+def _rows(design: Design, fields: TitleFields) -> tuple[tuple[tuple[str, str, float], ...], ...]:
+    """Label, value and width of every field."""
+    project, figures = design.spec.project, drawing_figures(design)
+
+    def by(what: str, name: str) -> tuple[str, str, float]:
+        return (what if name else f"{what} (sign)", name, 34)
+
+    return (
+        (
+            ("Owner", project.client, 40),
+            ("Drawing number", drawing_number(project.number, fields.sheet), 54),
+            ("Revision", project.revision, 24),
+            ("Sheet", f"{fields.number} of {fields.of}", 18),
+        ),
+        (
+            ("Kind of document", fields.document, 34),
+            by("Created by", project.drawn_by),
+            by("Checked by", project.checked_by),
+            by("Approved by", project.approved_by),
+        ),
+        (
+            ("Date of issue", project.date, 23),
+            ("Rules", f"{design.rules.id} {design.rules.edition}".strip(), 23),
+            ("Paper", design.spec.sheet.size, 12),
+            ("", f"{figures.note} Go by the written figures, not by a ruler.", 78 - SCALE_WIDTH),
+            ("", "", SCALE_WIDTH),
+        ),
+    )
+
+
+def drawing_number(project: str, sheet: str) -> str:
+    """One number for each drawing of a set: the project's, then what is drawn: `EX-01 / W1-outer`."""
+    name = sheet.replace("/", "-")
+    return f"{project} / {name}" if project else name
+
+
+def write_fitted(board: Board, box: Rect, text: str, largest: float, bold: bool = False) -> None:
+    """Text in the upper left of a box: as large as it fits on one line, else wrapped, never under 1.8 mm; what has no room at
+    all ends in a full stop mark (…)."""
+    sizes = [s for s in (HEAD_SIZE, VALUE_SIZE, 2.0, LABEL_SIZE) if s <= largest]
+    lines: tuple[str, ...] = ()
+    size = sizes[-1]
+    for size in sizes:
+        lines = board.fonts.wrap(text, size, box.width, bold)
+        if len(lines) <= 1:
+            break
+    if len(lines) > 1:
+        most = max(1, int((box.height - 0.1 - size * (1 + DESCENT)) / (size * TIGHT_PITCH) + 1e-9) + 1)
+        if len(lines) > most:
+            rest = " ".join(lines[most - 1 :])
+            lines = (*lines[: most - 1], board.fonts.clip(f"{rest} …", size, box.width, bold))
+    down = 0.1 if len(lines) > 1 else 0.5
+    for n, line in enumerate(lines):
+        board.text(Role.TEXT, (box.left, box.top - size * (1 + n * TIGHT_PITCH) - down), line, size, bold=bold)
 
 
 def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int) -> None:
-    """A bar of a round length no longer than 40 mm, in fifths; with the scale and the unit."""
+    """A bar of a round length, in fifths; over it the scale, beside it the length."""
     x, y = at
-    longest = max((b for b in _BAR_LENGTHS if b / scale <= 40.0), default=_BAR_LENGTHS[0])
+    room = SCALE_WIDTH - 4.0
+
+    def fits(bar: int) -> bool:
+        return bar / scale + 1.2 + board.fonts.width(_round(bar), LABEL_SIZE) <= room
+
+    longest = max(filter(fits, _BAR_LENGTHS), default=_BAR_LENGTHS[0])
     length = longest / scale
     for n in range(5):
         part = Rect(x + length * n / 5, y, x + length * (n + 1) / 5, y + 1.2)
         board.rectangle(Role.TEXT, part)
         if n % 2 == 0:
             board.fill("return", part)
-    board.text(Role.TEXT, (x, y + 2.6), f"1:{scale}   mm", VALUE_SIZE)
-    end = f"{longest}" if longest < 1000 else f"{longest / 1000:g} m"
-    board.text(Role.TEXT, (x + length + 1.2, y), end, LABEL_SIZE)
+    board.text(Role.TEXT, (x, y + 2.8), f"1:{scale}", VALUE_SIZE, bold=True)
+    board.text(Role.TEXT, (x + length + 1.2, y), _round(longest), LABEL_SIZE)
 
 
-def _draw_key_plan(board: Board, box: Rect, design: Design, key: LeafFacts | None) -> None:
-    """All walls small, this leaf's filled and outlined heavily, its setting-out end marked."""
+def _round(length: int) -> str:
+    return f"{length} mm" if length < 1000 else f"{length / 1000:g} m"
+
+
+def _stretch(facts: LeafFacts, span: Span, out: float = 0.0) -> tuple[Point, ...]:
+    """A stretch of a leaf on plan through its thickness, so far past both its faces."""
+    low, high = facts.leaf.offset - out, facts.leaf.offset + facts.leaf.thickness + out
+    places = ((span.start, low), (span.end, low), (span.end, high), (span.start, high))
+    return tuple(on_plan(facts.wall, at, left) for at, left in places)
+
+
+def _draw_key_plan(board: Board, box: Rect, design: Design, key: LeafFacts | None, span: Span | None) -> None:
+    """All walls small, this leaf's filled and outlined heavily, its setting-out end marked, the part shown in a box."""
     bounds = plan_bounds(design)
     board.text(Role.DIMENSION, (box.left + 1, box.top - 2.6), f"Key plan: {key.wall.id}" if key else "Key plan", LABEL_SIZE)
-    room = Rect(box.left + 4, box.bottom + 3, box.right - 4, box.top - 5)
+    room = Rect(box.left + 4, box.bottom + 3, box.right - 4, box.top - 6)
     shrink = min(room.width / max(bounds.width, 1.0), room.height / max(bounds.height, 1.0))
     x0 = (room.left + room.right - bounds.width * shrink) / 2
     y0 = (room.bottom + room.top - bounds.height * shrink) / 2
@@ -130,8 +201,10 @@ def _draw_key_plan(board: Board, box: Rect, design: Design, key: LeafFacts | Non
     for leaf in design.building.leaves:
         shape = tuple(small(p) for p in footprint(walls[leaf.wall], leaf))
         mine = key is not None and leaf.id == key.leaf.id
-        if mine:
-            board.add(Fill(Role.TINT, shape, "cut", leaf.id))
+        if mine and key is not None:
+            board.add(Fill(Role.TINT, tuple(map(small, _stretch(key, span))) if span else shape, "cut", leaf.id))
+            if span:
+                board.add(Polyline(Role.MOVEMENT_JOINT, tuple(map(small, _stretch(key, span, PART_OUT / shrink))), True, leaf.id))
         board.add(Polyline(Role.OUTLINE if mine else Role.DIMENSION, shape, True, leaf.id))
     if key is not None:
         start, turn = small(key.wall.start), arrow_turn(key.wall)

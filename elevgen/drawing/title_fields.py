@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from elevgen.core.geometry import Rect
-from elevgen.drawing.title_block import FIELDS_HEIGHT, WIDTH, TitleFields
+from elevgen.drawing.title_block import FIELDS_HEIGHT, WIDTH, TitleFields, drawing_number
 from elevgen.result import Design
 
 
@@ -20,7 +20,6 @@ def title_room(space: Rect) -> Rect:
 def title_fields(design: Design, fields: TitleFields) -> tuple[tuple[str, str], ...]:
     """Name and text of every field there is, the common other names of a field included."""
     project, rules = design.spec.project, design.rules
-    drawing = fields.sheet.replace("/", "-")
     said = {
         "PROJECT": project.title,
         "PROJECT_NUMBER": project.number,
@@ -28,8 +27,9 @@ def title_fields(design: Design, fields: TitleFields) -> tuple[tuple[str, str], 
         "OWNER": project.client,
         "TITLE": fields.subject,
         "DOCUMENT": fields.document,
-        "NUMBER": " / ".join(part for part in (project.number, drawing) if part),
-        "DRAWING": drawing,
+        "PART": fields.part,
+        "NUMBER": drawing_number(project.number, fields.sheet),
+        "DRAWING": fields.sheet.replace("/", "-"),
         "REVISION": project.revision,
         "REV": project.revision,
         "DATE": project.date,

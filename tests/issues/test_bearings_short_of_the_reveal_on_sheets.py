@@ -1,7 +1,7 @@
 """A lintel listed too short had a bearing of -50 on its sheet, which nobody can read as stopping short of the reveal."""
 
 from elevgen.drawing.facts import leaf_facts
-from elevgen.drawing.schedules import lintel_table
+from elevgen.drawing.schedule_lintels import lintel_table
 
 
 def test_it_is_told_how_far_it_stops_short(wall_of):

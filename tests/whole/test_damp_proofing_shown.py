@@ -13,8 +13,9 @@ from openpyxl import load_workbook
 from elevgen import pipeline
 from elevgen.drawing.compose import compose
 from elevgen.drawing.facts import leaf_facts
+from elevgen.drawing.hold_points import hold_points
 from elevgen.drawing.scene import Line, Polyline, Role, Scene, Symbol
-from elevgen.drawing.schedules import hold_points, tray_table
+from elevgen.drawing.schedule_damp import tray_lines, tray_table
 from elevgen.result import Design
 from elevgen.spec.models import Spec
 from elevgen.takeoff.measure import measure
@@ -180,7 +181,8 @@ def test_a_step_of_the_sheet_is_drawn_upright(scene: Scene) -> None:
 def test_what_the_bricklayers_sheet_says(shed: Design) -> None:
     outer = next(facts for facts in leaf_facts(shed) if facts.leaf.id == "W1/outer")
     rows = {row.cells[0]: row.cells for row in tray_table(outer).rows}
-    assert len(rows) == len(shed.fittings.trays)
+    assert sum(len(line) for line in tray_lines(outer.trays)) == len(shed.fittings.trays)
+    assert len(rows) < len(shed.fittings.trays), "a row of steps has one row of the table"
     assert rows["T-D1"][1:5] == ("1175", "1260", "+2.100", "2")
     said = "\n".join(row.cells[-1] for row in hold_points(outer).rows)
     assert "Damp-proof course at ±0.000, 1 lap" in said and "Damp-proof course at +0.600, 1 lap" in said

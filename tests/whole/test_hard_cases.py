@@ -276,7 +276,7 @@ def test_nothing_of_a_stepped_wall_is_drawn_where_there_is_no_wall() -> None:
     assert not lines
     assert len(gaps) == 2
     assert max(y for gap in gaps for _, y in gap.points) == 2700
-    (name,) = [p for p in view.primitives if isinstance(p, Text) and p.text == "calcium_silicate_brick_65"]
+    (name,) = [p for p in view.primitives if isinstance(p, Text) and p.text == "calcium_silicate_brick_65 from +2.700"]
     assert name.at[0] < 10200
     assert 2700 < name.at[1] < 5100
 

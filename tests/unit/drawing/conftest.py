@@ -1,5 +1,9 @@
-"""Designs to draw: plain walls made by hand with everything in them, and two buildings through all stages."""
+"""Designs to draw: plain walls made by hand with everything in them, and two buildings through all stages.
 
+The folder is on the path so that tests can import `reading`.
+"""
+
+import sys
 from pathlib import Path
 
 import pytest
@@ -28,6 +32,7 @@ from elevgen.result import Design, Finding
 from elevgen.rules.book import RuleBook
 from elevgen.spec.models import Spec
 
+sys.path.insert(0, str(Path(__file__).parent))
 ROOT = Path(__file__).parents[3]
 BRICK = Unit("facing", "clay", 215, 65, 102.5, 10)
 BLOCK = Unit("dense_block_140", "dense_concrete", 440, 215, 140, 10)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from elevgen.drawing.facts import leaf_facts
-from elevgen.drawing.schedules import finding_table
+from elevgen.drawing.schedule_findings import finding_table
 from elevgen.result import Design, Finding
 
 
