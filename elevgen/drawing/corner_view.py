@@ -110,10 +110,7 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
         if any(leaf.build == "one_brick" for leaf in design.building.leaves if leaf.id in by_side):
             yield "One brick thick: what stands behind the corner has to be cut to fit; it is not in the numbers of pieces."
     if found := [pair for laid in (detail.first, detail.second) for pair in clashes(laid)]:
-        yield (
-            f"CHECK BEFORE LAYING: units of {' and '.join(found[0])} lie in one place here; a joint or an opening leaves no room "
-            "for the course that stops. Settle the corner on site."
-        )
+        yield f"CHECK BEFORE LAYING: units of {' and '.join(found[0])} lie in one place here. Settle this corner on site."
 
 
 def _draw(sheet: CornerSheet, laid: Laid) -> None:
