@@ -17,6 +17,7 @@ from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.sheet import FRAME_CLEAR, UNDER_VIEW, Paper, paper_of, view_sheets
 from elevgen.drawing.tables import Column, Row, Table
 from elevgen.drawing.title_block import TitleFields, block_height, draw_title_block
+from elevgen.drawing.title_fields import own_title
 from elevgen.result import Design
 
 CORNERS = "corners"
@@ -157,7 +158,8 @@ def corner_sheets(design: Design, views: Sequence[View], fonts: Fonts) -> tuple[
         fields = TitleFields(CORNERS, title, n, len(pages), max(w.scale for w in windows), "Setting-out details")
         draw_title_block(board, (paper.space.right, paper.space.bottom), design, fields, (AID,), None)
         name, said = (CORNERS, title) if n == 1 else (f"{CORNERS}-{n}", f"{title}, sheet {n}")
-        sheets.append(Sheet(name, said, paper.width, paper.height, windows, tuple(board.primitives)))
+        drawn = (tuple(board.primitives), *own_title(design, paper.space, fields))
+        sheets.append(Sheet(name, said, paper.width, paper.height, windows, *drawn))
     return tuple(sheets)
 
 
