@@ -37,6 +37,8 @@ from elevgen.writers._package import Package
 FORMAT = "pdf"
 
 MM = 72 / 25.4
+ROUND = 1
+"""How lines join: a pointed join would run far out of a piece cut to a slope."""
 REGULAR, BOLD = "ElevgenSans", "ElevgenSans-Bold"
 _FONT_FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
 
@@ -91,6 +93,7 @@ class _Page:
         for window in sheet.windows:
             self._make_forms(window)
         self.pen = None
+        self.canvas.setLineJoin(ROUND)
         for window in sheet.windows:
             self._window(window)
         self._all(sheet.primitives)
@@ -125,6 +128,7 @@ class _Page:
             self.forms.add(name)
             self.scale, self.origin, self.pen = float(window.scale), (0.0, 0.0), None
             self.canvas.beginForm(name, -1e5, -1e5, 1e5, 1e5)
+            self.canvas.setLineJoin(ROUND)
             self._all(self.blocks[primitive.block].primitives)
             self.canvas.endForm()
         self.scale, self.origin, self.pen = 1.0, (0.0, 0.0), None

@@ -75,5 +75,13 @@ def test_a_pattern_is_one_form_laid_many_times(page):
     assert (len(forms), len(uses)) == (1, 60)
 
 
+def test_lines_join_round(page):
+    """Pointed, a piece cut to a slope would be drawn with a thorn: before anything is stroked, on the page and in a form."""
+    streams = [page["/Contents"].get_object(), *(x.get_object() for x in page["/Resources"]["/XObject"].values())]
+    for stream in streams:
+        told = [(o, op) for o, op in ContentStream(stream, page.pdf).operations if op in (b"j", b"S")]
+        assert told[0] == ([1], b"j")
+
+
 def test_same_scene_same_bytes(scene):
     assert pdf.document(scene) == pdf.document(scene)
