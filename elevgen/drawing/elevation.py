@@ -148,6 +148,7 @@ def draw_beside(board: Board, facts: LeafFacts, gauge_columns: int) -> None:
     What is drawn past an end of the face, such as a lintel that goes on round a corner, keeps them off.
     """
     spans = [*(x.span for x in facts.lintels), *(x.span for x in facts.damp_courses), *(x.span for x in facts.trays)]
+    spans += [strip.rect.along for group in facts.groups for strip in group.strips]
     spans += [*(o.rect.along for o in facts.openings), *(bed.span for bed in facts.reinforced)]
     spans += [Span(min(xs), max(xs)) for xs in ([x for x, _ in outline(strip)] for strip in facts.mesh)]
     left, right = min((facts.face.left, *(s.start for s in spans))), max((facts.face.right, *(s.end for s in spans)))

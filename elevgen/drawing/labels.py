@@ -17,6 +17,8 @@ from elevgen.drawing.scene import Align, Line, Role, Text, VAlign
 
 _MARGIN = 0.4
 """Clear space round a label, paper mm."""
+_EDGE = 0.6
+"""How far past the edge of where labels may stand a leader may begin, paper mm."""
 _SHORTEST = 1.2
 """A leader shorter than this points at nothing, paper mm."""
 
@@ -94,7 +96,7 @@ class Placing:
         tall, pad = board.mm(label.height), board.mm(_MARGIN)
         wide = board.fonts.width(label.text, tall, label.bold) + 2 * pad
         high = tall * (1 + DESCENT) + 2 * pad
-        targets = [t for t in (label.target, *label.targets) if not self._covered(t)]
+        targets = [t for t in (label.target, *label.targets) if self._may_lead_to(t)]
         for barriers in dict.fromkeys(((*self.barriers, *self.walls), self.walls)):
             for space in self._free_spaces():
                 found = [(away, n, box) for n, target in enumerate(targets) for away, box in space.near(target, wide, high)]
@@ -114,9 +116,11 @@ class Placing:
             return False
         return not any(_crosses(target, end, b) for b in barriers) and not any(strikes(target, end, t) for t in self._boxes())
 
-    def _covered(self, target: Point) -> bool:
-        x, y = target
-        return any(box.left <= x <= box.right and box.bottom <= y <= box.top for box in self._boxes())
+    def _may_lead_to(self, target: Point) -> bool:
+        """True for a place on the drawing that no text covers."""
+        (x, y), edge = target, self.board.mm(_EDGE)
+        near = self.within.left - edge <= x <= self.within.right + edge
+        return near and not any(box.left <= x <= box.right and box.bottom <= y <= box.top for box in self._boxes())
 
     def _free_spaces(self) -> list[FreeSpace]:
         if not self._spaces:

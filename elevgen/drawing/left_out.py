@@ -19,10 +19,11 @@ def number_left_out(placing: Placing, labels: Sequence[Label]) -> tuple[LeftOut,
     found: list[LeftOut] = []
     count = 0
     for label in sorted(labels, key=lambda x: (x.target[0], x.target[1], x.source, x.text)):
-        if not label.leader and placing.place(label._replace(leader=True)):
+        anywhere = label._replace(leader=True, targets=(*label.targets, *(spot.at for spot in label.spots)))
+        if not label.leader and placing.place(anywhere):
             continue
         number = f"({count + 1})"
-        placed = placing.place(label._replace(text=number, height=SMALLEST_TEXT, bold=True, leader=True))
+        placed = placing.place(anywhere._replace(text=number, height=SMALLEST_TEXT, bold=True))
         count += placed
         found.append(LeftOut(number if placed else NO_NUMBER, label.text, *label.target, label.source))
     return tuple(found)

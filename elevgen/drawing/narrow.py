@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import inf
 from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import Point, Span, merge
+from elevgen.core.geometry import TOLERANCE, Point, Span, merge
 from elevgen.drawing.board import CUT_CLEAR, TEXT_SIZE, Board
 from elevgen.drawing.scene import Polyline, Role
 
@@ -121,7 +121,8 @@ def _in_fewest_rows(board: Board, stretches: Sequence[Stretch], limits: Span) ->
     placed: tuple[Placed, ...] = ()
     for rows in range(1, MOST_ROWS + 1):
         placed = _in_rows(board, stretches, rows, limits)
-        if all(abs(p.at - p.stretch.span.middle) <= board.mm(MOST_MOVED) for p in placed):
+        inside = all(p.at + figure_width(board, p.stretch) / 2 <= limits.end + TOLERANCE for p in placed)
+        if inside and all(abs(p.at - p.stretch.span.middle) <= board.mm(MOST_MOVED) for p in placed):
             break
     return placed
 
