@@ -262,16 +262,17 @@ def test_wherever_text_stands_all_three_have_written(made: Set, drawn_by_others:
 
 
 def faults(view: View) -> dict[str, View]:
-    """What a view would be with one fault each, of those it can have."""
+    """What a view would be with one fault each, of those it can have.
+
+    A course left out is not among them: at 1:50 the edges of the next one lie within reach of its own. Courses are counted below.
+    """
 
     def first(role: Role, kind: type[Primitive]) -> Primitive | None:
         return next((p for p in view.primitives if p.role is role and isinstance(p, kind)), None)
 
-    courses = [p for p in view.primitives if isinstance(p, BlockUse)]
     found: dict[str, tuple[Primitive | None, Primitive | None]] = {
         "no lintel": (first(Role.LINTEL, Polyline), None),
         "no reinforcement": (first(Role.BED_REINFORCEMENT, Line), None),
-        "no course": (courses[len(courses) // 2] if courses else None, None),
     }
     joint = first(Role.MOVEMENT_JOINT, Polyline)
     if isinstance(joint, Polyline):
@@ -292,15 +293,14 @@ def test_a_fault_in_one_of_them_is_seen(made: Set, tmp_path: Path) -> None:
     whole = next(d for d in made.drawings if d.path == made.file("dxf"))
     document = ezdxf.readfile(whole.path)
     good = pictures(made.scene, view, document, view.place, made.file("pdf"), number, tmp_path)
-    assert {"no course", "joint moved by 60"} <= faults(view).keys()
+    assert "joint moved by 60" in faults(view)
     for name, wrong in faults(view).items():
         scene = replace(made.scene, views=tuple(wrong if v is view else v for v in made.scene.views))
         page = tmp_path / "wrong.pdf"
         page.write_bytes(pdf.document(replace(scene, sheets=scene.sheets[: number + 1])))
         bad = pictures(scene, wrong, document, view.place, page, number, tmp_path)
         assert good.apart(bad.svg, good.pdf) > STRAY, name
-        if name != "no course":  # the SVG's bricks are thinner than what is surely ink
-            assert good.apart(good.svg, bad.pdf) > STRAY, name
+        assert good.apart(good.svg, bad.pdf) > STRAY, name
 
 
 @compares
