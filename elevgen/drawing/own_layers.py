@@ -128,7 +128,10 @@ def _width_fault(width: object) -> Unfit | None:
     number = isinstance(width, int | float) and not isinstance(width, bool)
     if number and width in LINE_WIDTHS:
         return None
-    near = f"{min(LINE_WIDTHS, key=lambda w: abs(w - width))}" if isinstance(width, int | float) and number else ""
+    near = ""
+    if isinstance(width, int | float) and number:
+        within = max(LINE_WIDTHS[0], min(width, LINE_WIDTHS[-1]))  # no float holds a number of hundreds of digits
+        near = f"{min(LINE_WIDTHS, key=lambda w: abs(w - within))}"
     return Unfit("is not a width of pens, in mm", ", ".join(map(str, LINE_WIDTHS)), near)
 
 
