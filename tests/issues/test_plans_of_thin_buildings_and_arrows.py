@@ -2,7 +2,6 @@
 stood on the arrows at setting-out ends."""
 
 from collections.abc import Callable
-from typing import Any
 
 import pytest
 
