@@ -38,6 +38,7 @@ from elevgen.writers._dxf_tables import (
     add_text_styles,
     own_dimension_style,
 )
+from elevgen.writers._names import view_stems
 from elevgen.writers._package import Package
 
 if TYPE_CHECKING:
@@ -55,8 +56,9 @@ def render(package: Package) -> dict[str, bytes]:
     template = template_asked_for(spec)
     fonts = Fonts()
     files = {f"{package.design.name}.dxf": drawing(scene, sha, spec.sheet.dxf, template, fonts)}
+    stems = view_stems(view.id for view in scene.views)
     for view in scene.views:
-        name = f"elevations/{view.id.replace('/', '-')}.dxf"
+        name = f"elevations/{stems[view.id]}.dxf"
         files[name] = elevation(scene, view, f"{sha}:{view.id}", spec.sheet.dxf, template, fonts)
     return files
 
