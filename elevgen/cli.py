@@ -59,7 +59,11 @@ def draw(specs: tuple[Path, ...], output: Path | None, formats: str, dxf: str | 
     wanted = _formats(formats)
     folders = _folders(output, specs)
     with _plain_errors():
-        for path, designed, folder in [(p, pipeline.design_file(p, dxf or ""), f) for p, f in zip(specs, folders, strict=True)]:
+        designs = [(p, pipeline.design_file(p, dxf or ""), f) for p, f in zip(specs, folders, strict=True)]
+        for path, designed, _ in designs[1:]:  # before any set is written
+            with pipeline.faults_pointed_at(path):
+                pipeline.try_template(designed, wanted)
+        for path, designed, folder in designs:
             with pipeline.faults_pointed_at(path):
                 written = pipeline.write(designed, folder, wanted)
             click.echo(f"{path}: {len(written)} files in {folder}")

@@ -88,6 +88,14 @@ def write(design: Design, folder: str | Path, formats: Sequence[str] = ()) -> li
     return write_set(Package(design, measure(design), compose(design)), Path(folder), tuple(formats))
 
 
+def try_template(design: Design, formats: Sequence[str] = ()) -> None:
+    """Raise SpecError where the template of a design, which is read when it is written, cannot be used."""
+    from elevgen.writers.dxf import FORMAT, template_asked_for
+
+    if FORMAT in formats or not formats:
+        template_asked_for(design.spec)
+
+
 def format_names() -> tuple[str, ...]:
     """The formats there are, without loading any of them."""
     from elevgen.writers import formats

@@ -167,15 +167,18 @@ def _outer_point(meetings: Sequence[Meeting], walls: dict[str, Wall], leaves: di
 
 
 def _named_apart(corners: Iterable[Corner]) -> tuple[Corner, ...]:
-    """Walls that meet twice get a number for each place."""
+    """Walls that meet twice get a number for each place; others, with names that only make the same id, another id."""
     seen: dict[str, int] = {}
-    found = []
+    found: dict[str, Corner] = {}
     for corner in corners:
-        seen[corner.id] = number = seen.get(corner.id, 0) + 1
-        if number > 1:
-            corner = corner._replace(id=f"{corner.id}-{number}", name=f"{corner.name} ({number})")
-        found.append(corner)
-    return tuple(found)
+        seen[corner.name] = number = seen.get(corner.name, 0) + 1
+        name = corner.name if number == 1 else f"{corner.name} ({number})"
+        unique, n = corner.id, 1
+        while unique in found:
+            n += 1
+            unique = f"{corner.id}-{n}"
+        found[unique] = corner._replace(id=unique, name=name)
+    return tuple(found.values())
 
 
 def lay_corner(corner: Corner, courses: Courses, plan: JointPlan) -> tuple[Laid, Laid] | None:

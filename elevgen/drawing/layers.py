@@ -18,7 +18,7 @@ LINE_WIDTHS = (0.0, 0.13, 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4, 2.0)
 """The usual series of pen widths, mm."""
 LINE_TYPES = ("CONTINUOUS", "DASHED", "CENTER")
 LONGEST_NAME = 255
-_FORBIDDEN = re.compile(r"[<>/\\\":;?*|,=`\x00-\x1f]")
+_FORBIDDEN = re.compile(r"[<>/\\\":;?*|,=`\x00-\x1f\x7f]")
 _PENS = "_pens"
 
 

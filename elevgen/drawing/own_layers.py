@@ -18,7 +18,7 @@ from elevgen.core.errors import Fault, JsonPath, SpecError
 from elevgen.drawing.indexed import LAST, Rgb, nearest_index, rgb_of
 from elevgen.drawing.layers import LINE_TYPES, LINE_WIDTHS, fault_in_name, layer_tables, load_table
 from elevgen.drawing.scene import Layer, Role
-from elevgen.spec.faults import FaultList, listed, nearest
+from elevgen.spec.faults import FaultList, listed, nearest, quoted
 from elevgen.spec.models import Spec
 from elevgen.spec.syntax import decode, read
 
@@ -128,14 +128,17 @@ def _width_fault(width: object) -> Unfit | None:
     number = isinstance(width, int | float) and not isinstance(width, bool)
     if number and width in LINE_WIDTHS:
         return None
-    near = f"{min(LINE_WIDTHS, key=lambda w: abs(w - width))}" if isinstance(width, int | float) and number else ""
+    near = ""
+    if isinstance(width, int | float) and number:
+        within = max(LINE_WIDTHS[0], min(width, LINE_WIDTHS[-1]))  # no float holds a number of hundreds of digits
+        near = f"{min(LINE_WIDTHS, key=lambda w: abs(w - within))}"
     return Unfit("is not a width of pens, in mm", ", ".join(map(str, LINE_WIDTHS)), near)
 
 
 def _line_type_fault(line_type: object) -> Unfit | None:
     if line_type in LINE_TYPES:
         return None
-    return Unfit(f"there is no line type {line_type!r}", listed(LINE_TYPES), nearest(str(line_type), LINE_TYPES))
+    return Unfit(f"there is no line type {quoted(str(line_type))}", listed(LINE_TYPES), nearest(str(line_type), LINE_TYPES))
 
 
 def _plot_fault(plot: object) -> Unfit | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import atan2, degrees
 
 from elevgen.building.model import Feature, Leaf, LeafEnd, Run, Wall
-from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, direction
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, direction, left_of
 from elevgen.drawing.board import Board, inset
 from elevgen.drawing.course_plan import on_plan as on_plan
 from elevgen.drawing.facts import LeafFacts
@@ -118,6 +118,7 @@ def _draw_leaf(board: Board, facts: LeafFacts) -> None:
     if leaf.id == wall.leaves[0]:
         board.reach(inset(Rect(*wall.start, *wall.start), -board.mm(ARROW)))
         board.add(Symbol(Role.DIMENSION, "arrow", wall.start, ARROW, arrow_turn(wall), wall.id, f"setting-out end of {wall.id}"))
+        _keep_off_arrow(board, wall)
         for feature in wall.features:
             if leaf.span.contains(feature.at):
                 _draw_feature(board, facts, feature)
@@ -125,6 +126,14 @@ def _draw_leaf(board: Board, facts: LeafFacts) -> None:
         board.room.take(inset(Rect(*point, *point), -board.mm(0.5)))
     for a, b in zip(shape, (*shape[1:], shape[0]), strict=True):
         board.keep_off(a, b)
+
+
+def _keep_off_arrow(board: Board, wall: Wall) -> None:
+    """Keep labels off the arrow at a wall's start, from its tip to the two ends of its base."""
+    d, size = direction(wall.start, wall.end), board.mm(ARROW)
+    (x, y), n = wall.start, left_of(d)
+    for side in (-0.3, 0.3):
+        board.keep_off(wall.start, (x - (d[0] + n[0] * side) * size, y - (d[1] + n[1] * side) * size))
 
 
 def _across(facts: LeafFacts, start: float, end: float) -> tuple[Point, ...]:

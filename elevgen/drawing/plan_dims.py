@@ -10,14 +10,20 @@ from shapely import Polygon, unary_union
 from shapely.geometry.base import BaseGeometry
 
 from elevgen.core.figures import Figures
-from elevgen.core.geometry import Point, Rect
-from elevgen.drawing.board import TEXT_SIZE, Board
+from elevgen.core.geometry import Point, Rect, Span
+from elevgen.drawing.board import DIMENSION_LIFT, TEXT_SIZE, Board
+from elevgen.drawing.narrow import Stretch, draw_strokes
 from elevgen.drawing.scene import Dimension, Role
 
 FIRST, PITCH, STUB = 4.2, 6.2, 2.4
 """From what is drawn to the first line, from line to line, and how far extension lines reach back; paper mm."""
 LEAST_FACE, SAME = 60.0, 1.0
 """A face shorter than the first (mm) steps nothing; faces nearer to one line than the second lie in it."""
+
+_STROKES = 1.8
+"""What a figure over its stretch leaves for the end strokes, paper mm."""
+GAP, OVERRUN = 1.5, 1.25
+"""From what is measured to an extension line, and how far that goes past the dimension line; paper mm, as of other dimensions."""
 
 Axis = Literal["x", "y"]
 
@@ -40,6 +46,9 @@ def draw_overall(board: Board, figures: Figures, bodies: Sequence[tuple[Point, .
         at = edge - board.mm(FIRST)
         for string in dict.fromkeys((_stepped(board, figures, faces, (start, end)), (start, end))):
             for a, b in pairwise(string):
+                if not _holds(board, figures.length(b - a), b - a):
+                    _draw_beside(board, axis, at, Span(a, b), figures.length(b - a))
+                    continue
                 near = at + board.mm(STUB)
                 one, other = ((a, near), (b, near)) if axis == "x" else ((near, a), (near, b))
                 board.dimension(Dimension(Role.DIMENSION, one, other, axis, at, figures.length(b - a), TEXT_SIZE, board.source))
@@ -54,8 +63,26 @@ def _stepped(board: Board, figures: Figures, faces: Sequence[float], ends: tuple
         if face - found[-1] > SAME and ends[1] - face > SAME:
             found.append(face)
     found.append(ends[1])
-    wide = [board.fonts.width(figures.length(b - a), board.mm(TEXT_SIZE)) + board.mm(1.5) for a, b in pairwise(found)]
-    return tuple(found) if all(w <= b - a for w, (a, b) in zip(wide, pairwise(found), strict=True)) else ends
+    return tuple(found) if all(_holds(board, figures.length(b - a), b - a) for a, b in pairwise(found)) else ends
+
+
+def _holds(board: Board, figure: str, length: float) -> bool:
+    """True when a figure stands over its own stretch, clear of the strokes at both ends."""
+    return board.fonts.width(figure, board.mm(TEXT_SIZE)) + board.mm(_STROKES) <= length
+
+
+def _draw_beside(board: Board, axis: Axis, line_at: float, span: Span, figure: str) -> None:
+    """A building thinner than the figure of it: strokes and extension lines, and the figure past the farther of them."""
+
+    def point(along: float, across: float) -> Point:
+        return (along, across) if axis == "x" else (across, along)
+
+    draw_strokes(board, axis, line_at, [Stretch(span, figure)], board.source)
+    for end in (span.start, span.end):
+        board.line(Role.DIMENSION, point(end, line_at + board.mm(STUB - GAP)), point(end, line_at - board.mm(OVERRUN)))
+    lift = board.mm(DIMENSION_LIFT) * (1 if axis == "x" else -1)
+    place = point(span.end + board.mm(_STROKES), line_at + lift)
+    board.text(Role.DIMENSION, place, figure, rotation=0.0 if axis == "x" else 90.0)
 
 
 def outer_faces(bodies: Sequence[tuple[Point, ...]], axis: int) -> list[float]:

@@ -47,6 +47,8 @@ class Table(NamedTuple):
         return any(c.title for c in self.columns)
 
 
+Lines = tuple[tuple[str, ...], ...]
+"""The lines of every cell of a row."""
 Widths = tuple[float, ...]
 """Widths of a table's columns on paper, mm."""
 
@@ -98,10 +100,28 @@ class _Cursor:
             if not begun:
                 self._head(table, widths, continued=row is not table.rows[0])
                 begun = True
-            self._row(table, widths, row, lines, tall)
+            lines = self._carried_over(table, row, lines)
+            widths = self._columns(table, self._width())
+            self._row(table, widths, row, lines, row_height(lines))
         if self.page.spaces:
             self._rule(self.page.spaces[self.space])
         self.y -= AFTER
+
+    def _carried_over(self, table: Table, row: Row, lines: Lines) -> Lines:
+        """A row higher than any space is parted: what a space holds of it in each, and the rest returned."""
+        while not self._room(row_height(lines)):
+            held = int((self.y - self.page.spaces[self.space].bottom - ROW_PAD + 1e-6) // PITCH) if self.page.spaces else 0
+            if held < 1:
+                break
+            part = tuple(cell[:held] or ("",) for cell in lines)
+            self._row(table, self._columns(table, self._width()), row, part, row_height(part))
+            self._rule(self.page.spaces[self.space])
+            self._advance()
+            widths = self._columns(table, self._width())
+            rest = (" ".join(cell[held:]) for cell in lines)
+            lines = wrapped(row._replace(cells=tuple(rest)), widths, self.page.board.fonts)
+            self._head(table, widths, continued=True)
+        return lines
 
     def _least(self, table: Table, width: float) -> float:
         """The height without which a table is not begun: all of a short one, the first rows of a long one."""

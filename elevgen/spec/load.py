@@ -39,12 +39,20 @@ def _missing_files(spec: Spec) -> Iterator[Fault]:
     """The files the sheet names that are not there."""
     named = {"layers": spec.sheet.layers if spec.sheet.layers.endswith(".json") else "", "template": spec.sheet.template}
     for field, name in named.items():
-        if name and not (spec.folder / name).is_file():
-            others = sorted(p.name for p in spec.folder.glob(f"*{Path(name).suffix}"))
+        if name and not _is_file(spec.folder / name):
+            others = sorted(p.name for p in spec.folder.glob(f"*{Path(name).suffix}") if p.is_file())
             nearest = next(iter(get_close_matches(name, others, 1)), "")
             yield Fault(
                 ("sheet", field), "there is no such file beside the spec", name, "a file, by its path from the spec", nearest
             )
+
+
+def _is_file(path: Path) -> bool:
+    """False for a name that is too long for a file as well."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
 
 
 def parse_text(text: str, source: str, vocabulary: Vocabulary) -> Spec:

@@ -29,6 +29,8 @@ def keep_identity(doc: Drawing, date: str, identity: str) -> None:
         for name in ("$FINGERPRINTGUID", "$VERSIONGUID"):
             self.header[name] = guid
 
+    metadata = doc.ezdxf_metadata()  # in a file of another program these are new: made before the library counts handles
+    metadata[CREATED_BY_EZDXF] = metadata[WRITTEN_BY_EZDXF] = "elevgen"
     for kind in sorted(doc.entitydb.dxf_types_in_use()):  # the library would take them in the order of a set
         doc.classes.add_class(kind)
     doc._update_metadata = MethodType(update, doc)  # type: ignore[method-assign]

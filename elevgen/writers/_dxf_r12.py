@@ -58,21 +58,21 @@ REPLACED = {
 `%%p`, `%%d` and `%%c` are read as ±, ° and the sign for a diameter.
 """
 _VULGAR = re.compile(r"(?<=\d)(?=[¼½¾⅐-⅞])")
+_BEFORE_CODE = re.compile(f"%(?=[{''.join(sign for sign, code in REPLACED.items() if code.startswith('%%'))}])")
 
 
 def ascii_text(text: str) -> str:
-    """Text for a reader that knows ASCII only."""
-    spaced = _VULGAR.sub(" ", text)
-    return "".join(REPLACED[letter] if letter in REPLACED else _plain(letter) for letter in spaced)
+    """Text as one tag for a reader that knows ASCII only; what it gives a meaning is kept harmless before codes are put in."""
+    harmless = one_line("".join(map(_plain, _VULGAR.sub(" ", text))))
+    return "".join(REPLACED.get(letter, letter) for letter in _BEFORE_CODE.sub("% ", harmless))
 
 
 def _plain(letter: str) -> str:
-    """A letter without its accents; a sign taken apart (½ as 1/2, ² as 2)."""
-    if letter.isascii():
+    """A letter without its accents, a sign taken apart (½ as 1/2, ² as 2), or one that something stands for."""
+    if letter.isascii() or letter in REPLACED:
         return letter
-    parts = (REPLACED.get(c, c) for c in unicodedata.normalize("NFKD", letter) if not unicodedata.combining(c))
-    known = "".join(parts)
-    return known if known.isascii() else "?"
+    parts = [c for c in unicodedata.normalize("NFKD", letter) if not unicodedata.combining(c)]
+    return "".join(parts) if all(c.isascii() or c in REPLACED for c in parts) else "?"
 
 
 class R12Tags(Tags):
@@ -96,8 +96,8 @@ class R12Tags(Tags):
         return "".join(map(self._text, paragraph_lines(made, self.scale)))
 
     def words(self, text: str) -> str:
-        """Text as one tag, its own per cent signs kept apart before any are put in."""
-        return ascii_text(one_line(text))
+        """Text as one tag."""
+        return ascii_text(text)
 
     def _fill(self, fill: Fill) -> str:
         """Solids of three or four corners; the corners of four go crosswise."""

@@ -6,6 +6,7 @@ most of the time of a draw. Viewports, title blocks, all tables, and dimensions 
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -33,6 +34,8 @@ _ROUNDING = 1e-6
 _LONGEST_TAG = 250
 MEASURED, NOTHING = "<>", " "
 """What a dimension says when it says what is measured, as its style writes it; and when it says nothing."""
+_BEGINS_CODE = re.compile(r"\^|%(?=%)|\\(?=[UuMm]\+)")
+"""A caret; the first of two per cent signs; the backslash of a letter given by its number, which every reader puts in."""
 _ACROSS = {"base": 0, "middle": 2, "top": 3}
 
 
@@ -233,5 +236,5 @@ def measured_by(dim: Dimension) -> float:
 
 
 def one_line(text: str) -> str:
-    """Text as one tag: carets and line ends, which DXF gives a meaning, kept harmless."""
-    return " ".join(text.splitlines()).replace("\t", " ").replace("^", "^ ").replace("%%", "% %")
+    """Text as one tag: carets, codes and line ends, which DXF gives a meaning, kept harmless."""
+    return _BEGINS_CODE.sub(r"\g<0> ", " ".join(text.splitlines()).replace("\t", " "))

@@ -18,6 +18,7 @@ LEAST_TAGS = 3
 """A block with so many attributes of the names we fill is a title block."""
 UNITS = {0: "no unit", 1: "inches", 2: "feet", 4: "mm", 5: "cm", 6: "m", 13: "microns", 14: "dm"}
 _NO_UNIT, _MM = 0, 4
+_HANDLE = 5
 OLDEST_WRITTEN = "AC1027"
 """R2013: a template of an earlier version is written as this one, a later one as what it is."""
 _MOST_SAID = 3
@@ -91,7 +92,10 @@ def template_of(path: Path) -> Template:
 def read(path: Path) -> Drawing:
     """Read a DXF file. Raises SpecError when it is none."""
     try:
-        return filemanagement.readfile(path)
+        doc = filemanagement.readfile(path)
+        for line_type in doc.linetypes:  # of R12 files the library takes the handle for one of the dashes, and writes it twice
+            line_type.pattern_tags.tags.remove_tags((_HANDLE,))
+        return doc
     except Exception as error:  # a damaged file can make the library stumble anywhere
         near = next(iter(get_close_matches(path.name, sorted(p.name for p in path.parent.glob("*.dxf") if p != path), 1)), "")
         reason = " ".join(str(error).split()) or type(error).__name__

@@ -15,7 +15,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from io import StringIO
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ezdxf import filemanagement
@@ -26,6 +25,7 @@ from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.compose import VIEW_GAP
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import BlockUse, Dimension, Scene, View
+from elevgen.spec.models import Spec
 from elevgen.writers._dxf_entities import Entities
 from elevgen.writers._dxf_identity import keep_identity
 from elevgen.writers._dxf_names import Names, names_of
@@ -38,6 +38,7 @@ from elevgen.writers._dxf_tables import (
     add_text_styles,
     own_dimension_style,
 )
+from elevgen.writers._names import view_stems
 from elevgen.writers._package import Package
 
 if TYPE_CHECKING:
@@ -52,11 +53,12 @@ USUAL_WIDTH = 25
 def render(package: Package) -> dict[str, bytes]:
     """One drawing of the whole building, and one of each view. Raises SpecError when the user's template cannot be used."""
     spec, scene, sha = package.design.spec, package.scene, package.design.spec_sha256
-    template = _template(spec.folder / spec.sheet.template, spec.sheet.dxf) if spec.sheet.template else None
+    template = template_asked_for(spec)
     fonts = Fonts()
     files = {f"{package.design.name}.dxf": drawing(scene, sha, spec.sheet.dxf, template, fonts)}
+    stems = view_stems(view.id for view in scene.views)
     for view in scene.views:
-        name = f"elevations/{view.id.replace('/', '-')}.dxf"
+        name = f"elevations/{stems[view.id]}.dxf"
         files[name] = elevation(scene, view, f"{sha}:{view.id}", spec.sheet.dxf, template, fonts)
     return files
 
@@ -105,13 +107,16 @@ def elevation(
     return _written(doc, entities, scene.date, identity)
 
 
-def _template(path: Path, version: str) -> Template:
+def template_asked_for(spec: Spec) -> Template | None:
+    """The template a spec names, if it does. Raises SpecError when it cannot be used."""
     from elevgen.writers._dxf_template import template_of
 
-    if version == OLD:
+    if not spec.sheet.template:
+        return None
+    if spec.sheet.dxf == OLD:
         message = "R12 cannot hold all that a template may hold"
         raise SpecError((Fault(("sheet", "dxf"), message, OLD, f"{VERSION} with a template, or {OLD} without one"),))
-    return template_of(path)
+    return template_of(spec.folder / spec.sheet.template)
 
 
 def _new(version: str) -> Drawing:

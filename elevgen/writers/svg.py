@@ -26,6 +26,7 @@ from elevgen.drawing.scene import (
     View,
 )
 from elevgen.writers._flatten import dimension_parts, symbol_parts
+from elevgen.writers._names import view_stems
 from elevgen.writers._package import Package
 from elevgen.writers._svg_style import style
 from elevgen.writers._svg_things import Thing, slug, things
@@ -43,7 +44,8 @@ _NOT_IN_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]
 def render(package: Package) -> dict[str, bytes]:
     """One drawing per view: elevations and plan."""
     fonts, scene = Fonts(), package.scene
-    return {f"elevations/{view.id.replace('/', '-')}.svg": picture(scene, view, fonts).encode() for view in scene.views}
+    stems = view_stems(view.id for view in scene.views)
+    return {f"elevations/{stems[view.id]}.svg": picture(scene, view, fonts).encode() for view in scene.views}
 
 
 def picture(scene: Scene, view: View, fonts: Fonts) -> str:
