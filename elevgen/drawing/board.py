@@ -14,6 +14,9 @@ SMALLEST_TEXT = 1.8
 TEXT_SIZE = 2.5
 DIMENSION_LIFT = 0.8
 """How far above its line a dimension's text stands, paper mm."""
+_BEFORE: dict[Align, float] = {"left": 0.0, "centre": -0.5, "right": -1.0}
+_UNDER: dict[VAlign, float] = {"base": 0.0, "middle": -0.5, "top": -1.0}
+"""Where a text starts off its place, as parts of its width and height."""
 CUT_CLEAR = 0.8
 """Kept clear on either side of a match line, paper mm."""
 
@@ -65,8 +68,7 @@ def text_box(text: Text, fonts: Fonts, scale: float = 1.0) -> Rect:
     """The rectangle a text fills, descenders included, in the drawing's own millimetres. Rotation: 0 or 90 degrees."""
     height = text.height * scale
     width = fonts.width(text.text, height, text.bold)
-    start = {"left": 0.0, "centre": -width / 2, "right": -width}[text.align]
-    base = {"base": 0.0, "middle": -height / 2, "top": -height}[text.valign]
+    start, base = width * _BEFORE[text.align], height * _UNDER[text.valign]
     low, high = base - DESCENT * height, base + height
     x, y = text.at
     if text.rotation == 90.0:

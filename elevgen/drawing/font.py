@@ -26,6 +26,7 @@ class Fonts:
 
     def __init__(self) -> None:
         data = json.loads((files("elevgen.drawing") / "fonts" / "widths.json").read_text(encoding="ascii"))
+        self._wrapped: dict[tuple[str, float, float, bool], tuple[str, ...]] = {}
         self._regular, self._bold = _Widths(data, "regular"), _Widths(data, "bold")
 
     def width(self, text: str, height: float, bold: bool = False) -> float:
@@ -44,6 +45,12 @@ class Fonts:
 
     def wrap(self, text: str, height: float, room: float, bold: bool = False) -> tuple[str, ...]:
         """The text in lines no wider than the room, broken at spaces; a word too long for a line is broken inside."""
+        asked = (text, height, room, bold)
+        if asked not in self._wrapped:
+            self._wrapped[asked] = self._wrap(*asked)
+        return self._wrapped[asked]
+
+    def _wrap(self, text: str, height: float, room: float, bold: bool) -> tuple[str, ...]:
         lines: list[str] = []
         line, used, space = "", 0.0, self.width(" ", height, bold)
         for word in text.split():
