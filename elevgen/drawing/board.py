@@ -14,31 +14,48 @@ SMALLEST_TEXT = 1.8
 TEXT_SIZE = 2.5
 DIMENSION_LIFT = 0.8
 """How far above its line a dimension's text stands, paper mm."""
+_BEFORE: dict[Align, float] = {"left": 0.0, "centre": -0.5, "right": -1.0}
+_UNDER: dict[VAlign, float] = {"base": 0.0, "middle": -0.5, "top": -1.0}
+"""Where a text starts off its place, as parts of its width and height."""
 CUT_CLEAR = 0.8
 """Kept clear on either side of a match line, paper mm."""
 
 
 class Room:
-    """Rectangles that are taken, kept in a coarse grid so that asking costs the same on a crowded drawing."""
+    """Rectangles that are taken, kept in a coarse grid so that asking costs the same on a crowded drawing.
+
+    They are put into the grid when it is asked: most sheets of paper never do.
+    """
 
     def __init__(self, cell: float) -> None:
         self.cell = cell
         self.boxes: list[Rect] = []
         """Everything taken, in order."""
         self._cells: defaultdict[tuple[int, int], list[Rect]] = defaultdict(list)
+        self._gridded = 0
 
     def take(self, box: Rect) -> None:
         self.boxes.append(box)
-        for cell in self._touched(box):
-            self._cells[cell].append(box)
 
     def free(self, box: Rect) -> bool:
         """True when nothing taken overlaps the box."""
+        for taken in self.boxes[self._gridded :]:
+            for cell in self._touched(taken):
+                self._cells[cell].append(taken)
+        self._gridded = len(self.boxes)
         for cell in self._touched(box):
             for other in self._cells.get(cell, ()):
                 if box.left < other.right and other.left < box.right and box.bottom < other.top and other.bottom < box.top:
                     return False
         return True
+
+    def copy(self) -> Room:
+        """Another with the same taken."""
+        made = Room(self.cell)
+        made.boxes = self.boxes.copy()
+        made._cells.update((cell, boxes.copy()) for cell, boxes in self._cells.items())
+        made._gridded = self._gridded
+        return made
 
     def _touched(self, box: Rect) -> list[tuple[int, int]]:
         size = self.cell
@@ -51,8 +68,7 @@ def text_box(text: Text, fonts: Fonts, scale: float = 1.0) -> Rect:
     """The rectangle a text fills, descenders included, in the drawing's own millimetres. Rotation: 0 or 90 degrees."""
     height = text.height * scale
     width = fonts.width(text.text, height, text.bold)
-    start = {"left": 0.0, "centre": -width / 2, "right": -width}[text.align]
-    base = {"base": 0.0, "middle": -height / 2, "top": -height}[text.valign]
+    start, base = width * _BEFORE[text.align], height * _UNDER[text.valign]
     low, high = base - DESCENT * height, base + height
     x, y = text.at
     if text.rotation == 90.0:
@@ -109,6 +125,13 @@ class Board:
         self.room = Room(self.mm(15))
         self._left = self._bottom = float("inf")
         self._right = self._top = float("-inf")
+
+    def copy(self) -> Board:
+        """Another with the same on it, to be drawn on by itself."""
+        made = Board(self.fonts, self.scale, self.source, self.cuts)
+        made.primitives, made.room = self.primitives.copy(), self.room.copy()
+        made.reach(self.extents)
+        return made
 
     def mm(self, paper: float) -> float:
         """Millimetres on paper as millimetres of the drawing."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from math import cos, degrees, sin
 from typing import NamedTuple
 
-from shapely import LineString, Polygon
+from shapely import LineString, Polygon, intersects
 from shapely.affinity import rotate, translate
 
 from elevgen.building.model import Leaf, Unit
@@ -83,8 +83,11 @@ def _marks(sheet: CornerSheet, row: CoursePlan, arm: Arm) -> list[tuple[float, f
     return [(at, abs(at - edge)) for at in inside if abs(at - edge) > BESIDE]
 
 
-def draw_figures(sheet: CornerSheet, row: CoursePlan, masonry: Iterable[Polygon]) -> None:
-    """Running figures beside a leaf, turned to stand off its face; those the wall round the corner hides are left out."""
+def draw_figures(sheet: CornerSheet, row: CoursePlan, masonry: Sequence[Polygon]) -> None:
+    """Running figures beside a leaf, turned to stand off its face; those the wall round the corner hides are left out.
+
+    `masonry` is every piece with a little room round it.
+    """
     board, leaf = sheet.board, sheet.leaves[row.leaf]
     arm = sheet.arm(leaf)
     face, way = _faces(sheet, leaf)
@@ -96,12 +99,11 @@ def draw_figures(sheet: CornerSheet, row: CoursePlan, masonry: Iterable[Polygon]
         face = leaf.offset + (leaf.thickness if way > 0 else 0.0)
     normal = sheet.vector(tuple(way * c for c in left_of(direction(arm.wall.start, arm.wall.end))))  # type: ignore[arg-type]
     along = sheet.vector(direction(arm.wall.start, arm.wall.end))
-    around = [outline.buffer(5.0) for outline in masonry]
     marks = []
     for at, figure in _marks(sheet, row, arm):
         start = sheet.point(on_plan(arm.wall, at, face))
         tick = LineString([(start[0] + normal[0] * board.mm(by), start[1] + normal[1] * board.mm(by)) for by in (0.5, 5.0)])
-        if not any(outline.intersects(tick) for outline in around):
+        if not intersects(masonry, tick).any():
             marks.append((at, figure, start))
     places = apart([at for at, _, _ in marks], board.mm(FIGURE_GAP))
     for (at, figure, start), place in zip(marks, places, strict=True):

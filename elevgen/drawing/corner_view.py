@@ -130,8 +130,9 @@ def _draw(sheet: CornerSheet, laid: Laid) -> None:
         labels.append(joint_label(sheet, joint, outline))
     labels += [label for piece, outline in pieces if piece.cut and (label := _write_length(sheet, piece, outline))]
     labels += [label for row in laid.courses if (label := name_leaf(sheet, row))]
+    masonry = [outline.buffer(5.0) for _, outline in pieces]
     for row in laid.courses:
-        draw_figures(sheet, row, [outline for _, outline in pieces])
+        draw_figures(sheet, row, masonry)
     name_cavities(sheet)
     place_labels(board, labels, inset(board.extents, -board.mm(12.0)), Room(board.mm(15)))
 

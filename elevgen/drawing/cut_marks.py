@@ -45,35 +45,40 @@ def cuts_on_face(facts: LeafFacts) -> Iterator[CutOnFace]:
 
 
 class CutMarks(NamedTuple):
-    """What may be written inside each cut piece, the best first, and labels for stacks of them; for after all other labels."""
+    """The cut pieces a mark fits inside, and labels for stacks of others; for after all other labels."""
 
-    inside: tuple[tuple[Text, ...], ...]
+    inside: tuple[CutOnFace, ...]
     labels: tuple[Label, ...]
 
 
 def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
     """The marks of a leaf's cuts. Where one fits inside its piece, other labels are asked to leave that free."""
-    inside: list[tuple[Text, ...]] = []
+    inside: list[CutOnFace] = []
     small: list[CutOnFace] = []
     for cut in cuts_on_face(facts):
-        words = (facts.figures.length(cut.length), facts.figures.length(cut.length, 0))
-        texts = tuple(written_inside(board, cut.box, words, Role.MARK, FIGURE_SIZES, facts.leaf.id))
-        if not texts:
+        best = next(_marks(board, facts, cut), None)
+        if best is None:
             small.append(cut)
             continue
-        inside.append(texts)
-        soft.take(text_box(texts[0], board.fonts, board.scale))
+        inside.append(cut)
+        soft.take(text_box(best, board.fonts, board.scale))
     labels = [_stack_label(board, facts, stack) for stack in stacks(small) if len(stack) >= LEAST_STACK]
     labels += [_height_label(board, facts, placement) for placement in _longest_split(facts)]
     return CutMarks(tuple(inside), tuple(labels))
 
 
-def write_inside(board: Board, marks: CutMarks) -> None:
+def write_inside(board: Board, facts: LeafFacts, marks: CutMarks) -> None:
     """Write the marks whose pieces no label has covered."""
-    for texts in marks.inside:
-        text = free(board, texts)
+    for cut in marks.inside:
+        text = free(board, _marks(board, facts, cut))
         if text is not None:
             write(board, text)
+
+
+def _marks(board: Board, facts: LeafFacts, cut: CutOnFace) -> Iterator[Text]:
+    """What may be written inside a cut piece, the best first."""
+    words = (facts.figures.length(cut.length, places) for places in (1, 0))
+    return written_inside(board, cut.box, words, Role.MARK, FIGURE_SIZES, facts.leaf.id)
 
 
 def stacks(cuts: list[CutOnFace]) -> tuple[tuple[CutOnFace, ...], ...]:

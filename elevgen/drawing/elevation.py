@@ -34,7 +34,7 @@ from elevgen.drawing.met_walls import draw_met_walls
 from elevgen.drawing.openings import draw_openings, name_openings, strip_labels
 from elevgen.drawing.patterns import block_name
 from elevgen.drawing.profiles import level_labels
-from elevgen.drawing.scene import BlockUse, Fill, Line, Polyline, Role, View
+from elevgen.drawing.scene import BlockUse, Fill, LeftOut, Line, Polyline, Role, View
 from elevgen.drawing.schedule_ties import ties_on
 
 TITLE_SIZE, SCALE_SIZE, NOTE_SIZE, TITLE_IN = 5.0, 2.5, 2.0, 0.8
@@ -58,13 +58,15 @@ def elevation(
     `cuts` are where sheets part it: no label stands there. It has all there is to show that one of the `rooms` on the paper
     holds; all there is where no rooms are told.
     """
+    board = Board(fonts, scale, facts.leaf.id, cuts)
+    left_out = _draw_face(board, facts)
     drawn, *less = _fullest_first(facts, scale)
-    view = _drawn(facts, fonts, scale, notes, cuts, drawn)
+    view = _surrounded(board, facts, notes, left_out, drawn)
     for extras in less:
         if _fits(view, rooms):
             break
         if _may_help(view, drawn, extras, rooms):
-            view, drawn = _drawn(facts, fonts, scale, notes, cuts, extras), extras
+            view, drawn = _surrounded(board, facts, notes, left_out, extras), extras
     return view
 
 
@@ -88,8 +90,8 @@ def _fullest_first(facts: LeafFacts, scale: int) -> tuple[Extras, ...]:
     return tuple(Extras(most, drawn) for most in columns for drawn in dry)
 
 
-def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], cuts: tuple[float, ...], extras: Extras) -> View:
-    board = Board(fonts, scale, facts.leaf.id, cuts)
+def _draw_face(board: Board, facts: LeafFacts) -> tuple[LeftOut, ...]:
+    """All that stands on the wall and over it, and its labels. Returns those there was no room for."""
     soft = Room(board.mm(15))
     match_lines = board.cut_strips(Span(facts.face.bottom, facts.face.top))
     for strip in match_lines:
@@ -119,7 +121,13 @@ def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], c
     placing.place_all(lintel_ends(board, facts))
     placing.place_all(marks.labels)
     _keep_off_fine_lines(board, facts)
-    write_inside(board, marks)
+    write_inside(board, facts, marks)
+    return left_out
+
+
+def _surrounded(face: Board, facts: LeafFacts, notes: tuple[str, ...], left_out: tuple[LeftOut, ...], extras: Extras) -> View:
+    """The view of a face that is drawn, with what stands beside it and under it; the face is left as it is."""
+    board, scale = face.copy(), int(face.scale)
     draw_beside(board, facts, extras.gauge_columns)
     last_line = draw_strings(board, facts, draw_running(board, facts))
     if extras.dry_courses:
@@ -136,7 +144,7 @@ def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], c
         (0.0, 0.0),
         facts.leaf.id,
         shown=shown,
-        cuts=cuts,
+        cuts=board.cuts,
         notes=notes,
         left_out=left_out,
     )

@@ -26,11 +26,12 @@ class Fonts:
 
     def __init__(self) -> None:
         data = json.loads((files("elevgen.drawing") / "fonts" / "widths.json").read_text(encoding="ascii"))
-        self._regular, self._bold = _widths(data, "regular"), _widths(data, "bold")
+        self._wrapped: dict[tuple[str, float, float, bool], tuple[str, ...]] = {}
+        self._regular, self._bold = _Widths(data, "regular"), _Widths(data, "bold")
 
     def width(self, text: str, height: float, bold: bool = False) -> float:
         """Width of one line of text with capitals `height` high. A letter not in the table is as wide as the empty box."""
-        return sum(map((self._bold if bold else self._regular).__getitem__, text)) * height
+        return (self._bold if bold else self._regular)[text] * height
 
     def clip(self, text: str, height: float, room: float, bold: bool = False) -> str:
         """The text, or as much of it as fits the room with a full stop mark (…) after it."""
@@ -44,6 +45,12 @@ class Fonts:
 
     def wrap(self, text: str, height: float, room: float, bold: bool = False) -> tuple[str, ...]:
         """The text in lines no wider than the room, broken at spaces; a word too long for a line is broken inside."""
+        asked = (text, height, room, bold)
+        if asked not in self._wrapped:
+            self._wrapped[asked] = self._wrap(*asked)
+        return self._wrapped[asked]
+
+    def _wrap(self, text: str, height: float, room: float, bold: bool) -> tuple[str, ...]:
         lines: list[str] = []
         line, used, space = "", 0.0, self.width(" ", height, bold)
         for word in text.split():
@@ -62,8 +69,16 @@ class Fonts:
         return (*lines, line) if line else tuple(lines)
 
 
-def _widths(data: dict[str, Any], weight: str) -> defaultdict[str, float]:
-    """Widths by letter, as parts of the capital height."""
-    capital = data["units_per_em"] * CAP_HEIGHT
-    otherwise = data[f"{weight}_otherwise"] / capital
-    return defaultdict(lambda: otherwise, zip(data["letters"], (width / capital for width in data[weight]), strict=True))
+class _Widths(dict[str, float]):
+    """Widths of texts, as parts of the capital height. Each is added up once: the same words come again and again."""
+
+    def __init__(self, data: dict[str, Any], weight: str) -> None:
+        super().__init__()
+        capital = data["units_per_em"] * CAP_HEIGHT
+        otherwise = data[f"{weight}_otherwise"] / capital
+        widths = zip(data["letters"], (width / capital for width in data[weight]), strict=True)
+        self._of_letters = defaultdict(lambda: otherwise, widths)
+
+    def __missing__(self, text: str) -> float:
+        self[text] = width = sum(map(self._of_letters.__getitem__, text))
+        return width

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import ceil, floor, hypot, pi
 from typing import NamedTuple
 
@@ -20,6 +21,10 @@ _SECTORS, _FROM_EACH = 16, 3
 _SHARED = 0.35
 """Candidates of one direction stand at least so much of the box's height apart, so that they are not all behind one obstacle."""
 
+_Cells = npt.NDArray[np.bool_]
+_Whole = npt.NDArray[np.int64]
+_Lengths = npt.NDArray[np.float64]
+
 
 class FreeSpace:
     """What is free inside `within`, of what its rooms say is taken. Follows what the rooms take later."""
@@ -30,50 +35,44 @@ class FreeSpace:
         self.rooms = rooms
         self.read = [0] * len(rooms)
         rows, columns = int(within.height // self.cell), int(within.width // self.cell)
-        self.taken: npt.NDArray[np.bool_] = np.zeros((max(rows, 1), max(columns, 1)), dtype=np.bool_)
+        self.taken: _Cells = np.zeros((max(rows, 1), max(columns, 1)), dtype=np.bool_)
         self.reach = board.mm(REACH_ALONG), board.mm(REACH_UP)
 
-    def near(self, target: Point, width: float, height: float) -> Iterator[tuple[float, Rect]]:
-        """Free boxes of a size round a point: the nearest in each direction and some behind them, and how far off each is."""
-        self._follow()
-        window = self._window(target)
-        found = _free_corners(self.taken[window.rows, window.columns], ceil(height / self.cell), ceil(width / self.cell))
-        if not len(found):
+    def near(self, targets: Sequence[Point], width: float, height: float) -> Iterator[tuple[float, int, Rect]]:
+        """Free boxes of a size round some points: the nearest in each direction of each and some behind them.
+
+        Gives how far off each box is, from which of the points, and the box.
+        """
+        if not targets:
             return
-        left = self.within.left + (found[:, 1] + window.columns.start) * self.cell
-        bottom = self.within.bottom + (found[:, 0] + window.rows.start) * self.cell
-        x, y = target
+        self._follow()
+        of, rows, columns = self._free_corners(targets, ceil(height / self.cell), ceil(width / self.cell))
+        left = self.within.left + columns * self.cell
+        bottom = self.within.bottom + rows * self.cell
+        x, y = np.array(targets).T[:, of]
         across = np.maximum(np.maximum(left - x, x - left - width), 0.0)
         up = np.maximum(np.maximum(bottom - y, y - bottom - height), 0.0)
         away = np.hypot(across, up)
         turn = np.arctan2(bottom + height / 2 - y, left + width / 2 - x)
         sector = np.floor((turn / pi + 1.0) * _SECTORS / 2).astype(np.int64) % _SECTORS
-        chosen = self._in_each_direction(left, bottom, away, sector, height)
-        for k in chosen:
-            x, y = float(left[k]), float(bottom[k])
-            yield round(float(away[k]), 6), Rect(x, y, x + width, y + height)
+        for k in _in_each_direction(of * _SECTORS + sector, away, left, bottom, height):
+            at, low = float(left[k]), float(bottom[k])
+            yield round(float(away[k]), 6), int(of[k]), Rect(at, low, at + width, low + height)
 
-    def _in_each_direction(
-        self,
-        left: npt.NDArray[np.float64],
-        bottom: npt.NDArray[np.float64],
-        away: npt.NDArray[np.float64],
-        sector: npt.NDArray[np.int64],
-        height: float,
-    ) -> list[int]:
-        chosen: list[int] = []
-        order = np.lexsort((away, sector))
-        starts = np.searchsorted(sector[order], np.arange(_SECTORS + 1))
-        apart = height * _SHARED
-        for n in range(_SECTORS):
-            mine: list[int] = []
-            for k in order[starts[n] : starts[n + 1] : 2]:
-                if all(hypot(left[k] - left[m], bottom[k] - bottom[m]) >= apart for m in mine):
-                    mine.append(int(k))
-                if len(mine) == _FROM_EACH:
-                    break
-            chosen += mine
-        return chosen
+    def _free_corners(self, targets: Sequence[Point], rows: int, columns: int) -> tuple[_Whole, _Whole, _Whole]:
+        """Of every free box round each target: the target's number, row and column of the box's lower left cell."""
+        windows = [self._window(target) for target in targets]
+        low, left = min(w.rows.start for w in windows), min(w.columns.start for w in windows)
+        taken = self.taken[low : max(w.rows.stop for w in windows), left : max(w.columns.stop for w in windows)]
+        free = ~_any_of(_any_of(taken, rows).T, columns).T
+        found = []
+        for n, window in enumerate(windows):
+            row, column = window.rows.start, window.columns.start
+            up, along = max(window.rows.stop - rows + 1, row), max(window.columns.stop - columns + 1, column)
+            i, j = free[row - low : up - low, column - left : along - left].nonzero()
+            found.append((np.full(len(i), n), i + row, j + column))
+        of, i, j = (np.concatenate(each) for each in zip(*found, strict=True))
+        return of, i, j
 
     def _window(self, target: Point) -> _Window:
         rows, columns = self.taken.shape
@@ -100,11 +99,29 @@ class _Window(NamedTuple):
     columns: slice
 
 
-def _free_corners(taken: npt.NDArray[np.bool_], rows: int, columns: int) -> npt.NDArray[np.int64]:
-    """Row and column of the lower left cell of every free stretch of so many rows and columns."""
-    if taken.shape[0] < rows or taken.shape[1] < columns:
-        return np.empty((0, 2), dtype=np.int64)
-    sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), dtype=np.int32)
-    sums[1:, 1:] = taken.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32)
-    inside = sums[rows:, columns:] - sums[:-rows, columns:] - sums[rows:, :-columns] + sums[:-rows, :-columns]
-    return np.argwhere(inside == 0)
+def _any_of(taken: _Cells, count: int) -> _Cells:
+    """For each row, whether it or one of those after it is taken, so many in all; none where there are not so many.
+
+    Looked at twice as many at a time.
+    """
+    reach = 1
+    while reach < count and len(taken):
+        step = min(reach, count - reach)
+        taken = taken[:-step] | taken[step:]
+        reach += step
+    return taken
+
+
+def _in_each_direction(group: _Whole, away: _Lengths, left: _Lengths, bottom: _Lengths, height: float) -> Iterator[int]:
+    """The nearest of each group, and behind it those that stand apart from it."""
+    order = np.lexsort((away, group))
+    starts = np.flatnonzero(np.diff(group[order], prepend=-1, append=-1))
+    apart = height * _SHARED
+    for start, end in pairwise(starts.tolist()):
+        mine: list[int] = []
+        for k in order[start:end:2]:
+            if all(hypot(left[k] - left[m], bottom[k] - bottom[m]) >= apart for m in mine):
+                mine.append(int(k))
+            if len(mine) == _FROM_EACH:
+                break
+        yield from mine

@@ -7,6 +7,7 @@ crosses no text. What has no room even so is given back: the caller numbers it (
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect
@@ -96,11 +97,16 @@ class Placing:
         tall, pad = board.mm(label.height), board.mm(_MARGIN)
         wide = board.fonts.width(label.text, tall, label.bold) + 2 * pad
         high = tall * (1 + DESCENT) + 2 * pad
-        targets = [t for t in (label.target, *label.targets) if self._may_lead_to(t)]
+        targets = [t for t in dict.fromkeys((label.target, *label.targets)) if self._may_lead_to(t)]
+        spaces = self._free_spaces()
+
+        @cache
+        def places(n: int) -> list[tuple[float, int, Rect]]:
+            return sorted(spaces[n].near(targets, wide, high))
+
         for barriers in dict.fromkeys(((*self.barriers, *self.walls), self.walls)):
-            for space in self._free_spaces():
-                found = [(away, n, box) for n, target in enumerate(targets) for away, box in space.near(target, wide, high)]
-                for away, n, box in sorted(found):
+            for space in range(len(spaces)):
+                for away, n, box in places(space):
                     target, end = targets[n], _attached(targets[n], box)
                     if away > 0 and self._leads(target, end, barriers):
                         board.add(Line(Role.MARK, target, end, label.source))

@@ -32,9 +32,10 @@ def tie_table(facts: LeafFacts) -> Table:
     """Rows of ties that stand at the same places together; each in the bed on top of the courses named."""
     columns = (Column("ties", 17), Column("on course", 22), Column("at", 45), Column("no.", 8, "right"))
     rows = []
+    ties = ties_on(facts)
     for kind, words in KINDS.items():
         of_level: defaultdict[float, list[float]] = defaultdict(list)
-        for tie in ties_on(facts):
+        for tie in ties:
             if tie.kind == kind:
                 of_level[tie.level].append(tie.at)
         together: defaultdict[tuple[float, ...], list[float]] = defaultdict(list)
