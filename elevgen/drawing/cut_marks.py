@@ -47,13 +47,13 @@ def cuts_on_face(facts: LeafFacts) -> Iterator[CutOnFace]:
 class CutMarks(NamedTuple):
     """What may be written inside each cut piece, the best first, and labels for stacks of them; for after all other labels."""
 
-    inside: tuple[tuple[Text, ...], ...]
+    inside: tuple[tuple[CutOnFace, tuple[Text, ...]], ...]
     labels: tuple[Label, ...]
 
 
 def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
     """The marks of a leaf's cuts. Where one fits inside its piece, other labels are asked to leave that free."""
-    inside: list[tuple[Text, ...]] = []
+    inside: list[tuple[CutOnFace, tuple[Text, ...]]] = []
     small: list[CutOnFace] = []
     for cut in cuts_on_face(facts):
         words = (facts.figures.length(cut.length), facts.figures.length(cut.length, 0))
@@ -61,19 +61,25 @@ def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
         if not texts:
             small.append(cut)
             continue
-        inside.append(texts)
+        inside.append((cut, texts))
         soft.take(text_box(texts[0], board.fonts, board.scale))
-    labels = [_stack_label(board, facts, stack) for stack in stacks(small) if len(stack) >= LEAST_STACK]
+    labels = [_stack_label(board, facts, stack, ()) for stack in stacks(small) if len(stack) >= LEAST_STACK]
     labels += [_height_label(board, facts, placement) for placement in _longest_split(facts)]
     return CutMarks(tuple(inside), tuple(labels))
 
 
-def write_inside(board: Board, marks: CutMarks) -> None:
-    """Write the marks whose pieces no label has covered."""
-    for texts in marks.inside:
+def write_inside(board: Board, facts: LeafFacts, marks: CutMarks) -> tuple[Label, ...]:
+    """Write the marks whose pieces nothing has covered. Returns labels for stacks of which no piece has its length in it."""
+    written: set[CutOnFace] = set()
+    for cut, texts in marks.inside:
         text = free(board, texts)
         if text is not None:
             write(board, text)
+            written.add(cut)
+    cuts = [cut for cut, _ in marks.inside]
+    bare = [stack for stack in stacks(cuts) if len(stack) >= LEAST_STACK and not written.intersection(stack)]
+    labels = (_stack_label(board, facts, stack, [cut.box for cut in cuts if cut not in stack]) for stack in bare)
+    return tuple(label._replace(leader=True) for label in labels)
 
 
 def stacks(cuts: list[CutOnFace]) -> tuple[tuple[CutOnFace, ...], ...]:
@@ -95,8 +101,8 @@ def _parted(cuts: Sequence[CutOnFace], apart: Callable[[CutOnFace, CutOnFace], b
     return [tuple(cuts[a:b]) for a, b in pairwise((0, *ends, len(cuts)))]
 
 
-def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -> Label:
-    """Upright on the stack, or just beside it."""
+def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...], others: Sequence[Rect]) -> Label:
+    """Upright on the stack, or just beside it, on none of the other cuts."""
     box = stack[0].box
     levels = Span(box.bottom, stack[-1].box.top)
     aside = board.mm(SMALLEST_TEXT)
@@ -106,6 +112,7 @@ def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -
         for share in (0.5, 0.25, 0.75)
         for x in beside
         if _masonry(facts, Span(x - aside, x + aside), levels)
+        and not any(box.along.overlaps(Span(x - aside / 2, x + aside / 2)) and box.levels.overlaps(levels) for box in others)
     )
     words = facts.figures.length(stack[0].length)
     target = (box.along.middle, levels.middle)

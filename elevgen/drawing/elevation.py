@@ -119,7 +119,7 @@ def _drawn(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...], c
     placing.place_all(lintel_ends(board, facts))
     placing.place_all(marks.labels)
     _keep_off_fine_lines(board, facts)
-    write_inside(board, marks)
+    placing.place_all(write_inside(board, facts, marks))
     draw_beside(board, facts, extras.gauge_columns)
     last_line = draw_strings(board, facts, draw_running(board, facts))
     if extras.dry_courses:
