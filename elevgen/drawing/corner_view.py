@@ -9,6 +9,7 @@ from shapely import Polygon, box
 from elevgen.core.geometry import Rect
 from elevgen.coursing.cutpieces import tenths
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, inset, text_box
+from elevgen.drawing.cautions import AID
 from elevgen.drawing.corner_details import Detail, clashes
 from elevgen.drawing.corner_marks import (
     LABEL_SIZE,
@@ -36,7 +37,7 @@ COMMON = (
     "Seen from above. Figures run from each leaf's own corner, on its face (at a tee from the wall met), to the middle of"
     " vertical joints; lengths of cut pieces stand on them."
 )
-"""What is said once on a sheet of corners."""
+"""What is said of every corner: by its own file, and once on a sheet of several."""
 
 
 def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALES[0]) -> View:
@@ -63,10 +64,11 @@ def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALE
         lowest = min(lowest, own.extents.bottom)
     for x, words in tops:
         board.text(Role.TEXT, (x, board.mm(COURSE_SIZE)), words, COURSE_SIZE, bold=True)
-    _draw_words(board, design, detail, lowest)
-    return View(
-        corner.id, detail.title, tuple(board.primitives), inset(board.extents, -board.mm(0.5)), scale, (0.0, 0.0), corner.id
-    )
+    y = _draw_words(board, design, detail, lowest)
+    shown = inset(board.extents, -board.mm(0.5))
+    _draw_common(board, design, y - board.mm(1.2))
+    extents = inset(board.extents, -board.mm(0.5))
+    return View(corner.id, detail.title, tuple(board.primitives), extents, scale, (0.0, 0.0), corner.id, shown=shown)
 
 
 def courses_said(laid: Laid) -> str:
@@ -77,9 +79,28 @@ def courses_said(laid: Laid) -> str:
     return "Courses: " + ", ".join(f"{row.leaf} {row.course}" for row in laid.courses)
 
 
-def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> None:
-    """The title over the two drawings, its last line as near to them as one alone would be; the notes under them."""
-    left, room = board.extents.left, max(board.extents.width, board.mm(110))
+def common_note(design: Design) -> str:
+    """How a corner is seen and figured, and in what its figures are."""
+    return f"{COMMON} {drawing_figures(design).note}"
+
+
+def _draw_common(board: Board, design: Design, y: float) -> None:
+    """What a sheet says once, under what sheets show."""
+    for note in (common_note(design), AID):
+        y = board.paragraph(Role.TEXT, (board.extents.left, y), note, _room(board), NOTE_SIZE)
+
+
+def _room(board: Board) -> float:
+    """How wide words may be."""
+    return max(board.extents.width, board.mm(110))
+
+
+def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> float:
+    """The title over the two drawings, its last line as near to them as one alone would be; the notes under them.
+
+    Returns the level of the next free base line.
+    """
+    left, room = board.extents.left, _room(board)
     more = len(board.fonts.wrap(detail.title, board.mm(TITLE_SIZE), room, True)) - 1
     over = COURSE_SIZE + UNDER_TITLE + more * TITLE_SIZE * LINE_PITCH
     board.paragraph(Role.TEXT, (left, board.mm(over)), detail.title, room, TITLE_SIZE, bold=True)
@@ -88,6 +109,7 @@ def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> 
         y = board.paragraph(Role.TEXT, (left, y), note, room, NOTE_SIZE)
     for warning in _warnings(detail):
         y = board.paragraph(Role.TEXT, (left, y), warning, room, NOTE_SIZE, bold=True)
+    return y
 
 
 def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:

@@ -10,7 +10,7 @@ from elevgen.core.geometry import Rect, at_most
 from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID
 from elevgen.drawing.corner_details import Detail, Details
-from elevgen.drawing.corner_view import COMMON, SCALES, corner_view
+from elevgen.drawing.corner_view import SCALES, common_note, corner_view
 from elevgen.drawing.corners import corners_of
 from elevgen.drawing.facts import LeafFacts, drawing_figures
 from elevgen.drawing.font import LINE_PITCH, Fonts
@@ -158,17 +158,13 @@ def joint_table(design: Design) -> Table:
 
 def corner_views(design: Design, details: Details, fonts: Fonts) -> tuple[View, ...]:
     """Every different corner, at the largest scale at which it fits the sheet."""
-    room, _ = _room(paper_of(design), block_height(Board(fonts), (AID,)), fonts, _common(design))
+    room, _ = _room(paper_of(design), block_height(Board(fonts), (AID,)), fonts, common_note(design))
     return tuple(_fitted(design, detail, fonts, room) for detail in details.drawn)
-
-
-def _common(design: Design) -> str:
-    return f"{COMMON} {drawing_figures(design).note}"
 
 
 def corner_sheets(design: Design, views: Sequence[View], fonts: Fonts) -> tuple[Sheet, ...]:
     """The corners in rows, on as many sheets as they take. What is to be said of all of them is said once on each."""
-    paper, common = paper_of(design), _common(design)
+    paper, common = paper_of(design), common_note(design)
     pages = list(_packed(views, *_room(paper, block_height(Board(fonts), (AID,)), fonts, common)))
     points = {corner.id: (corner.name, corner.point) for corner in corners_of(design.building)}
     sheets = []
@@ -207,10 +203,16 @@ def _room(paper: Paper, block: float, fonts: Fonts, common: str) -> tuple[Rect, 
 def _fitted(design: Design, detail: Detail, fonts: Fonts, room: Rect) -> View:
     view = corner_view(design, detail, fonts, SCALES[0])
     for scale in SCALES[1:]:
-        if view.extents.width / view.scale <= room.width and view.extents.height / view.scale <= room.height:
+        shown = _shown(view)
+        if shown.width / view.scale <= room.width and shown.height / view.scale <= room.height:
             break
         view = corner_view(design, detail, fonts, scale)
     return view
+
+
+def _shown(view: View) -> Rect:
+    """What a sheet shows of a corner: not what it says itself, once for all."""
+    return view.shown or view.extents
 
 
 def _packed(views: Sequence[View], room: Rect, beside: Rect) -> Iterator[tuple[Window, ...]]:
@@ -221,7 +223,8 @@ def _packed(views: Sequence[View], room: Rect, beside: Rect) -> Iterator[tuple[W
     page: list[Window] = []
     x, top, lowest = room.left, room.top, room.top
     for view in views:
-        width, height = view.extents.width / view.scale, view.extents.height / view.scale
+        shown = _shown(view)
+        width, height = shown.width / view.scale, shown.height / view.scale
 
         def holds(left: float, high: float, width: float = width, height: float = height) -> bool:
             return any(left + width <= r.right and high - height >= r.bottom for r in (room, beside))
@@ -232,7 +235,7 @@ def _packed(views: Sequence[View], room: Rect, beside: Rect) -> Iterator[tuple[W
             yield tuple(page)
             page, x, top, lowest = [], room.left, room.top, room.top
         paper = Rect(x, top - height, x + width, top)
-        page.append(Window(view.id, paper, (view.extents.left, view.extents.bottom), view.scale))
+        page.append(Window(view.id, paper, (shown.left, shown.bottom), view.scale))
         x, lowest = x + width + GAP, min(lowest, top - height)
     if page:
         yield tuple(page)

@@ -58,7 +58,7 @@ def _title(facts: LeafFacts) -> str:
 
 
 def _beds(facts: LeafFacts, levels: list[float]) -> str:
-    """The courses under beds at these levels; those in no bed of this leaf by the courses of the other one, else by themselves."""
+    """The courses under beds at these levels; those in no bed of this leaf by the other one's courses, else by themselves."""
     said: list[str] = []
     left = levels
     for whose, coursing in (("", facts.coursing), *((f"{side} leaf ", coursing) for side, coursing in facts.across)):

@@ -242,5 +242,5 @@ def _name_places(board: Board, within: Rect, places: Sequence[tuple[str, Point]]
         sides: tuple[tuple[Align, float], ...] = (("left", off), ("right", -off))
         spots = [Spot((x + dx, y + dy), align) for dy in (0.0, off, -off, 1.8 * off, -1.8 * off) for align, dx in sides]
         spots += [Spot((x, y + off), "centre", "base"), Spot((x, y - off), "centre", "top")]
-        labels.append(Label(name, Role.TEXT, tuple(spots), (x, y), 0, LABEL_SIZE, leader=False))
+        labels.append(Label(name, Role.TEXT, tuple(spots), (x, y), 0, LABEL_SIZE))
     place_labels(board, labels, within, Room(15.0))
