@@ -104,7 +104,7 @@ def _lintel_label(board: Board, facts: LeafFacts, lintel: Lintel) -> Label:
     spots += tuple(Spot((x, lift), valign="base") for lift in lifts for x in (middle, middle - quarter, middle + quarter))
     spots += (Spot((span.end + board.mm(1.0), y), "left"), Spot((span.start - board.mm(1.0), y), "right"))
     words, _ = _lintel_words(board, facts, lintel)
-    return Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
+    return Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id, short=facts.short(lintel.id))
 
 
 def lintel_ends(board: Board, facts: LeafFacts) -> Iterator[Label]:

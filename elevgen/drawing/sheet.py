@@ -135,7 +135,8 @@ def _larger_paper(design: Design, facts: LeafFacts, scale: int, block: float) ->
     if scale <= SMALLEST_WHOLE or design.spec.sheet.scale == scale:
         return
     high = _guessed_height(facts, SMALLEST_WHOLE)
-    papers = (n for n, size in PAPERS.items() if any(high <= room.height for room in _rooms(Paper(*size).space, block)))
+    own = PAPERS[design.spec.sheet.size]
+    papers = (n for n, size in PAPERS.items() if size > own and any(high <= r.height for r in _rooms(Paper(*size).space, block)))
     larger = next((f"; {name} takes 1:{SMALLEST_WHOLE}" for name in papers), "")
     yield f"Too high to be drawn larger on {design.spec.sheet.size}{larger}. Take positions and sizes from the tables."
 

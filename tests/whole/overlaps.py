@@ -174,9 +174,10 @@ def _lines(primitive: Primitive, scale: float) -> Iterator[tuple[Role, Point, Po
             for part in dimension_parts(primitive, scale):
                 if isinstance(part, Line):
                     yield part.role, part.a, part.b
-        case Symbol():
-            for outline in symbol_parts(primitive, scale):
-                yield from _lines(outline, scale)
+        case Symbol(role, name, at, size, rotation):
+            for points, closed in symbol_parts(name, at, size * scale, rotation):
+                for a, b in pairwise((*points, points[0]) if closed else points):
+                    yield role, a, b
 
 
 def _clipped(a: Point, b: Point, box: Rect | None) -> Iterator[tuple[Point, Point]]:
