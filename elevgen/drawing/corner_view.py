@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from shapely import Polygon, box
 
 from elevgen.core.geometry import Rect
+from elevgen.coursing.cutpieces import tenths
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, inset, text_box
 from elevgen.drawing.cautions import AID
 from elevgen.drawing.corner_details import Detail, clashes
@@ -22,16 +23,21 @@ from elevgen.drawing.corner_marks import (
 from elevgen.drawing.corners import Laid, pieces_of, turned
 from elevgen.drawing.course_plan import PlanPiece
 from elevgen.drawing.facts import drawing_figures
-from elevgen.drawing.font import DESCENT, Fonts
+from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
 from elevgen.drawing.labels import Label, place_labels
 from elevgen.drawing.scene import Fill, Role, Text, View
 from elevgen.result import Design
 
 SCALES = (20, 50)
 """The scale of corners, and the one for those that do not fit their paper at it."""
-TITLE_SIZE, NOTE_SIZE = 3.5, 2.0
-APART = 12.0
-"""Between the two drawings, paper mm."""
+TITLE_SIZE, COURSE_SIZE, NOTE_SIZE = 3.5, 2.5, 2.0
+APART, UNDER_TITLE = 8.0, 4.2
+"""Between the two drawings, and from what course each is to the title over it, paper mm."""
+COMMON = (
+    "Seen from above. Figures run from each leaf's own corner, on its face (at a tee from the wall met), to the middle of"
+    " vertical joints; lengths of cut pieces stand on them."
+)
+"""What is said of every corner: by its own file, and once on a sheet of several."""
 
 
 def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALES[0]) -> View:
@@ -54,14 +60,15 @@ def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALE
         board.add(*own.primitives)
         board.reach(own.extents)
         tops.append((left, courses_said(laid)))
-        left += max(reach.width, board.fonts.width(courses_said(laid), board.mm(2.5), bold=True)) + board.mm(APART)
+        left += max(reach.width, board.fonts.width(courses_said(laid), board.mm(COURSE_SIZE), bold=True)) + board.mm(APART)
         lowest = min(lowest, own.extents.bottom)
     for x, words in tops:
-        board.text(Role.TEXT, (x, board.mm(2.5)), words, 2.5, bold=True)
-    _draw_words(board, design, detail, lowest)
-    return View(
-        corner.id, detail.title, tuple(board.primitives), inset(board.extents, -board.mm(0.5)), scale, (0.0, 0.0), corner.id
-    )
+        board.text(Role.TEXT, (x, board.mm(COURSE_SIZE)), words, COURSE_SIZE, bold=True)
+    y = _draw_words(board, design, detail, lowest)
+    shown = inset(board.extents, -board.mm(0.5))
+    _draw_common(board, design, y - board.mm(1.2))
+    extents = inset(board.extents, -board.mm(0.5))
+    return View(corner.id, detail.title, tuple(board.primitives), extents, scale, (0.0, 0.0), corner.id, shown=shown)
 
 
 def courses_said(laid: Laid) -> str:
@@ -72,17 +79,41 @@ def courses_said(laid: Laid) -> str:
     return "Courses: " + ", ".join(f"{row.leaf} {row.course}" for row in laid.courses)
 
 
-def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> None:
-    room = max(board.extents.width, board.mm(110))
-    y = lowest - board.mm(4.0 + TITLE_SIZE)
-    y = board.paragraph(Role.TEXT, (board.extents.left, y), detail.title, room, TITLE_SIZE, bold=True)
-    y += board.mm(1.5)
-    for note in (*_notes(design, detail, int(board.scale)), AID):
-        y = board.paragraph(Role.TEXT, (board.extents.left, y), note, room, NOTE_SIZE)
+def common_note(design: Design) -> str:
+    """How a corner is seen and figured, and in what its figures are."""
+    return f"{COMMON} {drawing_figures(design).note}"
+
+
+def _draw_common(board: Board, design: Design, y: float) -> None:
+    """What a sheet says once, under what sheets show."""
+    for note in (common_note(design), AID):
+        y = board.paragraph(Role.TEXT, (board.extents.left, y), note, _room(board), NOTE_SIZE)
+
+
+def _room(board: Board) -> float:
+    """How wide words may be."""
+    return max(board.extents.width, board.mm(110))
+
+
+def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> float:
+    """The title over the two drawings, its last line as near to them as one alone would be; the notes under them.
+
+    Returns the level of the next free base line.
+    """
+    left, room = board.extents.left, _room(board)
+    more = len(board.fonts.wrap(detail.title, board.mm(TITLE_SIZE), room, True)) - 1
+    over = COURSE_SIZE + UNDER_TITLE + more * TITLE_SIZE * LINE_PITCH
+    board.paragraph(Role.TEXT, (left, board.mm(over)), detail.title, room, TITLE_SIZE, bold=True)
+    y = lowest - board.mm(2.0 + NOTE_SIZE)
+    for note in _notes(design, detail, int(board.scale)):
+        y = board.paragraph(Role.TEXT, (left, y), note, room, NOTE_SIZE)
+    for warning in _warnings(detail):
+        y = board.paragraph(Role.TEXT, (left, y), warning, room, NOTE_SIZE, bold=True)
+    return y
 
 
 def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
-    """What has to be said of a corner."""
+    """What has to be said of a corner and not of every one."""
     written = drawing_figures(design)
     units = {unit.name: unit for unit in design.building.units}
     by_side: dict[str, list[str]] = {}
@@ -94,9 +125,7 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
     for leaf, names in by_side.items():
         said = ", ".join(f"{n} {written.length(units[n].length)} x {written.length(units[n].width)}" for n in names)
         alike.setdefault(said, []).append(leaf)
-    yield f"1:{scale}, seen from above. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
-    start = "each leaf's own corner, on its face," if detail.corner.kind == "corner" else "the faces where the two walls meet"
-    yield (f"Figures run from {start} to the middle of vertical joints; lengths of cut pieces stand on them. {written.note}")
+    yield f"1:{scale}. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
     if standing := [arm.wall.id for arm in detail.corner.arms if arm.wall.existing]:
         yield f"{' and '.join(standing)} {'stand' if len(standing) > 1 else 'stands'} already."
     if detail.corner.kind == "tee":
@@ -109,6 +138,10 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
             yield "Re-entrant: what a unit does not reach behind the corner is closed with a piece cut to fit, not counted here."
         if any(leaf.build == "one_brick" for leaf in design.building.leaves if leaf.id in by_side):
             yield "One brick thick: what stands behind the corner has to be cut to fit; it is not in the numbers of pieces."
+
+
+def _warnings(detail: Detail) -> Iterator[str]:
+    """What must not be overlooked."""
     if found := [pair for laid in (detail.first, detail.second) for pair in clashes(laid)]:
         yield f"CHECK BEFORE LAYING: units of {' and '.join(found[0])} lie in one place here. Settle this corner on site."
 
@@ -153,7 +186,7 @@ def _draw_piece(sheet: CornerSheet, piece: PlanPiece, outline: Polygon) -> None:
 def _write_length(sheet: CornerSheet, piece: PlanPiece, outline: Polygon) -> Label | None:
     """The length of a cut piece, on it where it fits, lying or upright; else to be placed beside it."""
     board = sheet.board
-    words = sheet.figures.length(piece.length)
+    words = sheet.figures.length(tenths(piece.length))
     x, y = outline.centroid.x, outline.centroid.y
     for size, rotation in ((LABEL_SIZE, 0.0), (LABEL_SIZE, 90.0), (SMALLEST_TEXT, 0.0), (SMALLEST_TEXT, 90.0)):
         down = board.mm(size * (1 - DESCENT) / 2)

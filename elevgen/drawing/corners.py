@@ -13,7 +13,7 @@ from elevgen.core.geometry import Point, Span, cross, direction, distance, dot
 from elevgen.drawing.course_plan import CoursePlan, Courses, PlanPiece, Side, on_plan
 from elevgen.joints.model import JointPlan, MovementJoint
 
-REACH, TEE_REACH = 900.0, 650.0
+REACH, TEE_REACH = 700.0, 650.0
 """How far from a corner, and from the middle of a tee, masonry is drawn, mm."""
 ONE_PLACE = 1500.0
 """Meetings of the leaves of two walls nearer to one another than this (mm) are one corner."""

@@ -62,17 +62,22 @@ def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
             continue
         inside.append(cut)
         soft.take(text_box(best, board.fonts, board.scale))
-    labels = [_stack_label(board, facts, stack) for stack in stacks(small) if len(stack) >= LEAST_STACK]
+    labels = [_stack_label(board, facts, stack, ()) for stack in stacks(small) if len(stack) >= LEAST_STACK]
     labels += [_height_label(board, facts, placement) for placement in _longest_split(facts)]
     return CutMarks(tuple(inside), tuple(labels))
 
 
-def write_inside(board: Board, facts: LeafFacts, marks: CutMarks) -> None:
-    """Write the marks whose pieces no label has covered."""
+def write_inside(board: Board, facts: LeafFacts, marks: CutMarks) -> tuple[Label, ...]:
+    """Write the marks whose pieces nothing has covered. Returns labels for stacks of which no piece has its length in it."""
+    written: set[CutOnFace] = set()
     for cut in marks.inside:
         text = free(board, _marks(board, facts, cut))
         if text is not None:
             write(board, text)
+            written.add(cut)
+    bare = [stack for stack in stacks(list(marks.inside)) if len(stack) >= LEAST_STACK and not written.intersection(stack)]
+    labels = (_stack_label(board, facts, stack, [cut.box for cut in marks.inside if cut not in stack]) for stack in bare)
+    return tuple(label._replace(leader=True) for label in labels)
 
 
 def _marks(board: Board, facts: LeafFacts, cut: CutOnFace) -> Iterator[Text]:
@@ -100,8 +105,8 @@ def _parted(cuts: Sequence[CutOnFace], apart: Callable[[CutOnFace, CutOnFace], b
     return [tuple(cuts[a:b]) for a, b in pairwise((0, *ends, len(cuts)))]
 
 
-def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -> Label:
-    """Upright on the stack, or just beside it."""
+def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...], others: Sequence[Rect]) -> Label:
+    """Upright on the stack, or just beside it, on none of the other cuts."""
     box = stack[0].box
     levels = Span(box.bottom, stack[-1].box.top)
     aside = board.mm(SMALLEST_TEXT)
@@ -111,6 +116,7 @@ def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...]) -
         for share in (0.5, 0.25, 0.75)
         for x in beside
         if _masonry(facts, Span(x - aside, x + aside), levels)
+        and not any(box.along.overlaps(Span(x - aside / 2, x + aside / 2)) and box.levels.overlaps(levels) for box in others)
     )
     words = facts.figures.length(stack[0].length)
     target = (box.along.middle, levels.middle)

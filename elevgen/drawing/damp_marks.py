@@ -86,16 +86,20 @@ def _ground(board: Board, facts: LeafFacts) -> list[Label]:
         for a, b in pairwise(points)
         for side, valign in sides
     )
+    targets = tuple(
+        (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share) for a, b in pairwise(points) for share in (0.1, 0.5, 0.9)
+    )
     return [
         Label(
             f"ground {facts.figures.level(points[0][1])}",
             Role.MARK,
             spots,
-            points[0],
+            targets[0],
             4,
             LABEL_SIZE,
             source=facts.wall.id,
             leader=False,
+            targets=targets[1:],
         )
     ]
 

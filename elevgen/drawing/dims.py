@@ -19,7 +19,7 @@ RUNNING_GAP = 3.4
 """Least distance between running figures, paper mm."""
 RUNNING_TOP, RUNNING_TEXT, FIRST_LINE, LINE_PITCH = 1.5, 5.5, 22.5, 8.0
 """Below the wall: where the running ticks start, where their figures start, the first dimension line, the next ones; paper mm."""
-HEIGHTS_AT = 4.0
+HEIGHTS_AT = 5.4
 """How far beyond the gauge rod the string of heights stands, paper mm."""
 NAME_SIZE, NAME_PITCH, NAME_ROOM = 1.8, 2.7, 13.0
 """Names of dimension strings: text, from line to line, and how wide they may be; paper mm."""

@@ -121,7 +121,7 @@ def _draw_face(board: Board, facts: LeafFacts) -> tuple[LeftOut, ...]:
     placing.place_all(lintel_ends(board, facts))
     placing.place_all(marks.labels)
     _keep_off_fine_lines(board, facts)
-    write_inside(board, facts, marks)
+    placing.place_all(write_inside(board, facts, marks))
     return left_out
 
 

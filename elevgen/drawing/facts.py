@@ -102,6 +102,8 @@ class LeafFacts(NamedTuple):
     patterns: Mapping[str, Pattern] = MappingProxyType({})
     cut_pieces: tuple[CutPiece, ...] = ()
     slope_cuts: tuple[SlopeCut, ...] = ()
+    across: tuple[tuple[str, LeafCoursing], ...] = ()
+    """The other leaves of its wall, by the side they are on."""
 
     @property
     def title(self) -> str:
@@ -146,6 +148,9 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = drawing_figures(design)
     walls = {w.id: w for w in design.building.walls}
+    in_wall: defaultdict[str, list[Leaf]] = defaultdict(list)
+    for leaf in design.building.leaves:
+        in_wall[leaf.wall].append(leaf)
     facts = []
     for leaf in design.building.leaves:
         wall = walls[leaf.wall]
@@ -175,6 +180,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 patterns=patterns,
                 cut_pieces=tuple(piece for piece in design.coursing.cutting.pieces if piece.leaf == leaf.id),
                 slope_cuts=tuple(slope for slope in design.coursing.cutting.slopes if slope.leaf == leaf.id),
+                across=tuple((other.side, coursing[other.id]) for other in in_wall[wall.id] if other.id != leaf.id),
             )
         )
     return tuple(facts)

@@ -7,7 +7,6 @@ crosses no text. What has no room even so is given back: the caller numbers it (
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from functools import cache
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Point, Rect
@@ -20,6 +19,8 @@ _MARGIN = 0.4
 """Clear space round a label, paper mm."""
 _EDGE = 0.6
 """How far past the edge of where labels may stand a leader may begin, paper mm."""
+_FAR = 8.0
+"""Farther off than this (paper mm) a label is set rather over what is better left uncovered, where that halves the way."""
 _SHORTEST = 1.2
 """A leader shorter than this points at nothing, paper mm."""
 
@@ -36,7 +37,8 @@ class Spot(NamedTuple):
 class Label(NamedTuple):
     """A text and where it would like to stand. Priority 0 chooses first.
 
-    `target` is what a leader would point at, `targets` what it may point at as well.
+    `target` is what a leader would point at, `targets` what it may point at as well. `short` is what may be said in its place
+    where there is no room for the whole, a table telling the rest.
     """
 
     text: str
@@ -49,6 +51,7 @@ class Label(NamedTuple):
     source: str = ""
     leader: bool = True
     targets: tuple[Point, ...] = ()
+    short: str = ""
 
 
 def place_labels(
@@ -89,32 +92,39 @@ class Placing:
                 if _fits(self.board, _text(label, spot), self.within, rooms):
                     _set(self.board, _text(label, spot))
                     return True
-        return label.leader and self._with_leader(label)
+        if label.leader and self._with_leader(label, (*self.barriers, *self.walls)):
+            return True
+        if label.short:
+            return self.place(label._replace(text=label.short, short=""))
+        return label.leader and bool(self.barriers) and self._with_leader(label, self.walls)
 
-    def _with_leader(self, label: Label) -> bool:
-        """Where there is room nearby, the leader through no text, if it can be across no barrier."""
+    def _with_leader(self, label: Label, barriers: tuple[Rect, ...]) -> bool:
+        """Where there is room nearby, the leader through no text and across no barrier."""
         board = self.board
         tall, pad = board.mm(label.height), board.mm(_MARGIN)
         wide = board.fonts.width(label.text, tall, label.bold) + 2 * pad
         high = tall * (1 + DESCENT) + 2 * pad
         targets = [t for t in dict.fromkeys((label.target, *label.targets)) if self._may_lead_to(t)]
-        spaces = self._free_spaces()
-
-        @cache
-        def places(n: int) -> list[tuple[float, int, Rect]]:
-            return sorted(spaces[n].near(targets, wide, high))
-
-        for barriers in dict.fromkeys(((*self.barriers, *self.walls), self.walls)):
-            for space in range(len(spaces)):
-                for away, n, box in places(space):
-                    target, end = targets[n], _attached(targets[n], box)
-                    if away > 0 and self._leads(target, end, barriers):
-                        board.add(Line(Role.MARK, target, end, label.source))
-                        board.keep_off(target, end)
-                        at = (box.left + pad, box.bottom + pad + tall * DESCENT)
-                        _set(board, _text(label, Spot(at, "left", "base")))
-                        return True
-        return False
+        best: tuple[float, int, Rect] | None = None
+        for space in self._free_spaces():
+            if best and best[0] <= board.mm(_FAR):
+                break
+            leading = (
+                (away, n, box)
+                for away, n, box in sorted(space.near(targets, wide, high))
+                if away > 0 and self._leads(targets[n], _attached(targets[n], box), barriers)
+            )
+            nearest = next(leading, None)
+            if nearest and (best is None or nearest[0] < best[0] / 2):
+                best = nearest
+        if best is None:
+            return False
+        _, n, box = best
+        target, end = targets[n], _attached(targets[n], box)
+        board.add(Line(Role.MARK, target, end, label.source))
+        board.keep_off(target, end)
+        _set(board, _text(label, Spot((box.left + pad, box.bottom + pad + tall * DESCENT), "left", "base")))
+        return True
 
     def _leads(self, target: Point, end: Point, barriers: tuple[Rect, ...]) -> bool:
         """True for a leader that is long enough to be seen, across no barrier and through no text."""

@@ -23,7 +23,7 @@ def number_left_out(placing: Placing, labels: Sequence[Label]) -> tuple[LeftOut,
         if not label.leader and placing.place(anywhere):
             continue
         number = f"({count + 1})"
-        placed = placing.place(anywhere._replace(text=number, height=SMALLEST_TEXT, bold=True))
+        placed = placing.place(anywhere._replace(text=number, height=SMALLEST_TEXT, bold=True, short=""))
         count += placed
         found.append(LeftOut(number if placed else NO_NUMBER, label.text, *label.target, label.source))
     return tuple(found)

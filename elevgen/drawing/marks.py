@@ -10,6 +10,7 @@ from elevgen.core.geometry import TOLERANCE, Rect, Span
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, ReinforcedBeds
 from elevgen.drawing.flags import FLAG_SIZE, joint_flags
+from elevgen.drawing.font import DESCENT
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.scene import Align, Role, Symbol
 from elevgen.drawing.schedule_lintels import bearing
@@ -18,6 +19,8 @@ from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, TieKind
 
 TIE_SIZE = 1.6
 LABEL_SIZE = 2.0
+OVER_LINE = 1.3
+"""From a line to the base of a label over it: what hangs below the letters is kept clear too, paper mm."""
 TIE_WORDS: dict[TieKind, str] = {
     "field": "wall tie",
     "reveal": "wall tie beside an opening",
@@ -101,7 +104,7 @@ def _lintel_label(board: Board, facts: LeafFacts, lintel: Lintel) -> Label:
     spots += tuple(Spot((x, lift), valign="base") for lift in lifts for x in (middle, middle - quarter, middle + quarter))
     spots += (Spot((span.end + board.mm(1.0), y), "left"), Spot((span.start - board.mm(1.0), y), "right"))
     words, _ = _lintel_words(board, facts, lintel)
-    return Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id)
+    return Label(words, Role.LINTEL, spots, (middle, y), 0, LABEL_SIZE, True, lintel.id, short=facts.short(lintel.id))
 
 
 def lintel_ends(board: Board, facts: LeafFacts) -> Iterator[Label]:
@@ -152,7 +155,7 @@ def _reinforcement_title(facts: LeafFacts, bed: BedReinforcement) -> str:
 
 def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, lines: list[float]) -> Label:
     """Beside, over or under the lines of a series; between two of them where they are far enough apart."""
-    clear = board.mm(1.0)
+    clear, lift = board.mm(1.0), board.mm(LABEL_SIZE * DESCENT / 2)
     span, middle = beds.span, (lines[0] + lines[-1]) / 2
     wide = board.fonts.width("m" * 8, board.mm(LABEL_SIZE))
     spots = [Spot((span.end + clear, middle), "left"), Spot((span.start - clear, middle), "right")]
@@ -163,14 +166,16 @@ def _reinforcement_label(board: Board, facts: LeafFacts, beds: ReinforcedBeds, l
         (span.start + wide, "left"),
     )
     for x, align in along:
-        spots += [Spot((x, lines[-1] + clear), align, "base"), Spot((x, lines[0] - clear), align, "top")]
-        spots += [Spot((x, (a + b) / 2), align, "middle") for a, b in pairwise(lines)]
+        spots += [Spot((x, lines[-1] + board.mm(OVER_LINE)), align, "base"), Spot((x, lines[0] - clear), align, "top")]
+        spots += [Spot((x, (a + b) / 2 + lift), align, "middle") for a, b in pairwise(lines)]
     beds_are = "bed" if len(beds.lengths) == 1 else "beds"
     reach = f"{facts.figures.length(span.start, 0)} to {facts.figures.length(span.end, 0)}"
     corners = f", returns into {' and '.join(beds.round_corners)}" if beds.round_corners else ""
-    text = f"{beds_are} {beds.courses}: {reach}{corners}"
+    short = f"{beds_are} {beds.courses}"
+    text = f"{short}: {reach}{corners}"
     others = tuple((span.start + span.length * share, middle) for share in (0.5, 0.0, 0.9, 0.7, 0.2))
-    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), (span.end, middle), 2, LABEL_SIZE, source=beds.id, targets=others)
+    target = (span.end, middle)
+    return Label(text, Role.BED_REINFORCEMENT, tuple(spots), target, 2, LABEL_SIZE, source=beds.id, targets=others, short=short)
 
 
 def draw_ties(board: Board, facts: LeafFacts, soft: Room) -> None:
@@ -191,7 +196,7 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         title = f"damp-proof course {course.id}, {where}{facts.figures.level(y)}"
         board.line(Role.DPC, (span.start, y), (span.end, y), course.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.5), span.end, y + board.mm(0.5)))
-        over, under, in_from = y + board.mm(1.2), y - board.mm(1.2), board.mm(2)
+        over, under, in_from = y + board.mm(OVER_LINE + 0.2), y - board.mm(0.95), board.mm(2)
         spots = (
             Spot((span.end - in_from, over), "right", "base"),
             Spot((span.start + in_from, over), "left", "base"),
@@ -199,9 +204,10 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             Spot((span.start + in_from, under), "left", "top"),
             Spot((span.middle, over), "centre", "base"),
         )
-        others = ((span.middle, y), (span.start, y))
+        others = tuple((span.start + span.length * share, y) for share in (0.5, 0.25, 0.1, 0.75))
         words = f"dpc {facts.figures.level(y)}"
-        labels.append(Label(words, Role.DPC, spots, (span.end, y), 3, LABEL_SIZE, source=course.id, targets=others))
+        target = (span.start + span.length * 0.9, y)
+        labels.append(Label(words, Role.DPC, spots, target, 3, LABEL_SIZE, source=course.id, targets=others))
     for one, two in pairwise(sorted(facts.damp_courses, key=lambda course: (course.place, course.span))):
         if one.place == two.place and abs(one.span.end - two.span.start) <= TOLERANCE and one.level != two.level:
             board.line(
@@ -236,7 +242,9 @@ def draw_features(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             for side in (1, -1)
         )
         middle = (feature.at, (base + top) / 2)
-        labels.append(Label(feature.kind, Role.MARK, spots, middle, 3, LABEL_SIZE, source=facts.wall.id, leader=False))
+        words = f"{feature.kind} at {facts.figures.length(feature.at)}"
+        label = Label(words, Role.MARK, spots, middle, 3, LABEL_SIZE, source=facts.wall.id, leader=False, short=feature.kind)
+        labels.append(label)
     return tuple(labels)
 
 

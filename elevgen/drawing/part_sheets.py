@@ -17,6 +17,8 @@ from elevgen.drawing.font import DESCENT, Fonts
 from elevgen.drawing.match_lines import parts
 from elevgen.drawing.scene import Dimension, Line, Polyline, Primitive, Role, Symbol, Text, View, Window
 
+OFF_FRAME = 2.0
+"""Clear of the frame at both sides of a part, paper mm."""
 MATCH_ROOM = 4.6
 """Between a match line and the rod: the words along it, paper mm."""
 _LONG, _SHORT, _GAP = 9.0, 1.2, 1.6
@@ -63,7 +65,7 @@ def sides(facts: LeafFacts, fonts: Fonts, scale: int) -> Sides:
 def longest_part(facts: LeafFacts, fonts: Fonts, scale: int, width: float) -> float:
     """How much of the wall goes on a stretch of paper of this width, model mm."""
     beside = sides(facts, fonts, scale)
-    return (width - beside.left - beside.right) * scale
+    return (width - beside.left - beside.right - 2 * OFF_FRAME) * scale
 
 
 def title_height(title: str, facts: LeafFacts, fonts: Fonts, width: float, view: View) -> float:

@@ -29,7 +29,7 @@ Axis = Literal["x", "y"]
 
 
 def draw_overall(board: Board, figures: Figures, bodies: Sequence[tuple[Point, ...]], bounds: Rect) -> bool:
-    """Under the plan and to its left: the string of its outer faces where they step, then the whole.
+    """Under the plan and to its left: the string of its outer faces where they step, or of what stands apart, then the whole.
 
     Only from face to face: between the points of a building askew to the sheet nothing is measured. False: nothing is.
     """
@@ -44,7 +44,10 @@ def draw_overall(board: Board, figures: Figures, bodies: Sequence[tuple[Point, .
             continue
         drawn = True
         at = edge - board.mm(FIRST)
-        for string in dict.fromkeys((_stepped(board, figures, faces, (start, end)), (start, end))):
+        steps = (faces, ends_of_parts(bodies, 0 if axis == "x" else 1))
+        strings = (_stepped(board, figures, places, (start, end)) for places in steps)
+        stepped = next((string for string in strings if len(string) > 2), (start, end))
+        for string in dict.fromkeys((stepped, (start, end))):
             for a, b in pairwise(string):
                 if not _holds(board, figures.length(b - a), b - a):
                     _draw_beside(board, axis, at, Span(a, b), figures.length(b - a))
@@ -87,14 +90,23 @@ def _draw_beside(board: Board, axis: Axis, line_at: float, span: Span, figure: s
 
 def outer_faces(bodies: Sequence[tuple[Point, ...]], axis: int) -> list[float]:
     """The places along x (0) or y (1) of the outside faces square to it, courts not looked into."""
-    joined = unary_union([Polygon(body).buffer(0.5, join_style="mitre") for body in bodies]).buffer(-0.5, join_style="mitre")
-    filled = unary_union([Polygon(part.exterior) for part in _polygons(joined)])
     return [
         round(a[axis], 3)
-        for part in _polygons(filled)
+        for part in _parts(bodies)
         for a, b in pairwise(part.exterior.coords)
         if abs(a[axis] - b[axis]) < 0.01 and abs(a[1 - axis] - b[1 - axis]) > LEAST_FACE
     ]
+
+
+def ends_of_parts(bodies: Sequence[tuple[Point, ...]], axis: int) -> list[float]:
+    """Where along x (0) or y (1) each part that stands apart from the others begins and ends."""
+    return sorted(round(at, 3) for part in _parts(bodies) for at in (part.bounds[axis], part.bounds[axis + 2]))
+
+
+def _parts(bodies: Sequence[tuple[Point, ...]]) -> list[Polygon]:
+    """What the bodies fill together, part by part, courts filled in."""
+    joined = unary_union([Polygon(body).buffer(0.5, join_style="mitre") for body in bodies]).buffer(-0.5, join_style="mitre")
+    return _polygons(unary_union([Polygon(part.exterior) for part in _polygons(joined)]))
 
 
 def _polygons(shape: BaseGeometry) -> list[Polygon]:

@@ -5,26 +5,30 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from elevgen.building.model import Run
 from elevgen.core.geometry import Rect, at_most
 from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID
 from elevgen.drawing.corner_details import Detail, Details
-from elevgen.drawing.corner_view import SCALES, corner_view
+from elevgen.drawing.corner_view import SCALES, common_note, corner_view
+from elevgen.drawing.corners import corners_of
 from elevgen.drawing.facts import LeafFacts, drawing_figures
-from elevgen.drawing.font import Fonts
-from elevgen.drawing.plan_runs import Developed, place_words, unbroken
+from elevgen.drawing.font import LINE_PITCH, Fonts
+from elevgen.drawing.plan_runs import Developed, Unbroken, place_words, unbroken
 from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.sheet import FRAME_CLEAR, UNDER_VIEW, Paper, paper_of, view_sheets
 from elevgen.drawing.tables import Column, Row, Table
-from elevgen.drawing.title_block import TitleFields, block_height, draw_title_block
+from elevgen.drawing.title_block import WIDTH, TitleFields, block_height, draw_title_block
 from elevgen.drawing.title_fields import own_title
 from elevgen.result import Design
 
 CORNERS = "corners"
 MANY = 16
 """More walls than these are not named one by one in the table of runs."""
-GAP = 6.0
+GAP = 4.5
 """Between drawings of corners on a sheet, paper mm."""
+NOTE_SIZE, NOTE_IN = 2.0, 2.0
+"""What is said of all corners, in the sheet's lower left: its text, and how far it stands in from the frame; paper mm."""
 
 
 class Drawn(NamedTuple):
@@ -60,9 +64,7 @@ def run_table(design: Design) -> Table:
     for run in design.runs:
         piece = longest[run.id]
         ends = [place_words(design, leaf, at, written.length(at)) for leaf, at in (piece.way.start, piece.way.end)]
-        over = piece.allowed is not None and not at_most(piece.way.length, piece.allowed)
-        limit = "OVER the usual limit" if over else "usual limit"
-        allowed = "" if piece.allowed is None else f"; {limit} {written.run(piece.allowed)}"
+        allowed = _against(design, run, piece)
         least = "" if piece.way.exact else "at least "
         where = "all round" if piece.way.closed else f"{ends[0]} to {ends[1]}"
         walls = list(dict.fromkeys(leaf.split("/")[0] for leaf in run.leaves))
@@ -80,6 +82,20 @@ def run_table(design: Design) -> Table:
         )
         rows.append(Row(cells, run.id))
     return Table("Runs of masonry tied together", columns, tuple(rows))
+
+
+def _against(design: Design, run: Run, piece: Unbroken) -> str:
+    """The limit the longest masonry without a joint is held against: the greatest where a check fails, else the usual one."""
+    written = drawing_figures(design)
+    failed = [
+        f for f in design.findings if f.code == "joint-spacing" and f.severity == "fail" and set(f.leaves) <= set(run.leaves)
+    ]
+    if limits := [f.limit for f in failed if f.limit is not None]:
+        return f"; FAILS, over the greatest {written.run(min(limits))}"
+    if piece.allowed is None:
+        return ""
+    over = not at_most(piece.way.length, piece.allowed)
+    return f"; {'OVER the usual limit' if over else 'usual limit'} {written.run(piece.allowed)}"
 
 
 def wall_table(design: Design, leaves: tuple[LeafFacts, ...], drawn: Mapping[str, Drawn]) -> Table:
@@ -142,54 +158,84 @@ def joint_table(design: Design) -> Table:
 
 def corner_views(design: Design, details: Details, fonts: Fonts) -> tuple[View, ...]:
     """Every different corner, at the largest scale at which it fits the sheet."""
-    room = _room(paper_of(design), block_height(Board(fonts), (AID,)))
+    room, _ = _room(paper_of(design), block_height(Board(fonts), (AID,)), fonts, common_note(design))
     return tuple(_fitted(design, detail, fonts, room) for detail in details.drawn)
 
 
 def corner_sheets(design: Design, views: Sequence[View], fonts: Fonts) -> tuple[Sheet, ...]:
-    """The corners in rows, on as many sheets as they take."""
-    paper = paper_of(design)
-    pages = list(_packed(views, _room(paper, block_height(Board(fonts), (AID,)))))
+    """The corners in rows, on as many sheets as they take. What is to be said of all of them is said once on each."""
+    paper, common = paper_of(design), common_note(design)
+    pages = list(_packed(views, *_room(paper, block_height(Board(fonts), (AID,)), fonts, common)))
+    points = {corner.id: (corner.name, corner.point) for corner in corners_of(design.building)}
     sheets = []
     for n, windows in enumerate(pages, start=1):
         board = Board(fonts, source=CORNERS)
         board.rectangle(Role.FRAME, paper.space)
         title = "First courses round the corners"
         fields = TitleFields(CORNERS, title, n, len(pages), max(w.scale for w in windows), "Setting-out details")
-        draw_title_block(board, (paper.space.right, paper.space.bottom), design, fields, (AID,), None)
+        places = tuple(points[window.view] for window in windows if window.view in points)
+        draw_title_block(board, (paper.space.right, paper.space.bottom), design, fields, (AID,), None, places)
+        y = paper.space.bottom + NOTE_IN + _note_height(paper, fonts, common) - NOTE_SIZE
+        board.paragraph(Role.TEXT, (paper.space.left + NOTE_IN, y), common, _note_width(paper), NOTE_SIZE)
         name, said = (CORNERS, title) if n == 1 else (f"{CORNERS}-{n}", f"{title}, sheet {n}")
         drawn = (tuple(board.primitives), *own_title(design, paper.space, fields))
         sheets.append(Sheet(name, said, paper.width, paper.height, windows, *drawn))
     return tuple(sheets)
 
 
-def _room(paper: Paper, block: float) -> Rect:
+def _note_width(paper: Paper) -> float:
+    return max(paper.space.width - WIDTH - 2 * NOTE_IN, 40.0)
+
+
+def _note_height(paper: Paper, fonts: Fonts, common: str) -> float:
+    return len(fonts.wrap(common, NOTE_SIZE, _note_width(paper))) * NOTE_SIZE * LINE_PITCH
+
+
+def _room(paper: Paper, block: float, fonts: Fonts, common: str) -> tuple[Rect, Rect]:
+    """Where corners may stand: over the title block in the whole width, and under that beside it, over the note."""
     space = paper.space
-    return Rect(space.left + UNDER_VIEW, space.bottom + block + UNDER_VIEW, space.right - UNDER_VIEW, space.top - FRAME_CLEAR)
+    left, top = space.left + UNDER_VIEW, space.top - FRAME_CLEAR
+    over = Rect(left, space.bottom + block + UNDER_VIEW, space.right - UNDER_VIEW, top)
+    low = space.bottom + NOTE_IN + _note_height(paper, fonts, common) + UNDER_VIEW
+    return over, Rect(left, low, max(space.right - WIDTH - UNDER_VIEW, left), top)
 
 
 def _fitted(design: Design, detail: Detail, fonts: Fonts, room: Rect) -> View:
     view = corner_view(design, detail, fonts, SCALES[0])
     for scale in SCALES[1:]:
-        if view.extents.width / view.scale <= room.width and view.extents.height / view.scale <= room.height:
+        shown = _shown(view)
+        if shown.width / view.scale <= room.width and shown.height / view.scale <= room.height:
             break
         view = corner_view(design, detail, fonts, scale)
     return view
 
 
-def _packed(views: Sequence[View], room: Rect) -> Iterator[tuple[Window, ...]]:
-    """The windows of each sheet: views side by side in rows, in their order, each row as high as its highest."""
+def _shown(view: View) -> Rect:
+    """What a sheet shows of a corner: not what it says itself, once for all."""
+    return view.shown or view.extents
+
+
+def _packed(views: Sequence[View], room: Rect, beside: Rect) -> Iterator[tuple[Window, ...]]:
+    """The windows of each sheet: views side by side in rows, in their order, each row as high as its highest.
+
+    The last row may reach down beside the title block.
+    """
     page: list[Window] = []
     x, top, lowest = room.left, room.top, room.top
     for view in views:
-        width, height = view.extents.width / view.scale, view.extents.height / view.scale
-        if x > room.left and x + width > room.right:
+        shown = _shown(view)
+        width, height = shown.width / view.scale, shown.height / view.scale
+
+        def holds(left: float, high: float, width: float = width, height: float = height) -> bool:
+            return any(left + width <= r.right and high - height >= r.bottom for r in (room, beside))
+
+        if x > room.left and not holds(x, top):
             x, top = room.left, lowest - GAP
-        if page and top - height < room.bottom:
+        if page and not holds(x, top):
             yield tuple(page)
             page, x, top, lowest = [], room.left, room.top, room.top
         paper = Rect(x, top - height, x + width, top)
-        page.append(Window(view.id, paper, (view.extents.left, view.extents.bottom), view.scale))
+        page.append(Window(view.id, paper, (shown.left, shown.bottom), view.scale))
         x, lowest = x + width + GAP, min(lowest, top - height)
     if page:
         yield tuple(page)

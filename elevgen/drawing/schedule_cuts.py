@@ -9,7 +9,7 @@ from typing import NamedTuple
 from elevgen.coursing.cutpieces import tenths
 from elevgen.coursing.model import Laid
 from elevgen.drawing.facts import LeafFacts
-from elevgen.drawing.listing import numbers, places
+from elevgen.drawing.listing import counted, numbers, places
 from elevgen.drawing.tables import Column, Row, Table
 
 FEW = 2
@@ -112,4 +112,4 @@ def _places(facts: LeafFacts, courses: dict[int, list[float]]) -> str:
     ranked = sorted(together.items(), key=lambda item: (-len(item[0]) * len(item[1]), item[0]))
     said = [f"{numbers(on)}: {places(facts.figures, sorted(found))}" for on, found in ranked[:MOST_PLACES]]
     more = sum(len(on) * len(found) for on, found in ranked[MOST_PLACES:])
-    return "; ".join((*said, f"{more} more places") if more else said)
+    return "; ".join((*said, counted(more, "more place")) if more else said)

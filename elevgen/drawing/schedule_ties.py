@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from elevgen.core.geometry import TOLERANCE
+from elevgen.coursing.model import LeafCoursing
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import numbers, places
 from elevgen.drawing.tables import Column, Row, Table
@@ -29,7 +30,10 @@ def ties_on(facts: LeafFacts) -> tuple[Tie, ...]:
 
 
 def tie_table(facts: LeafFacts) -> Table:
-    """Rows of ties that stand at the same places together; each in the bed on top of the courses named."""
+    """Rows of ties that stand at the same places together; each in the bed on top of the courses named.
+
+    A tie in no bed of this leaf lies in one of the other: the course is told by that leaf's numbers.
+    """
     columns = (Column("ties", 17), Column("on course", 22), Column("at", 45), Column("no.", 8, "right"))
     rows = []
     ties = ties_on(facts)
@@ -55,17 +59,20 @@ def _title(facts: LeafFacts) -> str:
 
 
 def _beds(facts: LeafFacts, levels: list[float]) -> str:
-    """The courses under beds at these levels; a level that is in no bed of this leaf, by itself."""
-    courses = [(level, _course_under(facts, level)) for level in levels]
-    found = numbers(course for _, course in courses if course is not None)
-    apart = [facts.figures.level(level) for level, course in courses if course is None]
-    return ", ".join(filter(None, (found, *apart)))
+    """The courses under beds at these levels; those in no bed of this leaf by the other one's courses, else by themselves."""
+    said: list[str] = []
+    left = levels
+    for whose, coursing in (("", facts.coursing), *((f"{side} leaf ", coursing) for side, coursing in facts.across)):
+        courses = {level: course for level in left if (course := _course_under(coursing, level)) is not None}
+        said += [f"{whose}{numbers(courses.values())}"] if courses else []
+        left = [level for level in left if level not in courses]
+    return "; ".join((*said, *map(facts.figures.level, left)))
 
 
-def _course_under(facts: LeafFacts, level: float) -> int | None:
+def _course_under(coursing: LeafCoursing, level: float) -> int | None:
     """The course in whose bed above a level lies: from its top to the next one's units."""
-    above = {c.number - 1: c.level for c in facts.coursing.courses}
-    for course in facts.coursing.courses:
+    above = {c.number - 1: c.level for c in coursing.courses}
+    for course in coursing.courses:
         if course.top - TOLERANCE <= level <= above.get(course.number, course.top) + TOLERANCE:
             return course.number
     return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
@@ -135,7 +135,8 @@ def _larger_paper(design: Design, facts: LeafFacts, scale: int, block: float) ->
     if scale <= SMALLEST_WHOLE or design.spec.sheet.scale == scale:
         return
     high = _guessed_height(facts, SMALLEST_WHOLE)
-    papers = (n for n, size in PAPERS.items() if any(high <= room.height for room in _rooms(Paper(*size).space, block)))
+    own = PAPERS[design.spec.sheet.size]
+    papers = (n for n, size in PAPERS.items() if size > own and any(high <= r.height for r in _rooms(Paper(*size).space, block)))
     larger = next((f"; {name} takes 1:{SMALLEST_WHOLE}" for name in papers), "")
     yield f"Too high to be drawn larger on {design.spec.sheet.size}{larger}. Take positions and sizes from the tables."
 
@@ -214,17 +215,22 @@ def _sheets(
 def _whole_pages(
     view: View, tables: tuple[Table, ...], fonts: Fonts, space: Rect, block: float
 ) -> tuple[list[Page], tuple[Window, ...]]:
-    """The whole view on the first page, where its tables take the fewest pages."""
+    """The whole view on the first page, where its tables take the fewest pages and the fewest of them run on to others."""
     pages: list[Page] = []
     window: Window | None = None
     for tried in _windows(view, space, block):
         first = Page(Board(fonts, source=view.id), _columns(space, block, tried.paper))
         filled = _filled(tables, [first], _columns(space, block))
-        if window is None or len(filled) < len(pages):
+        if window is None or _run_on(filled) < _run_on(pages):
             window, pages = tried, filled
         if len(pages) == 1:
             break
     return pages, (window,) if window else ()
+
+
+def _run_on(pages: Sequence[Page]) -> tuple[int, int]:
+    """How many pages there are, and how much stands on others than the first."""
+    return len(pages), sum(len(page.board.primitives) for page in pages[1:])
 
 
 def _laid_parts(view: View, key: LeafFacts | None, fonts: Fonts, space: Rect, block: float) -> tuple[Part, ...]:

@@ -14,6 +14,8 @@ TITLE_SIZE, HEAD_SIZE, CELL_SIZE = 2.5, 1.8, 2.0
 TITLE_HEIGHT, HEAD_HEIGHT, PITCH = 5.0, 3.4, 3.1
 ROW_PAD, CELL_PAD, AFTER = 0.8, 0.7, 2.5
 """All in paper mm."""
+APART = 1.6
+"""What the words after a column of figures stand in more, so that the two are not read as one; paper mm."""
 KEPT_WHOLE, FIRST_ROWS = 7, 2
 """A table of fewer rows is not parted where a column has room for it; a longer one begins with so many rows at least."""
 TICK = "[ ]"
@@ -86,14 +88,14 @@ class _Cursor:
         begun = False
         widths = self._columns(table, self._width())
         for row in table.rows:
-            lines = wrapped(row, widths, self.page.board.fonts)
+            lines = wrapped(row, _rooms(table, widths), self.page.board.fonts)
             tall = row_height(lines)
             start = 0.0 if begun else head_height(table)
             while not self._room(start + tall):
                 fresh = self._advance()
                 begun, start = False, head_height(table)
                 widths = self._columns(table, self._width())
-                lines = wrapped(row, widths, self.page.board.fonts)
+                lines = wrapped(row, _rooms(table, widths), self.page.board.fonts)
                 tall = row_height(lines)
                 if fresh and not self._room(start + tall):
                     break
@@ -127,7 +129,7 @@ class _Cursor:
         """The height without which a table is not begun: all of a short one, the first rows of a long one."""
         rows = table.rows if len(table.rows) < KEPT_WHOLE else table.rows[:FIRST_ROWS]
         widths = self._columns(table, width)
-        return head_height(table) + sum(row_height(wrapped(row, widths, self.page.board.fonts)) for row in rows)
+        return head_height(table) + sum(row_height(wrapped(row, _rooms(table, widths), self.page.board.fonts)) for row in rows)
 
     def _columns(self, table: Table, width: float) -> Widths:
         """The widths of its columns in a space so wide, found once for each width while the table is laid."""
@@ -166,7 +168,7 @@ class _Cursor:
         if table.headed:
             box = Rect(space.left, self.y - HEAD_HEIGHT, space.right, self.y)
             board.fill("head", box)
-            for (left, right), column in zip(_edges(widths, space), table.columns, strict=True):
+            for (left, right), column in zip(_edges(table, widths, space), table.columns, strict=True):
                 text = board.fonts.clip(column.title, HEAD_SIZE, right - left - 2 * CELL_PAD)
                 board.text(Role.TEXT, (_x(column.align, left, right), self.y - 2.5), text, HEAD_SIZE, column.align)
             self.y -= HEAD_HEIGHT
@@ -174,7 +176,7 @@ class _Cursor:
 
     def _row(self, table: Table, widths: Widths, row: Row, lines: tuple[tuple[str, ...], ...], tall: float) -> None:
         board, space = self.page.board, self.page.spaces[self.space]
-        for (left, right), column, cell in zip(_edges(widths, space), table.columns, lines, strict=True):
+        for (left, right), column, cell in zip(_edges(table, widths, space), table.columns, lines, strict=True):
             if cell == (TICK,):
                 box = inset(Rect(left, self.y - 3.7, left + 4.0, self.y + 0.3), 0.75)
                 board.add(Polyline(Role.TEXT, corners(box), True, row.source, "tick when done"))
@@ -211,35 +213,45 @@ def wrapped(row: Row, widths: Widths, fonts: Fonts) -> tuple[tuple[str, ...], ..
 def column_widths(table: Table, width: float, fonts: Fonts) -> Widths:
     """Columns by their shares, but each so wide that no figure and no word of it is broken, at the cost of those that have more.
 
-    Where there is not room for that, by the shares alone.
+    Where there is not room for that, figures of several words are wrapped as words are; else by the shares alone.
     """
     total = sum(c.share for c in table.columns)
     shared = tuple(width * c.share / total for c in table.columns)
-    needed = tuple(_needed(table, n, fonts) for n in range(len(table.columns)))
-    lacking = sum(max(need - has, 0.0) for need, has in zip(needed, shared, strict=True))
-    spare = sum(max(has - need, 0.0) for need, has in zip(needed, shared, strict=True))
-    if not lacking or lacking > spare:
-        return shared
-    given = lacking / spare
-    return tuple(need if need > has else has - (has - need) * given for need, has in zip(needed, shared, strict=True))
+    for figures_whole in (True, False):
+        needed = tuple(_needed(table, n, fonts, figures_whole) for n in range(len(table.columns)))
+        lacking = sum(max(need - has, 0.0) for need, has in zip(needed, shared, strict=True))
+        spare = sum(max(has - need, 0.0) for need, has in zip(needed, shared, strict=True))
+        if lacking <= spare:
+            given = lacking / spare if lacking else 0.0
+            return tuple(need if need > has else has - (has - need) * given for need, has in zip(needed, shared, strict=True))
+    return shared
 
 
-def _needed(table: Table, n: int, fonts: Fonts) -> float:
-    """How wide a column must be for its heading and its longest word; of figures, for the longest between two commas."""
+def _needed(table: Table, n: int, fonts: Fonts, figures_whole: bool) -> float:
+    """How wide a column must be for its heading and its longest word; of whole figures, for the longest between two commas."""
     column = table.columns[n]
+    whole = figures_whole and column.align == "right"
     parts = {
-        part
-        for row in table.rows
-        for part in (row.cells[n].replace(", ", ",|").split("|") if column.align == "right" else row.cells[n].split())
+        part for row in table.rows for part in (row.cells[n].replace(", ", ",|").split("|") if whole else row.cells[n].split())
     }
     longest = max((fonts.width(part, CELL_SIZE) for part in parts if part != TICK), default=0.0)
-    return max(longest, fonts.width(column.title, HEAD_SIZE)) + 2 * CELL_PAD + 0.01
+    return max(longest, fonts.width(column.title, HEAD_SIZE)) + _indent(table, n) + 2 * CELL_PAD + 0.01
 
 
-def _edges(widths: Widths, space: Rect) -> list[tuple[float, float]]:
+def _indent(table: Table, n: int) -> float:
+    """What a column of words stands in after one of figures."""
+    return APART if n and table.columns[n].align == "left" and table.columns[n - 1].align == "right" else 0.0
+
+
+def _rooms(table: Table, widths: Widths) -> Widths:
+    """What of its width each column writes in."""
+    return tuple(width - _indent(table, n) for n, width in enumerate(widths))
+
+
+def _edges(table: Table, widths: Widths, space: Rect) -> list[tuple[float, float]]:
     edges, at = [], space.left
-    for width in widths:
-        edges.append((at, at + width))
+    for n, width in enumerate(widths):
+        edges.append((at + _indent(table, n), at + width))
         at += width
     return edges
 

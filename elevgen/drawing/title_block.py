@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import Point, Rect, Span
-from elevgen.drawing.board import Board
+from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, drawing_figures
 from elevgen.drawing.font import DESCENT
+from elevgen.drawing.labels import Label, Spot, place_labels
 from elevgen.drawing.plan import arrow_turn, footprint, on_plan, plan_bounds
-from elevgen.drawing.scene import Fill, Polyline, Role, Symbol
+from elevgen.drawing.plan_key import circle
+from elevgen.drawing.scene import Align, Fill, Polyline, Role, Symbol
 from elevgen.result import Design
 
 WIDTH = 180.0
@@ -20,6 +24,8 @@ CAUTION_SIZE, CAUTION_PITCH = 2.0, 3.1
 LABEL_SIZE, VALUE_SIZE, HEAD_SIZE = 1.8, 2.5, 3.5
 PART_OUT = 1.2
 """How far the box round the part shown stands off the leaf on the key plan, mm."""
+RING, PLACES_OUT = 1.0, 3.0
+"""Radius of the ring round a place named on the key plan, and what the plan leaves for the names; mm."""
 TIGHT_PITCH = 1.3
 """From line to line of a text wrapped in its field, as a part of its height."""
 _BAR_LENGTHS = (100, 200, 500, 1000, 2000, 5000, 10000, 20000)
@@ -55,8 +61,12 @@ def draw_title_block(
     fields: TitleFields,
     cautions: tuple[str, ...],
     key: LeafFacts | None,
+    places: tuple[tuple[str, Point], ...] = (),
 ) -> None:
-    """Draw the block with its lower right corner at `corner`; `key` is the leaf picked out on the key plan."""
+    """Draw the block with its lower right corner at `corner`.
+
+    `key` is the leaf picked out on the key plan, `places` are points of the building named on it.
+    """
     right, bottom = corner
     left = right - WIDTH
     top = bottom + block_height(board, cautions)
@@ -67,7 +77,7 @@ def draw_title_block(
     for line in caution_lines(board, cautions):
         board.text(Role.TEXT, (left + 2, y), line, CAUTION_SIZE)
         y -= CAUTION_PITCH
-    _draw_key_plan(board, Rect(left, bottom, left + KEY_WIDTH, fields_top), design, key, fields.span)
+    _draw_key_plan(board, Rect(left, bottom, left + KEY_WIDTH, fields_top), design, key, fields.span, places)
     _draw_fields(board, Rect(left + KEY_WIDTH, bottom, right, fields_top), design, fields)
 
 
@@ -185,11 +195,19 @@ def _stretch(facts: LeafFacts, span: Span, out: float = 0.0) -> tuple[Point, ...
     return tuple(on_plan(facts.wall, at, left) for at, left in places)
 
 
-def _draw_key_plan(board: Board, box: Rect, design: Design, key: LeafFacts | None, span: Span | None) -> None:
+def _draw_key_plan(
+    board: Board,
+    box: Rect,
+    design: Design,
+    key: LeafFacts | None,
+    span: Span | None,
+    places: tuple[tuple[str, Point], ...] = (),
+) -> None:
     """All walls small, this leaf's filled and outlined heavily, its setting-out end marked, the part shown in a box."""
     bounds = plan_bounds(design)
     board.text(Role.DIMENSION, (box.left + 1, box.top - 2.6), f"Key plan: {key.wall.id}" if key else "Key plan", LABEL_SIZE)
-    room = Rect(box.left + 4, box.bottom + 3, box.right - 4, box.top - 6)
+    out = PLACES_OUT if places else 0.0
+    room = Rect(box.left + 4 + 2 * out, box.bottom + 3 + out, box.right - 4 - 2 * out, box.top - 6 - out)
     shrink = min(room.width / max(bounds.width, 1.0), room.height / max(bounds.height, 1.0))
     x0 = (room.left + room.right - bounds.width * shrink) / 2
     y0 = (room.bottom + room.top - bounds.height * shrink) / 2
@@ -206,6 +224,23 @@ def _draw_key_plan(board: Board, box: Rect, design: Design, key: LeafFacts | Non
             if span:
                 board.add(Polyline(Role.MOVEMENT_JOINT, tuple(map(small, _stretch(key, span, PART_OUT / shrink))), True, leaf.id))
         board.add(Polyline(Role.OUTLINE if mine else Role.DIMENSION, shape, True, leaf.id))
+        for a, b in pairwise((*shape, shape[0]) if places else ()):
+            board.keep_off(a, b)
+    _name_places(board, inset(box, 0.8), [(name, small(point)) for name, point in places])
     if key is not None:
         start, turn = small(key.wall.start), arrow_turn(key.wall)
         board.add(Symbol(Role.MOVEMENT_JOINT, "arrow", start, 2.0, turn, key.wall.id, "setting-out end"))
+
+
+def _name_places(board: Board, within: Rect, places: Sequence[tuple[str, Point]]) -> None:
+    """A ring round each place and its name beside it, where there is room."""
+    off, labels = RING + 0.7, []
+    for name, (x, y) in places:
+        ring = circle((x, y), RING)
+        board.add(Polyline(Role.MOVEMENT_JOINT, ring, True, name))
+        board.room.take(Rect(x - RING, y - RING, x + RING, y + RING))
+        sides: tuple[tuple[Align, float], ...] = (("left", off), ("right", -off))
+        spots = [Spot((x + dx, y + dy), align) for dy in (0.0, off, -off, 1.8 * off, -1.8 * off) for align, dx in sides]
+        spots += [Spot((x, y + off), "centre", "base"), Spot((x, y - off), "centre", "top")]
+        labels.append(Label(name, Role.TEXT, tuple(spots), (x, y), 0, LABEL_SIZE))
+    place_labels(board, labels, within, Room(15.0))

@@ -11,12 +11,14 @@ from shapely import Polygon, box
 
 from elevgen import pipeline
 from elevgen.core.measures import millimetres
+from elevgen.coursing.cutpieces import tenths
 from elevgen.drawing.board import text_box, written
 from elevgen.drawing.cautions import AID
 from elevgen.drawing.compose import compose
 from elevgen.drawing.corner_details import corner_details
-from elevgen.drawing.corner_view import corner_view
-from elevgen.drawing.corners import pieces_of
+from elevgen.drawing.corner_marks import BREAK
+from elevgen.drawing.corner_view import COMMON, corner_view
+from elevgen.drawing.corners import REACH, pieces_of
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan_sheet import corner_sheets, corner_views
 from elevgen.drawing.scene import Fill, Polyline, Role, View
@@ -54,7 +56,9 @@ def test_running_figures_of_whole_bricks() -> None:
     view = corner_view(design, detail, FONTS)
     through = [215 + 5 + 225 * n for n in range(4)]
     stopped = [102.5 + 5 + 225 * n for n in range(4)]
-    expected = Counter(millimetres(x, 0) for x in through if x < 885) + Counter(millimetres(x, 0) for x in stopped if x < 885)
+    drawn = REACH - BREAK
+    expected = Counter(millimetres(x, 0) for x in through if x < drawn) + Counter(millimetres(x, 0) for x in stopped if x < drawn)
+    assert len(expected) == 6, "three joints and more each way are needed to see the bond"
     assert figures(view) == expected + expected, "each of the two walls runs through in one of the two courses"
 
 
@@ -62,7 +66,7 @@ def test_every_cut_piece_that_is_whole_on_the_drawing_has_its_length_on_it(studi
     for detail in corner_details(studio).drawn:
         said = Counter(t.text for t in written(corner_view(studio, detail, FONTS).primitives))
         cut = Counter(
-            millimetres(p.length) for laid in (detail.first, detail.second) for p in pieces_of(laid) if p.cut and p.whole
+            millimetres(tenths(p.length)) for laid in (detail.first, detail.second) for p in pieces_of(laid) if p.cut and p.whole
         )
         assert all(said[length] >= count for length, count in cut.items()), detail.corner.id
 
@@ -118,7 +122,15 @@ def test_sheets_of_corners_hold_each_once_inside_the_frame_and_clear_of_one_anot
             for other in sheet.windows[n + 1 :]:
                 apart = (other.paper.left - paper.right, paper.left - other.paper.right, paper.bottom - other.paper.top)
                 assert max(apart) > 0, (sheet.id, window.view, other.view)
-        assert AID in " ".join(t.text for t in written(sheet.primitives))
+        said = " ".join(t.text for t in written(sheet.primitives))
+        assert AID in said and said.count(COMMON) == 1
+        names = {w.view.removeprefix("corner-").replace("-", "/") for w in sheet.windows}
+        assert names <= {t.text for t in written(sheet.primitives)}, "each is named on the key plan"
+    for view in views:
+        shown = view.shown
+        assert shown is not None
+        unseen = [t.text for t in written(view.primitives, float(view.scale)) if t.at[1] < shown.bottom]
+        assert f"{AID}" in " ".join(unseen) and " ".join(unseen).startswith(COMMON), "its own file says it too"
 
 
 def test_corners_lie_under_the_plan_in_the_model(studio: Design) -> None:

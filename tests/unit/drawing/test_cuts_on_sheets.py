@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from math import ceil
+from math import ceil, hypot
 
 import pytest
 from reading import built, courses_of
@@ -11,7 +11,7 @@ from elevgen.core.geometry import Rect
 from elevgen.drawing.compose import compose
 from elevgen.drawing.cut_marks import CutOnFace, cuts_on_face, stacks
 from elevgen.drawing.facts import LeafFacts, leaf_facts
-from elevgen.drawing.scene import Role, Text
+from elevgen.drawing.scene import Line, Role, Text
 from elevgen.drawing.schedule_cuts import cut_table
 from elevgen.result import Design
 
@@ -96,11 +96,14 @@ def test_a_figure_stands_in_or_beside_a_piece_of_that_length(studio: Design) -> 
     for facts in leaf_facts(studio):
         cuts = list(cuts_on_face(facts))
         low = facts.face.bottom
+        view = compose(studio).view(facts.leaf.id)
+        leaders = [p for p in view.primitives if isinstance(p, Line) and p.role is Role.MARK and p.source == facts.leaf.id]
         for text, scale in figures_in(studio, facts.leaf.id):
             if text.at[1] < low:
                 continue
             reach = 4 * scale
-            near = [c for c in cuts if _near(c.box, text.at, reach)]
+            led_from = [text.at, *(p.a for p in leaders if hypot(p.b[0] - text.at[0], p.b[1] - text.at[1]) < 8 * scale)]
+            near = [c for c in cuts if any(_near(c.box, at, reach) for at in led_from)]
             assert any(abs(c.length - float(text.text)) <= 0.51 for c in near), (facts.leaf.id, text)
 
 
@@ -122,3 +125,14 @@ def test_cuts_over_one_another_in_alternate_courses_are_one_stack() -> None:
     given += [cut(3, 2809.5, 158.8), cut(3, 4000.0, 102.5), cut(5, 4000.4, 102.5)]
     found = sorted([c.course for c in stack] for stack in stacks(given))
     assert found == [[2, 4, 6, 8], [3], [3, 5], [12, 14]]
+
+
+def test_a_stack_of_which_no_piece_has_room_is_marked_beside_or_with_a_leader(studio: Design) -> None:
+    """Left of MJ3 ties lie in the beds of every cut: no figure fits in a piece, one stands near and is led to the stack."""
+    facts = next(f for f in leaf_facts(studio) if f.leaf.id == "W1/inner")
+    (stack,) = [s for s in stacks(list(cuts_on_face(facts))) if len(s) > 3 and abs(s[0].box.right - 3159) < 2]
+    box = Rect(stack[0].box.left, stack[0].box.bottom, stack[0].box.right, stack[-1].box.top)
+    primitives = compose(studio).view("W1/inner").primitives
+    inside = [t for t, _ in figures_in(studio, "W1/inner") if any(_near(c.box, t.at, 0.0) for c in stack)]
+    leaders = [p for p in primitives if isinstance(p, Line) and p.role is Role.MARK and _near(box, p.a, 0.0)]
+    assert not inside and len(leaders) == 1

@@ -194,6 +194,34 @@ def corner_leaf(span: Span, start: LeafEnd, end: LeafEnd) -> Leaf:
     return Leaf("W1/outer", "W1", "outer", zones, "stretcher", 102.5, 0.0, span, start, end, flat, flat, (), True)
 
 
+def test_words_after_figures_stand_apart_and_no_unit_name_is_broken() -> None:
+    board = Board(FONTS)
+    columns = (Column("unit", 24), Column("length", 12, "right"), Column("no.", 10, "right"), Column("on course", 40))
+    rows = (Row(("dense_block_100", "215.6 to 328.8", "6", "215.6 on 11, 17: 4386; 326.3 on 11, 17: 3151")),)
+    flow([Table("Cuts", columns, rows)], Page(board, (Rect(0, 0, 62, 100),)), lambda: Page(board, ()))
+    texts = written(board.primitives)
+    assert "dense_block_100" in [t.text for t in texts]
+    number = next(text_box(t, FONTS) for t in texts if t.text == "6")
+    first = next(text_box(t, FONTS) for t in texts if t.text.startswith("215.6 on"))
+    assert first.left - number.right > 2.5
+
+
+def test_a_label_says_less_rather_than_lead_across_a_barrier() -> None:
+    """Left of a joint there is room for the short words only, right of it for the long ones."""
+    board, within, barrier = Board(FONTS), Rect(0, 0, 100, 10), Rect(19, 0, 21, 10)
+    for taken in (Rect(18, 0, 22, 10), Rect(2, 4.9, 6, 5.1)):
+        board.room.take(taken)
+    long = Label("beds 1, 2: 740 to 2850", Role.TEXT, (), (4, 5), 0, 2.0)
+    assert not place_labels(board, [long._replace(short="beds 1, 2")], within, Room(10), [barrier])
+    (said,) = [p for p in board.primitives if isinstance(p, Text)]
+    assert said.text == "beds 1, 2" and text_box(said, FONTS).right < 19
+    other = Board(FONTS)
+    for taken in board.room.boxes[:2]:
+        other.room.take(taken)
+    assert not place_labels(other, [long], within, Room(10), [barrier])
+    assert next(p for p in other.primitives if isinstance(p, Text)).text == long.text
+
+
 @pytest.mark.parametrize(
     ("finish", "span_end", "inner_end"),
     [

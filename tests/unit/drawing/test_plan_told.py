@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from itertools import combinations
 from math import hypot
@@ -21,7 +22,7 @@ from elevgen.drawing.corner_details import MOST, corner_details
 from elevgen.drawing.corners import corners_of
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.plan import footprint
-from elevgen.drawing.plan_dims import outer_faces
+from elevgen.drawing.plan_dims import ends_of_parts, outer_faces
 from elevgen.drawing.plan_runs import Developed, unbroken
 from elevgen.drawing.scene import Dimension, Fill, Polyline, Scene, View
 from elevgen.result import Design
@@ -153,8 +154,9 @@ def test_the_longest_without_a_joint_is_what_the_checks_measured(name: str, requ
 
 def test_a_run_over_its_limit_is_said_to_be(duplex: Design, studio: Design) -> None:
     """The inner leaf of the real building has no legal placement; the demo building has."""
-    assert any("OVER the" in w for w in words(compose(duplex), "plan"))
-    assert not any("OVER the" in w for w in words(compose(studio), "plan"))
+    told = " ".join(words(compose(duplex), "plan"))
+    assert re.search(r"FAILS, over the( \S+)* greatest", told) and "OVER the" not in told, "a check fails: no mere usual limit"
+    assert not any("OVER the" in w or "FAILS" in w for w in words(compose(studio), "plan"))
 
 
 # --- what is drawn ---------------------------------------------------------------------------------------------------
@@ -200,6 +202,14 @@ def test_faces_inside_a_court_are_no_outer_faces(courtyard: tuple[Design, Scene]
     feet = [footprint(design.building.wall(leaf.wall), leaf) for leaf in design.building.leaves]
     assert sorted({round(x) for x in outer_faces(feet, 0)}) == [0, 21200, 26000]
     assert sorted({round(y) for y in outer_faces(feet, 1)}) == [0, 13500, 19000]
+
+
+def test_what_stands_apart_is_measured_from() -> None:
+    """A garden wall 3.5 m long and one brick wide with a store 2 m beside it: thin walls' faces crowd, their ends do not."""
+    thin = [(0.0, 0.0), (3500.0, 0.0), (3500.0, 215.0), (0.0, 215.0)]
+    store = [(5500.0, 0.0), (8000.0, 0.0), (8000.0, 1700.0), (5500.0, 1700.0)]
+    assert ends_of_parts([tuple(thin), tuple(store)], 0) == [0, 3500, 5500, 8000]
+    assert ends_of_parts([tuple(thin), tuple(store)], 1) == [0, 0, 215, 1700]
 
 
 def test_a_building_askew_has_no_dimensions_square_to_the_sheet() -> None:

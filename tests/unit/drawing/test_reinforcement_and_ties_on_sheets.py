@@ -74,11 +74,33 @@ def test_beds_alike_have_one_row_and_one_label_a_series(all_over: Design) -> Non
     labels = [p.text for p in view.primitives if isinstance(p, Text) and p.role is Role.BED_REINFORCEMENT]
     assert labels and len(labels) <= sum(len(group.series) for group in facts.reinforced)
     for label in (text for text in labels if not text.startswith("(")):
-        found = re.fullmatch(rf"beds? (.+): ({NUMBER}) to ({NUMBER})(?:, returns into W\d)?", label)
+        found = re.fullmatch(rf"beds? ([^:]+)(?:: ({NUMBER}) to ({NUMBER})(?:, returns into W\d)?)?", label)
         assert found, label
-        span = (int(found[2]), int(found[3]))
-        alike = [g for g in facts.reinforced if (round(g.span.start), round(g.span.end)) == span]
+        span = (int(found[2]), int(found[3])) if found[2] else None
+        alike = [g for g in facts.reinforced if span in (None, (round(g.span.start), round(g.span.end)))]
         assert any(set(courses_of(found[1])) <= set(group.numbers) for group in alike), label
+
+
+def beds_of(words: str) -> dict[str, list[str]]:
+    """`9, 11; outer leaf 6; +1.200` as the courses of this leaf (""), those of another by its side, and levels ("level")."""
+    found: dict[str, list[str]] = {}
+    for part in words.split("; "):
+        side, _, others = part.partition(" leaf ")
+        if part.startswith(("+", "-", "±")):
+            found.setdefault("level", []).append(part)
+        else:
+            found[side if others else ""] = [f"{n}" for n in courses_of(others or part)]
+    return found
+
+
+def test_a_tie_in_no_bed_of_its_leaf_is_told_by_the_courses_of_the_other(duplex: Design) -> None:
+    """Beds of the duplex's two leaves seldom meet: the ties lie in those of the outer one, at the levels of its courses."""
+    facts = next(f for f in leaf_facts(duplex) if f.leaf.id == "W1/inner")
+    tops = {f"{c.number}": c.top for c in next(c for c in duplex.coursing.leaves if c.leaf == "W1/outer").courses}
+    told = {n for row in tie_table(facts).rows for n in beds_of(row.cells[1]).get("outer", [])}
+    assert told and not any("level" in beds_of(row.cells[1]) for row in tie_table(facts).rows)
+    levels = {round(tie.level) for tie in ties_on(facts)}
+    assert all(any(0 <= level - tops[n] <= 15.0 for level in levels) for n in told)
 
 
 def test_the_rows_tell_every_tie_once(design: Design) -> None:
@@ -89,11 +111,10 @@ def test_the_rows_tell_every_tie_once(design: Design) -> None:
         for row in tie_table(facts).rows:
             kind = row.cells[0] or kind
             at = places_of(row.cells[2])
-            beds = [part for part in row.cells[1].split(", ") if part.startswith(("+", "-", "±"))]
-            courses = ", ".join(part for part in row.cells[1].split(", ") if part not in beds)
-            rows = len(beds) + len(courses_of(courses) if courses else [])
+            of = beds_of(row.cells[1])
+            rows = sum(map(len, of.values()))
             assert int(row.cells[3]) == rows * len(at)
-            assert set(courses_of(courses) if courses else []) <= set(tops)
+            assert set(of.get("", [])) <= {f"{n}" for n in tops}
             told.update({(kind, round(x)): rows for x in at})
         wanted = Counter((tie.kind, round(tie.at)) for tie in ties_on(facts))
         assert sum(told.values()) == sum(wanted.values()) == len(ties_on(facts))
