@@ -132,7 +132,9 @@ def _write_figure(sheet: CornerSheet, leaf: Leaf, start: Point, knee: Point, nor
         text = _figure_text(board, off(knee, reach + 0.5), normal, words, leaf.id)
         if board.room.free(inset(text_box(text, board.fonts, board.scale), -board.mm(0.25))):
             points = (off(start, TICK_FROM), off(knee, TICK_FROM + 0.9), off(knee, reach))
-            board.polyline(Role.DIMENSION, points, source=leaf.id, title=f"{leaf.id}: joint {words} from the corner")
+            board.polyline(
+                Role.DIMENSION, points, source=leaf.id, title=f"{leaf.id}: middle of a vertical joint, {words} from the corner"
+            )
             board.keep_off(points[1], points[2])
             board.text(text.role, text.at, words, text.height, text.align, text.valign, text.rotation, source=leaf.id)
             return

@@ -27,7 +27,8 @@ def draw_trays(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         shape = ((span.start, y + up), *shape) if start else shape
         shape = (*shape, (span.end, y + up)) if end else shape
         weeps = places(facts.figures, tray.weeps)
-        title = f"cavity tray {tray.id}, {facts.figures.length(span.length)} long" + (f", weeps at {weeps}" if weeps else "")
+        title = f"cavity tray {facts.short(tray.id)}, {facts.figures.length(span.length)} long, level {facts.figures.level(y)}"
+        title += f", weeps at {weeps}" if weeps else ""
         board.polyline(Role.DPC, shape, False, tray.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.3), span.end, y + board.mm(0.3)))
         for at in tray.weeps:

@@ -62,7 +62,9 @@ def draw_lintels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     for lintel in facts.lintels:
         y, span = lintel.underside, lintel.span
         rise = lintel.depth if lintel.depth is not None else board.mm(1.5)
-        title = f"lintel {lintel.id}, {facts.figures.length(lintel.length)} long, bearings {_bearings(facts, lintel)}"
+        title = (
+            f"lintel {facts.short(lintel.id)}, {facts.figures.length(lintel.length)} long, bearings {_bearings(facts, lintel)}"
+        )
         shape = ((span.start, y + rise), (span.start, y), (span.end, y), (span.end, y + rise))
         board.polyline(Role.LINTEL, shape, lintel.depth is not None, lintel.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.4), span.end, y + board.mm(0.4 if _takes_text(board, lintel) else 1.7)))
@@ -140,9 +142,8 @@ def draw_reinforcement(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
             board.line(Role.BED_REINFORCEMENT, a, b, bed.id, _reinforcement_title(facts, bed))
             for lap in bed.lap_at:
                 over = y + board.mm(0.3)
-                board.line(
-                    Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id, f"lap {facts.figures.length(lap.length)}"
-                )
+                said = f"lap of reinforcement, {facts.figures.length(lap.length)}, in the bed on course {bed.course}"
+                board.line(Role.BED_REINFORCEMENT, (lap.start, over), (lap.end, over), bed.id, said)
             board.room.take(Rect(a[0], y - board.mm(0.3), b[0], y + board.mm(0.3)))
         labels.append(_reinforcement_label(board, facts, beds, lines))
     return tuple(labels)
@@ -193,7 +194,7 @@ def draw_damp_courses(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     for course in facts.damp_courses:
         y, span = course.level, course.span
         where = "under the coping, " if course.place == "coping" else ""
-        title = f"damp-proof course {course.id}, {where}{facts.figures.level(y)}"
+        title = f"damp-proof course {facts.short(course.id)}, {where}level {facts.figures.level(y)}"
         board.line(Role.DPC, (span.start, y), (span.end, y), course.id, title)
         board.room.take(Rect(span.start, y - board.mm(0.5), span.end, y + board.mm(0.5)))
         over, under, in_from = y + board.mm(OVER_LINE + 0.2), y - board.mm(0.95), board.mm(2)

@@ -17,7 +17,7 @@ _POINTED_AT = ".h:hover", ".h:target"
 def style(layers: tuple[Layer, ...]) -> str:
     """Classes: a role's name for its pen, x-<role> for its text, t-<tint> for a surface; h for what may be pointed at."""
     light = [
-        f"text{{font-family:{FONT};font-stretch:condensed}}",
+        f"text{{font-family:{FONT};font-stretch:condensed;white-space:pre}}",  # some browsers go by this, not by xml:space
         "line,polyline,polygon,path{fill:none;stroke-linejoin:round}",
         ".paper{fill:#fff}",
         f".hit{{stroke:none;stroke-width:{HIT_WIDTH};pointer-events:stroke}}.p{{pointer-events:all}}",

@@ -77,6 +77,8 @@ def drawing(
     shift = (theirs.right + VIEW_GAP, 0.0) if theirs else (0.0, 0.0)
     names = names_of(scene, telling=template is not None, old=version == OLD)
     entities = _filled(doc, scene, names, template, fonts or Fonts(), shift)
+    if not template:
+        _settle(doc, scene, entities.look)
     fields = frozenset(name for sheet in scene.sheets for name, _ in sheet.fields)
     title_block = template.title_block(fields) if template else ""
     for sheet in scene.sheets:
@@ -103,6 +105,7 @@ def elevation(
         template.lend(doc, tuple(dict.fromkeys(names.layers.values())))
     doc.header["$LTSCALE"] = float(view.scale)  # opened by itself; in another drawing that drawing says how long dashes are
     entities = _filled(doc, alone, names, template, fonts or Fonts(), (0.0, 0.0))
+    _settle(doc, alone, entities.look)
     _set_extents(doc, view.extents)
     return _written(doc, entities, scene.date, identity)
 
@@ -164,23 +167,32 @@ def _filled(doc: Drawing, scene: Scene, names: Names, template: Template | None,
 
 
 def _look(doc: Drawing, scene: Scene, names: Names, template: Template | None) -> Look:
-    """The text styles, and a dimension style for each scale; in a new file the one of the largest scale is the current one."""
+    """The text styles, and a dimension style for each scale."""
     regular, bold = add_text_styles(doc, template.text_style if template else "")
     on_paper = [1] if any(isinstance(p, Dimension) for sheet in scene.sheets for p in sheet.primitives) else []
     own = template.dimension_style if template else ""
     styles = {}
     for scale in on_paper + sorted({view.scale for view in scene.views}, reverse=True):
         style = own_dimension_style(doc, own, scale) if own else add_dimension_style(doc, scale, regular)
-        if not template:
-            style.copy_to_header(doc)
         styles[scale] = style.dxf.name
-    if not template:
-        doc.header["$TEXTSTYLE"] = regular.style
     layers = {name: doc.layers.get(name).dxf for name in names.layers.values()}
     widths = {name: layer.get("lineweight", USUAL_WIDTH) for name, layer in layers.items()}
     dashed = frozenset(name for name, layer in layers.items() if layer.linetype.lower() != "continuous")
     dashes = 0.0 if doc.header.get("$PSLTSCALE", 1) else 1.0 / (doc.header.get("$LTSCALE", 1.0) or 1.0)
     return Look(regular, bold, styles, bool(own), widths, dashes, dashed)
+
+
+def _settle(doc: Drawing, scene: Scene, look: Look) -> None:
+    """Make the text style current, and the dimension style of the scale most views with dimensions have.
+
+    Some programs draw every dimension by the header alone, so the header goes by what would be wrong least often.
+    """
+    scales = [view.scale for view in scene.views]
+    dimensioned = [view.scale for view in scene.views if any(isinstance(p, Dimension) for p in view.primitives)]
+    usual = max(look.dimensions, key=lambda scale: (dimensioned.count(scale), scales.count(scale), scale), default=None)
+    if usual is not None:
+        doc.dimstyles.get(look.dimensions[usual]).copy_to_header(doc)
+    doc.header["$TEXTSTYLE"] = look.regular.style
 
 
 def _set_extents(doc: Drawing, bounds: Rect) -> None:

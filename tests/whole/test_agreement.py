@@ -421,7 +421,6 @@ def test_as_many_pieces_in_every_pattern_of_the_svg(made: Set) -> None:
         assert drawn == sorted(sum(isinstance(p, Polyline) for p in made.scene.block(name).primitives) for name in used), view.id
 
 
-@pytest.mark.xfail(strict=False, reason="the DXF writer has line types of its library, with other strokes than PDF and SVG")
 def test_dashes_are_as_long_in_the_dxf(made: Set) -> None:
     """Strokes and gaps of the line types in use, times what an entity in a view says of its scale, are those of the PDF."""
     document = ezdxf.readfile(made.file("dxf"))

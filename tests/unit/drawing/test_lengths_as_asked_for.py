@@ -10,7 +10,7 @@ import pytest
 from elevgen.core.measures import parse_length
 from elevgen.drawing.board import written
 from elevgen.drawing.compose import compose
-from elevgen.drawing.scene import Role, Scene
+from elevgen.drawing.scene import Polyline, Role, Scene
 from elevgen.result import Design
 
 FEET = re.compile(r"-?(\d+' )?(\d+)?( ?\d+/\d+)?\"")
@@ -39,6 +39,12 @@ def test_no_length_is_left_in_millimetres(in_feet: Scene, small: Design) -> None
     metric = {t for t in figures_of(compose(small), Role.DIMENSION) if t.isdigit() and int(t) > 99}
     assert metric
     assert not metric & set(figures_of(in_feet, Role.DIMENSION))
+
+
+def test_a_piece_pointed_at_is_in_feet_and_inches_too(in_feet: Scene) -> None:
+    pieces = [p.title.split(" ", 1)[1] for b in in_feet.blocks for p in b.primitives if isinstance(p, Polyline) and p.title]
+    assert pieces
+    assert [t for t in pieces if not FEET.fullmatch(t)] == []
 
 
 def test_the_title_says_what_the_figures_are(in_feet: Scene) -> None:

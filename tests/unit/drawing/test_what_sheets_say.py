@@ -195,6 +195,18 @@ def test_pointing_at_a_thing_tells_what_it_is_with_its_true_length(studio: Desig
     assert doors == ["window A, 910 wide, 2100 high"]
 
 
+def test_pointing_at_a_thing_names_it_as_its_label_does(studio: Design) -> None:
+    """Not with its wall and leaf before it: they are the drawing's own name."""
+    titles = [p.title for v in compose(studio).views for p in v.primitives if isinstance(p, Polyline | Line | Symbol)]
+    assert {t.split(",")[0] for t in titles} >= {
+        "lintel L-W1a",
+        "cavity tray T-W1a",
+        "damp-proof course DPC",
+        "lap of reinforcement",
+    }
+    assert not [t for t in titles if "outer/" in t or "inner/" in t]
+
+
 @pytest.mark.parametrize("spacing", [300.0, 700.0, 1500.0, 4000.0])
 def test_flags_meet_neither_flags_nor_stalks(spacing: float) -> None:
     joints = [{"at": 1500 + n * spacing} for n in range(9)]

@@ -1,6 +1,7 @@
 """The DXF read back: everything in the scene is there, once, on its layer, and nothing needs repair."""
 
 from collections import Counter
+from dataclasses import replace
 from datetime import datetime
 from io import StringIO
 
@@ -8,7 +9,7 @@ import ezdxf
 import pytest
 from ezdxf.tools.juliandate import calendardate
 
-from elevgen.drawing.scene import Scene
+from elevgen.drawing.scene import Dimension, Scene
 from elevgen.writers import dxf
 
 KINDS = {
@@ -90,6 +91,17 @@ def test_dimension_style_reaches_the_header(read_back):
     assert read_back.header["$DIMSCALE"] == 20
     assert read_back.header["$DIMLFAC"] == 1
     assert read_back.header["$DIMTXT"] == 2.5
+
+
+@pytest.mark.parametrize(("scales", "usual"), [((20, 50, 50), 50), ((20, 20, 100), 20), ((20, 50), 50)])
+def test_the_header_has_the_dimension_scale_of_most_views(scene, scales, usual):
+    """Some programs draw all dimensions of a file by the header. Views without dimensions have no say; of as many, the larger."""
+    view = scene.views[0]
+    bare = tuple(p for p in view.primitives if not isinstance(p, Dimension))
+    views = [replace(view, id=f"W{n}/outer", scale=scale, place=(9000.0 * n, 0.0)) for n, scale in enumerate(scales)]
+    views += [replace(view, id=f"C{n}", scale=10, place=(9000.0 * n, 9000.0), primitives=bare) for n in range(3)]
+    header = ezdxf.read(StringIO(dxf.drawing(replace(scene, views=tuple(views), sheets=()), "x").decode())).header
+    assert (header["$DIMSTYLE"], header["$DIMSCALE"]) == (f"ELEVGEN-{usual}", usual)
 
 
 def test_text_is_sized_for_the_scale_and_kept_whole(read_back):

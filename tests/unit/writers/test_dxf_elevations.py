@@ -8,6 +8,7 @@ from pathlib import Path
 import ezdxf
 import pytest
 from dxf_boxes import boxes
+from ezdxf import xref
 
 from elevgen.core.geometry import Rect
 from elevgen.drawing.compose import compose
@@ -162,6 +163,26 @@ def test_blocks_that_differ_never_share_a_name(scene):
     renamed = replace(scene, layers=tuple(replace(x, name="OTHER") if x.role is Role.UNIT else x for x in scene.layers))
     assert len(names(scene) | names(changed) | names(renamed)) == 3
     assert names(scene) == names(replace(scene, title="Another building"))
+
+
+def test_two_revisions_go_into_one_drawing(scene):
+    """As references are bound: blocks of a name that is there are kept as they are. Each revision keeps its own bricks."""
+    block = scene.blocks[0]
+    wider = Block(block.name, tuple(replace(p, points=tuple((x * 1.1, y) for x, y in p.points)) for p in block.primitives))
+    host = ezdxf.new("R2013", units=4)
+    host.blocks.new("DOOR")
+    found = []
+    for revision in (scene, replace(scene, blocks=(wider,))):
+        before = len(host.modelspace())
+        xref.load_modelspace(alone(revision), host, conflict_policy=xref.ConflictPolicy.KEEP)
+        added = host.modelspace()[before:]
+        bricks = next(e for e in added if e.dxftype() == "INSERT" and e.dxf.name.startswith("EG-p1"))
+        found.append(max(x for x, *_ in next(e for e in host.blocks.get(bricks.dxf.name) if e.dxftype() == "LWPOLYLINE")))
+        assert tuple(bricks.dxf.insert)[:2] == (0, 10)
+        dims = [e for e in added if e.dxftype() == "DIMENSION"]
+        assert dims and all(len(d.get_geometry_block()) > 3 for d in dims)
+    assert found == pytest.approx([215.0, 236.5])
+    assert not host.audit().errors  # the library itself leaves what it found twice to be mended
 
 
 def test_every_elevation_carries_the_caution(studio, files):

@@ -293,6 +293,8 @@ def test_an_elevation_by_itself_looks_the_same_but_holds_nothing_else(scene, pat
         *(b.name for b in doc.blocks if b.name.startswith("EG-p1-")),
     }
     assert "Maße" not in doc.layers
+    assert (doc.header["$TEXTSTYLE"], doc.header["$DIMSTYLE"]) == ("Schräg é", "EG-BÜRO-20")
+    assert (doc.header["$DIMSCALE"], doc.header["$DIMTXT"], doc.header["$DIMLFAC"]) == (20, 2.2, 1)
     audit = doc.audit()
     assert (audit.errors, audit.fixes) == ([], [])
 

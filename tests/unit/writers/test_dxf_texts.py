@@ -64,6 +64,15 @@ def test_texts_are_not_needlessly_narrow():
     assert shown >= 0.7 * FONTS.width("Movement joints, courses 1 to 36", 2.5)
 
 
+@pytest.mark.parametrize("version", ["R2013", "R12"])
+def test_runs_of_spaces_are_kept(scene, version):
+    """They part what a flag says, and set the columns of a gauge."""
+    text = Text(Role.TEXT, (0.0, 0.0), " 675   9  at  0", 2.5)
+    more = replace(scene, views=(replace(scene.views[0], primitives=(*scene.views[0].primitives, text)),))
+    doc = ezdxf.read(StringIO(dxf.elevation(more, more.views[0], "x", version).decode()))
+    assert text.text in {t.dxf.text for t in doc.modelspace().query("TEXT")}
+
+
 def test_bold_is_a_style_of_its_own(scene):
     doc = read_back(scene)
     fonts = {t.dxf.text: (doc.styles.get(t.dxf.style).dxf.font, t.dxf.width) for t in doc.modelspace().query("TEXT")}

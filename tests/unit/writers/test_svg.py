@@ -65,6 +65,12 @@ def test_a_program_that_reads_it_aloud_is_told_what_it_shows(root):
     assert "not a structural design" in said_aloud[root.get("aria-describedby")]
 
 
+def test_runs_of_spaces_are_kept_by_readers_of_either_kind(root):
+    """librsvg goes by the attribute, Chromium by the style alone (both seen)."""
+    assert root.get("{http://www.w3.org/XML/1998/namespace}space") == "preserve"
+    assert "white-space:pre}" in root.find(f"{NS}style").text
+
+
 def test_height_runs_upwards(root):
     line = root.find(f"{NS}line")
     uses = list(root.iter(f"{NS}use"))
