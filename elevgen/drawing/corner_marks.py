@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise, product
 from math import cos, degrees, sin
 from typing import NamedTuple
 
@@ -12,10 +13,10 @@ from shapely.affinity import rotate, translate
 from elevgen.building.model import Leaf, Unit
 from elevgen.core.figures import Figures
 from elevgen.core.geometry import Point, direction, left_of
-from elevgen.drawing.board import SMALLEST_TEXT, Board, inset, text_box
+from elevgen.drawing.board import SMALLEST_TEXT, Board, inset, text_box, written
 from elevgen.drawing.corners import Arm, Corner
 from elevgen.drawing.course_plan import CoursePlan, on_plan
-from elevgen.drawing.labels import Label, Spot
+from elevgen.drawing.labels import Label, Spot, strikes
 from elevgen.drawing.scene import Align, Role, Text, VAlign
 from elevgen.joints.model import MovementJoint
 
@@ -28,6 +29,8 @@ BREAK = 15.0
 """Nearer than this (mm) to where the drawing breaks off nothing is figured."""
 _STEP, _STEPS = 2.4, 7
 """How far a figure is moved out where it is not free, and how often; paper mm."""
+_ASIDE = (0.0, 1.6, -1.6, 3.2, -3.2)
+"""How far along the wall, where it is free at no distance; paper mm."""
 
 
 class CornerSheet(NamedTuple):
@@ -121,20 +124,22 @@ def apart(places: Sequence[float], gap: float) -> list[float]:
 
 
 def _write_figure(sheet: CornerSheet, leaf: Leaf, start: Point, knee: Point, normal: Point, words: str) -> None:
-    """A tick off the face and its figure at the end of it, moved out until it is free; none where nothing is."""
+    """A tick off the face and its figure at the end of it, moved out, then along, until both are free; else none."""
     board = sheet.board
+    texts = [text_box(text, board.fonts, board.scale) for text in written(board.primitives, board.scale)]
 
     def off(point: Point, by: float) -> Point:
         return (point[0] + normal[0] * board.mm(by), point[1] + normal[1] * board.mm(by))
 
-    for step in range(_STEPS):
-        reach = TICK_TO + step * _STEP
-        text = _figure_text(board, off(knee, reach + 0.5), normal, words, leaf.id)
-        if board.room.free(inset(text_box(text, board.fonts, board.scale), -board.mm(0.25))):
-            points = (off(start, TICK_FROM), off(knee, TICK_FROM + 0.9), off(knee, reach))
-            board.polyline(
-                Role.DIMENSION, points, source=leaf.id, title=f"{leaf.id}: middle of a vertical joint, {words} from the corner"
-            )
+    for aside, step in product(_ASIDE, range(_STEPS)):
+        reach, by = TICK_TO + step * _STEP, board.mm(aside)
+        bend = (knee[0] - normal[1] * by, knee[1] + normal[0] * by)
+        text = _figure_text(board, off(bend, reach + 0.5), normal, words, leaf.id)
+        points = (off(start, TICK_FROM), off(bend, TICK_FROM + 0.9), off(bend, reach))
+        struck = any(strikes(a, b, box) for a, b in pairwise(points) for box in texts)
+        if not struck and board.room.free(inset(text_box(text, board.fonts, board.scale), -board.mm(0.25))):
+            title = f"{leaf.id}: middle of a vertical joint, {words} from the corner"
+            board.polyline(Role.DIMENSION, points, source=leaf.id, title=title)
             board.keep_off(points[1], points[2])
             board.text(text.role, text.at, words, text.height, text.align, text.valign, text.rotation, source=leaf.id)
             return

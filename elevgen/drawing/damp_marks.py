@@ -33,7 +33,7 @@ def draw_trays(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
         board.room.take(Rect(span.start, y - board.mm(0.3), span.end, y + board.mm(0.3)))
         for at in tray.weeps:
             board.add(Symbol(Role.MARK, "weep", (at, y), WEEP_SIZE, 0.0, tray.id, "weep hole"))
-            board.room.take(Rect(at - board.mm(0.4), y, at + board.mm(0.4), y + board.mm(WEEP_SIZE)))
+            board.room.take(Rect(at - board.mm(0.4), y - board.mm(0.4 * WEEP_SIZE), at + board.mm(0.4), y + board.mm(WEEP_SIZE)))
     if facts.leaf.id != facts.wall.leaves[0]:
         return ()
     return (*_abutments(board, facts), *_ground(board, facts))
