@@ -75,6 +75,8 @@ def _put_title_block(layout: Paperspace, sheet: Sheet, room: Rect, name: str, en
     attribs = {"layer": entities.names.layers[Role.FRAME], "xscale": size, "yscale": size, "zscale": size}
     fields = dict(sheet.fields)
     tags = {attdef.dxf.tag for attdef in block.attdefs() if attdef.dxf.hasattr("tag")}
+    if not {"NUMBER", "PROJECT_NUMBER"} & {tag.upper() for tag in tags} and "NUMBER" in fields:
+        fields["DRAWING"] = fields["NUMBER"]  # the project's number stands nowhere else
     values = {tag: fields[tag.upper()] for tag in sorted(tags) if tag.upper() in fields}
     layout.add_blockref(name, at, dxfattribs=attribs).add_auto_attribs(values)
     return tuple(p for p in sheet.primitives if not _within(p, room) and not (border and _frames(p, sheet)))

@@ -244,6 +244,22 @@ def test_the_title_block_is_filled_in_in_place_of_ours(scene, path):
     assert "Caution: not a structural design." in texts
 
 
+@pytest.mark.parametrize(("tags", "said"), [(("DRAWING",), "EX-01 W1/outer"), (("DRAWING", "PROJECT_NUMBER"), "W1-outer")])
+def test_the_projects_number_is_said_once_at_least(scene, tmp_path, tags, said):
+    doc = office()
+    block = doc.blocks.get("zz-Schriftfeld")
+    for attdef in list(block.attdefs()):
+        if attdef.dxf.tag == "NUMBER":
+            block.delete_entity(attdef)
+    for tag in tags:
+        block.add_attdef(tag, insert=(60, 7), height=2.5)
+    sheet = titled(scene).sheets[0]
+    sheet = replace(sheet, fields=(*FIELDS, ("DRAWING", "W1-outer"), ("PROJECT_NUMBER", "EX-01")))
+    layout = drawn(replace(scene, sheets=(sheet,)), saved(doc, tmp_path)).layouts.get("W1 outer 1 2")
+    (title,) = (e for e in layout.query("INSERT") if e.attribs)
+    assert title.get_attrib_text("DRAWING") == said
+
+
 def test_the_title_block_stands_in_the_corner_of_the_frame(scene, path):
     insert = next(iter(drawn(titled(scene), path).layouts.get("W1 outer 1 2").query("INSERT")))
     assert insert.dxf.xscale == 1.0
