@@ -118,6 +118,9 @@ def _draw_leaf(board: Board, facts: LeafFacts) -> None:
     if leaf.id == wall.leaves[0]:
         board.reach(inset(Rect(*wall.start, *wall.start), -board.mm(ARROW)))
         board.add(Symbol(Role.DIMENSION, "arrow", wall.start, ARROW, arrow_turn(wall), wall.id, f"setting-out end of {wall.id}"))
+        d = direction(wall.start, wall.end)
+        x, y = wall.start[0] - d[0] * board.mm(ARROW / 2), wall.start[1] - d[1] * board.mm(ARROW / 2)
+        board.room.take(inset(Rect(x, y, x, y), -board.mm(ARROW / 2)))
         for feature in wall.features:
             if leaf.span.contains(feature.at):
                 _draw_feature(board, facts, feature)
