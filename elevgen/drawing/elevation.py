@@ -207,7 +207,8 @@ def _keep_off_edges(board: Board, box: Rect) -> None:
 
 
 def _keep_off_fine_lines(board: Board, facts: LeafFacts) -> None:
-    """What labels on their pale ground may cover, figures without one may not: ties, edges of walls met, mesh."""
+    """What labels on their pale ground may cover, figures without one may not: the face's edge, ties, walls met, mesh."""
+    _keep_off_edges(board, facts.face)
     half = board.mm(TIE_SIZE / 2)
     for tie in ties_on(facts):
         board.room.take(Rect(tie.at - half, tie.level - half, tie.at + half, tie.level + half))

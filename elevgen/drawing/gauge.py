@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from elevgen.core.geometry import TOLERANCE, Point
+from elevgen.core.geometry import TOLERANCE, Point, Span
 from elevgen.coursing.model import Course
 from elevgen.drawing.board import Board
 from elevgen.drawing.dims import heights
@@ -26,6 +26,8 @@ TO_A_ROW = 3
 """Courses in one row of the table."""
 _LOWER = SIZE * DESCENT / 2
 """A line between two figures is in the middle of what is clear when it is so much lower than half-way, paper mm."""
+_PASS = 0.1
+"""Between a figure and a line that passes it, paper mm."""
 _STEPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 20, 30, 40)
 _Side = Literal["left", "right"]
 
@@ -128,10 +130,19 @@ def _rod(board: Board, facts: LeafFacts, side: _Side, columns: tuple[tuple[Cours
             box = board.text(Role.LEVEL, (at, course.top), words, SIZE, align, "middle", bold=bold, source=source)
             widest = max(widest, box.width)
             if n == 1 and len(columns) == 2:
-                lower = course.top - board.mm(_LOWER)
+                lower = _between_figures(board, course.top - board.mm(_LOWER), columns[0])
                 line = ((begin, course.top), (begin + way * board.mm(GAP), lower), (at - way * board.mm(GAP), lower))
                 board.add(Polyline(Role.LEVEL, line, source=source))
         at += way * (widest + board.mm(BETWEEN))
+
+
+def _between_figures(board: Board, y: float, courses: tuple[Course, ...]) -> float:
+    """The level nearest to `y` at which a line passes the figures of a column: between two courses, over one cut low."""
+    under, over = board.mm(SIZE * (0.5 + DESCENT) + _PASS), board.mm(SIZE / 2 + _PASS)
+    taken = [Span(course.top - under, course.top + over) for course in courses]
+    levels = [y, *(end for span in taken for end in (span.start, span.end))]
+    free = [level for level in levels if not any(span.start < level < span.end for span in taken)]
+    return min(free, key=lambda level: abs(level - y), default=y)
 
 
 def _comb(facts: LeafFacts, x: float, tick: float) -> tuple[Point, ...]:

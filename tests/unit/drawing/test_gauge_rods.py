@@ -5,13 +5,14 @@ from itertools import combinations
 import pytest
 from reading import built
 
-from elevgen.core.geometry import Rect
+from elevgen.core.geometry import Rect, Span
 from elevgen.core.measures import level, millimetres
-from elevgen.drawing.board import text_box
+from elevgen.coursing.model import Course
+from elevgen.drawing.board import Board, text_box
 from elevgen.drawing.elevation import elevation
 from elevgen.drawing.facts import LeafFacts, leaf_facts
-from elevgen.drawing.font import Fonts
-from elevgen.drawing.gauge import columns_needed, course_table
+from elevgen.drawing.font import DESCENT, Fonts
+from elevgen.drawing.gauge import SIZE, _between_figures, columns_needed, course_table
 from elevgen.drawing.scene import Role, Text, View
 from elevgen.drawing.schedules import schedules
 from elevgen.result import Design
@@ -78,3 +79,16 @@ def test_on_paper_too_narrow_for_two_columns_some_are_left_out_and_listed(studio
     view = elevation(facts, FONTS, 50, (), rooms=(narrow,))
     assert view.extents.width <= narrow.width * 50
     assert len(course_table(facts, view).rows) > 0
+
+
+def test_a_line_to_a_far_figure_passes_those_before_it() -> None:
+    """Courses of 75 mm at 1:50, two columns of figures, and one cut to 35 mm over them: its line may not run through the last."""
+    board = Board(FONTS, 50)
+    tops = [75.0 * n for n in range(1, 9)] + [635.0]
+    courses = tuple(Course(n, "brick", top - 65.0, 10.0, 65.0, Span(0.0, 900.0)) for n, top in enumerate(tops, 1))
+    low, high = SIZE * (0.5 + DESCENT) * 50, SIZE / 2 * 50
+    for wanted in (150.0, 300.0, 621.2):
+        level = _between_figures(board, wanted, courses[1::2])
+        assert all(level <= c.top - low or level >= c.top + high for c in courses[1::2])
+        assert abs(level - wanted) < low + high
+    assert _between_figures(board, 211.0, courses[1::2]) == 211.0, "where it is free it stays"
