@@ -62,7 +62,8 @@ def cut_marks(board: Board, facts: LeafFacts, soft: Room) -> CutMarks:
             continue
         inside.append(cut)
         soft.take(text_box(best, board.fonts, board.scale))
-    labels = [_stack_label(board, facts, stack, ()) for stack in stacks(small) if len(stack) >= LEAST_STACK]
+    openings = [o.rect for o in facts.openings]
+    labels = [_stack_label(board, facts, stack, openings, ()) for stack in stacks(small) if len(stack) >= LEAST_STACK]
     labels += [_height_label(board, facts, placement) for placement in _longest_split(facts)]
     return CutMarks(tuple(inside), tuple(labels))
 
@@ -76,7 +77,8 @@ def write_inside(board: Board, facts: LeafFacts, marks: CutMarks) -> tuple[Label
             write(board, text)
             written.add(cut)
     bare = [stack for stack in stacks(list(marks.inside)) if len(stack) >= LEAST_STACK and not written.intersection(stack)]
-    labels = (_stack_label(board, facts, stack, [cut.box for cut in marks.inside if cut not in stack]) for stack in bare)
+    openings = [o.rect for o in facts.openings]
+    labels = (_stack_label(board, facts, stack, openings, [c.box for c in marks.inside if c not in stack]) for stack in bare)
     return tuple(label._replace(leader=True) for label in labels)
 
 
@@ -105,27 +107,30 @@ def _parted(cuts: Sequence[CutOnFace], apart: Callable[[CutOnFace, CutOnFace], b
     return [tuple(cuts[a:b]) for a, b in pairwise((0, *ends, len(cuts)))]
 
 
-def _stack_label(board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...], others: Sequence[Rect]) -> Label:
+def _stack_label(
+    board: Board, facts: LeafFacts, stack: tuple[CutOnFace, ...], openings: Sequence[Rect], others: Sequence[Rect]
+) -> Label:
     """Upright on the stack, or just beside it, on none of the other cuts."""
     box = stack[0].box
     levels = Span(box.bottom, stack[-1].box.top)
     aside = board.mm(SMALLEST_TEXT)
     beside = (box.along.middle, box.right + aside, box.left - aside)
+    near = [o for o in openings if o.left < box.right + 2 * aside and box.left - 2 * aside < o.right]
     spots = tuple(
         Spot((x, levels.start + levels.length * share), "centre", "middle", 90.0)
         for share in (0.5, 0.25, 0.75)
         for x in beside
-        if _masonry(facts, Span(x - aside, x + aside), levels)
-        and not any(box.along.overlaps(Span(x - aside / 2, x + aside / 2)) and box.levels.overlaps(levels) for box in others)
+        if _masonry(facts, near, Span(x - aside, x + aside), levels)
+        and not any(o.along.overlaps(Span(x - aside / 2, x + aside / 2)) and o.levels.overlaps(levels) for o in others)
     )
     words = facts.figures.length(stack[0].length)
     target = (box.along.middle, levels.middle)
     return Label(words, Role.MARK, spots, target, 7, SMALLEST_TEXT, source=facts.leaf.id, leader=False)
 
 
-def _masonry(facts: LeafFacts, along: Span, levels: Span) -> bool:
-    """True where the leaf is built all over a place, no opening in it: a mark there belongs to what is beside it."""
-    if any(o.rect.along.overlaps(along) and o.rect.levels.overlaps(levels) for o in facts.openings):
+def _masonry(facts: LeafFacts, openings: Sequence[Rect], along: Span, levels: Span) -> bool:
+    """True where the leaf is built all over a place, none of the openings in it: a mark there belongs to what is beside it."""
+    if any(o.along.overlaps(along) and o.levels.overlaps(levels) for o in openings):
         return False
     inside = facts.face.left <= along.start and along.end <= facts.face.right
     return inside and facts.leaf.top.lowest(along) >= levels.end - TOLERANCE

@@ -80,5 +80,6 @@ class _Widths(dict[str, float]):
         self._of_letters = defaultdict(lambda: otherwise, widths)
 
     def __missing__(self, text: str) -> float:
-        self[text] = width = sum(map(self._of_letters.__getitem__, text))
+        width: float = sum(map(self._of_letters.__getitem__, text))
+        self[text] = width
         return width

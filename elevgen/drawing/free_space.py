@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor, hypot, pi
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -23,7 +23,7 @@ _SHARED = 0.35
 
 _Cells = npt.NDArray[np.bool_]
 _Whole = npt.NDArray[np.int64]
-_Lengths = npt.NDArray[np.float64]
+_Lengths = npt.NDArray[np.floating[Any]]
 
 
 class FreeSpace:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import ceil
@@ -23,12 +24,23 @@ _NEAR = 12.0
 """Plain masonry wished for on either side, paper mm."""
 
 
-class _Obstacles(NamedTuple):
-    """What a match line should not cross, as stretches of the wall."""
+class _Stretches(NamedTuple):
+    """Stretches of the wall with a little room round them: where they start and where they end, each in order."""
 
-    built: tuple[Span, ...]
-    figures: tuple[Span, ...]
-    edges: tuple[float, ...]
+    starts: list[float]
+    ends: list[float]
+
+    def over(self, at: float) -> int:
+        """How many there are at a place."""
+        return bisect_left(self.starts, at) - bisect_right(self.ends, at)
+
+
+class _Obstacles(NamedTuple):
+    """What a match line should not cross, and in order the places it should not be near."""
+
+    built: _Stretches
+    figures: _Stretches
+    edges: list[float]
 
 
 def match_lines(facts: LeafFacts, fonts: Fonts, scale: int, longest: float) -> tuple[float, ...]:
@@ -90,10 +102,11 @@ def _uneven(length: float, mean: float) -> float:
 
 
 def _cost(at: float, obstacles: _Obstacles, scale: int) -> float:
-    clear = CUT_CLEAR * scale
-    cost = _ACROSS_OPENING * sum(span.start - clear < at < span.end + clear for span in obstacles.built)
-    cost += _ACROSS_FIGURE * sum(span.start - clear < at < span.end + clear for span in obstacles.figures)
-    nearest = min((abs(at - edge) for edge in obstacles.edges), default=_NEAR * scale)
+    cost = _ACROSS_OPENING * obstacles.built.over(at)
+    cost += _ACROSS_FIGURE * obstacles.figures.over(at)
+    next_on = bisect_left(obstacles.edges, at)
+    beside = obstacles.edges[max(next_on - 1, 0) : next_on + 1]
+    nearest = min((abs(at - edge) for edge in beside), default=_NEAR * scale)
     return cost + _BESIDE * max(0.0, 1.0 - nearest / (_NEAR * scale))
 
 
@@ -104,7 +117,12 @@ def _obstacles(facts: LeafFacts, fonts: Fonts, scale: int) -> _Obstacles:
     edges = [at for span in built for at in (span.start, span.end)]
     edges += [at for beds in facts.reinforced for at in (beds.span.start, beds.span.end)]
     edges += [feature.at for feature in facts.wall.features]
-    return _Obstacles(tuple(built), tuple(figures), tuple(edges))
+    clear = CUT_CLEAR * scale
+    return _Obstacles(_stretches(built, clear), _stretches(figures, clear), sorted(edges))
+
+
+def _stretches(spans: Sequence[Span], clear: float) -> _Stretches:
+    return _Stretches(sorted(s.start - clear for s in spans), sorted(s.end + clear for s in spans))
 
 
 def _running(facts: LeafFacts, fonts: Fonts, scale: int) -> Iterator[Span]:
