@@ -476,7 +476,7 @@ def test_as_many_pieces_in_every_pattern_of_the_svg(made: Set) -> None:
 
 def test_dashes_are_as_long_in_the_dxf(made: Set) -> None:
     """Strokes and gaps of the line types in use, times what an entity in a view says of its scale, are those of the PDF."""
-    document = ezdxf.readfile(made.file("dxf"))
+    document = made.dxf
     roles = {p.role for view in made.scene.views for p in view.primitives}
     for layer in (layer for layer in made.scene.layers if layer.role in roles and DASHES[layer.line_type]):
         name = document.layers.get(layer.name).dxf.linetype
