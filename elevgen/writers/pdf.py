@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from importlib.resources import as_file, files
 from io import BytesIO
 from typing import Any
@@ -13,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from elevgen.core.geometry import Point
 from elevgen.drawing.board import paragraph_lines
-from elevgen.drawing.font import CAP_HEIGHT
+from elevgen.drawing.font import CAP_HEIGHT, Fonts
 from elevgen.drawing.scene import (
     BlockUse,
     Dimension,
@@ -32,6 +33,7 @@ from elevgen.drawing.scene import (
 )
 from elevgen.drawing.tints import tint
 from elevgen.writers._flatten import DASHES, dimension_parts, symbol_parts
+from elevgen.writers._in_window import in_window
 from elevgen.writers._package import Package
 
 FORMAT = "pdf"
@@ -57,8 +59,9 @@ def document(scene: Scene) -> bytes:
     canvas.setSubject("Setting-out aid, not a structural design")
     canvas.setCreator("elevgen")
     forms: set[str] = set()
+    fonts = Fonts()
     for sheet in scene.sheets:
-        _Page(canvas, scene, forms).draw(sheet)
+        _Page(canvas, scene, forms, fonts).draw(sheet)
     canvas.save()
     return target.getvalue()
 
@@ -74,13 +77,14 @@ def _register_fonts() -> None:
 class _Page:
     """Draws primitives on one canvas; `scale` and `origin` turn what is drawn into paper mm."""
 
-    def __init__(self, canvas: Canvas, scene: Scene, forms: set[str]) -> None:
+    def __init__(self, canvas: Canvas, scene: Scene, forms: set[str], fonts: Fonts) -> None:
         self.canvas: Any = canvas
         self.scene = scene
         self.forms = forms
         self.layers = {layer.role: layer for layer in scene.layers}
         self.blocks = {block.name: block for block in scene.blocks}
         self.views = {view.id: view for view in scene.views}
+        self.fonts = fonts
         self.scale = 1.0
         self.origin: Point = (0.0, 0.0)
         self.pen: Layer | None = None
@@ -106,7 +110,7 @@ class _Page:
         clip.rect(paper.left * MM, paper.bottom * MM, paper.width * MM, paper.height * MM)
         c.clipPath(clip, stroke=0, fill=0)
         self._look_through(window)
-        self._all(self.views[window.view].primitives)
+        self._all(in_window(self.views[window.view], window, self.blocks, self.fonts))
         c.restoreState()
         self.scale, self.origin, self.pen = 1.0, (0.0, 0.0), None
 
@@ -133,7 +137,7 @@ class _Page:
             self.canvas.endForm()
         self.scale, self.origin, self.pen = 1.0, (0.0, 0.0), None
 
-    def _all(self, primitives: tuple[Primitive, ...]) -> None:
+    def _all(self, primitives: Iterable[Primitive]) -> None:
         for primitive in primitives:
             self._one(primitive)
 
