@@ -1,4 +1,4 @@
-"""What a window shows of a view that is parted: a part is to hold nothing of the others, not even words nobody sees."""
+"""What a window shows of a view of which sheets show a part: no words nobody sees, nothing of the other parts."""
 
 from __future__ import annotations
 
@@ -28,8 +28,8 @@ WIDEST_PEN = 2.0
 
 
 def in_window(view: View, window: Window, blocks: Mapping[str, Block], fonts: Fonts) -> Iterator[Primitive]:
-    """All that shows through a window, in order; of a view that is not parted, everything. Dimensions come as their parts."""
-    if not view.cuts:
+    """All that shows through a window, in order; of a view shown whole, everything. Dimensions come as their parts."""
+    if view.shown is None:
         yield from view.primitives
         return
     x, y = window.corner

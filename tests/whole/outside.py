@@ -78,6 +78,12 @@ def ink_of_svg(text: str, folder: Path, width: int, height: int) -> Ink:
     return ink_in(out)
 
 
+def without_the_largest(drawing: Drawing) -> Drawing:
+    """A drawing as it would be with one view forgotten, the one with most to see."""
+    largest = max(drawing.views, key=lambda shown: shown[0].extents.width * shown[0].extents.height)
+    return Drawing(drawing.path, tuple(shown for shown in drawing.views if shown is not largest))
+
+
 def ink_of_views(scene: Scene, drawing: Drawing, folder: Path, long_side: int) -> Ink:
     """Model space of a drawing put together from our own SVGs, so many pixels on its longer side."""
     whole = drawing.reach

@@ -31,7 +31,7 @@ FIELDS = {
 def test_json_has_the_fields_fixed_for_it(made: Set, part: str) -> None:
     records = made.json[part]
     assert isinstance(records, list)
-    assert records, part
+    assert records or (part == "ties" and not made.design.fittings.ties), part
     for record in records:
         assert list(record)[: len(FIELDS[part].split())] == FIELDS[part].split() or set(FIELDS[part].split()) <= set(record)
 

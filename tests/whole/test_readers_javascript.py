@@ -81,7 +81,8 @@ def test_every_dimension_has_its_block_and_every_block_laid_is_there(made: Set) 
     for drawing in made.drawings:
         found = read(drawing.path, "dxf-parser")
         blocks = set(found["blocks"])
-        assert found["dimensionBlocks"], drawing.path.name
+        dimensioned = any(isinstance(p, Dimension) for view, _ in drawing.views for p in view.primitives)
+        assert bool(found["dimensionBlocks"]) == dimensioned, drawing.path.name
         assert set(found["dimensionBlocks"]) <= blocks, drawing.path.name
         assert len(set(found["dimensionBlocks"])) == len(found["dimensionBlocks"]), "each has its own"
         assert all(found["blockSizes"][name] for name in found["dimensionBlocks"]), drawing.path.name
@@ -118,7 +119,8 @@ def test_millimetres_layers_and_extents_are_said(made: Set) -> None:
         found = read(drawing.path, "dxf-parser")
         header, reach = found["header"], drawing.reach
         assert (header["$INSUNITS"], header["$MEASUREMENT"]) == (4, 1)
-        assert {layer.name for layer in made.scene.layers} <= set(found["layers"])
+        used = {made.scene.layer(p.role).name for view, _ in drawing.views for p in view.primitives}
+        assert used <= set(found["layers"]), drawing.path.name
         for x, y in found["points"]:
             assert reach.left - 0.01 <= x <= reach.right + 0.01, (drawing.path.name, x)
             assert reach.bottom - 0.01 <= y <= reach.top + 0.01, (drawing.path.name, y)

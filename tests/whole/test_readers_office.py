@@ -14,7 +14,7 @@ from pathlib import Path
 import ezdxf
 import pytest
 from finished_set import Drawing, Set
-from outside import coarsely_alike, ink_of_page, ink_of_views, needs, run
+from outside import coarsely_alike, ink_of_page, ink_of_views, needs, run, without_the_largest
 
 from elevgen.drawing.scene import Dimension, Text
 
@@ -70,7 +70,7 @@ def test_a_drawing_without_an_elevation_would_not_pass(made: Set, imported, tmp_
     """The comparison can fail."""
     drawing = next(d for d in made.drawings if d.path == made.file("dxf"))
     theirs = ink_of_page(imported(drawing.path), tmp_path, DPI)
-    fewer = Drawing(drawing.path, drawing.views[:-1])
+    fewer = without_the_largest(drawing)
     assert coarsely_alike(theirs, ink_of_views(made.scene, fewer, tmp_path, 1200)) < SHARE
 
 
