@@ -14,7 +14,9 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from elevgen.core.geometry import Point, Rect
-from elevgen.drawing.scene import View
+from elevgen.drawing.font import Fonts
+from elevgen.drawing.scene import Primitive, Scene, View, Window
+from elevgen.writers._in_window import in_window
 from elevgen.writers._package import Package
 
 
@@ -40,6 +42,11 @@ class Drawing:
         ]
         lows, highs = zip(*(((b.left, b.bottom), (b.right, b.top)) for b in boxes), strict=True)
         return Rect(*(min(side) for side in zip(*lows, strict=True)), *(max(side) for side in zip(*highs, strict=True)))
+
+
+def through(scene: Scene, window: Window) -> tuple[Primitive, ...]:
+    """What a window shows of its view; dimensions as their parts where sheets show a part of the view."""
+    return tuple(in_window(scene.view(window.view), window, {block.name: block for block in scene.blocks}, Fonts()))
 
 
 class Set:

@@ -24,7 +24,7 @@ import pytest
 from ezdxf.addons.drawing import Frontend, RenderContext, config, layout
 from ezdxf.addons.drawing import svg as ezdxf_svg
 from ezdxf.math import BoundingBox2d
-from finished_set import Drawing, Set
+from finished_set import Drawing, Set, through
 from outside import Colours, Ink, luminance, needs, pixels_in, pixels_of_page, run
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
@@ -45,7 +45,6 @@ from elevgen.drawing.scene import (
     Symbol,
     Text,
     View,
-    Window,
 )
 from elevgen.drawing.symbols import outlines
 from elevgen.writers import pdf, svg
@@ -435,10 +434,7 @@ def painted(stream: Any, read: PdfReader) -> Counter[str]:
 
 
 def shown_on(scene: Scene, sheet: Sheet) -> list[tuple[tuple[Primitive, ...], float]]:
-    def through(window: Window) -> tuple[tuple[Primitive, ...], float]:
-        return scene.view(window.view).primitives, float(window.scale)
-
-    return [(sheet.primitives, 1.0), *map(through, sheet.windows)]
+    return [(sheet.primitives, 1.0), *((through(scene, window), float(window.scale)) for window in sheet.windows)]
 
 
 def parts(primitive: Primitive, scale: float) -> Counter[str]:
