@@ -17,6 +17,8 @@ from finished_set import Drawing, Set
 from outside import Ink, coarsely_alike, ink_of_page, ink_of_views, letters_across, needs, run, trimmed, without_the_largest
 
 from elevgen.core.geometry import Rect
+from elevgen.drawing.board import text_box, written
+from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import Dimension, View
 
 pytestmark = needs("librecad", "pdftoppm", "rsvg-convert")
@@ -90,9 +92,24 @@ def sampled(drawing: Drawing) -> list[tuple[View, tuple[float, float], Dimension
     assert scale in {view.scale for view, _ in drawing.views}
     for view, place in (shown for shown in drawing.views if shown[0].scale == scale):
         mine = [p for p in view.primitives if isinstance(p, Dimension) and p.axis == "x" and p.text.replace(".", "").isdigit()]
-        mine = [dim for dim in mine if not any(0 < other.line_at - dim.line_at < 5 * dim.height * scale for other in mine)]
+        mine = [dim for dim in mine if _stands_alone(dim, view)]
         found += [(view, place, dim) for dim in sorted(mine, key=lambda d: d.a[0] - d.b[0])[:2]]
     return found[:6]
+
+
+def _stands_alone(dim: Dimension, view: View) -> bool:
+    """True where nothing else that is read or drawn comes near a dimension's figure."""
+    high, middle = dim.height * view.scale, (dim.a[0] + dim.b[0]) / 2
+    half = min(high * 6, (dim.b[0] - dim.a[0]) / 2 - high)
+    near = Rect(middle - half, dim.line_at - 2 * high, middle + half, dim.line_at + 3.2 * high)
+    fonts, others = Fonts(), [p for p in view.primitives if p is not dim]
+    boxes = [text_box(text, fonts, view.scale) for text in written(others, view.scale)]
+    lines = [p.line_at for p in others if isinstance(p, Dimension) and p.axis == "x"]
+    return not (any(_meet(near, box) for box in boxes) or any(near.bottom <= at <= near.top for at in lines if at != dim.line_at))
+
+
+def _meet(a: Rect, b: Rect) -> bool:
+    return a.left < b.right and b.left < a.right and a.bottom < b.top and b.bottom < a.top
 
 
 def header_number(drawing: Drawing, name: str) -> float:
