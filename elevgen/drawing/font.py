@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from importlib.resources import files
+from math import fsum
 from typing import Any
 
 CAP_HEIGHT = 0.729
@@ -80,6 +81,6 @@ class _Widths(dict[str, float]):
         self._of_letters = defaultdict(lambda: otherwise, widths)
 
     def __missing__(self, text: str) -> float:
-        width: float = sum(map(self._of_letters.__getitem__, text))
+        width = fsum(map(self._of_letters.__getitem__, text))
         self[text] = width
         return width

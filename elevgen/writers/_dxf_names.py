@@ -17,6 +17,8 @@ PREFIX = "EG-"
 R12_LONGEST = 31
 _R12_FORBIDDEN = re.compile(r"[^A-Za-z0-9$_-]")
 _DIGEST = 6
+_NUMBER = re.compile(r"-?[0-9]+\.[0-9]+(?:e-?[0-9]+)?")
+"""Told to a thousandth of a millimetre: the last figures of a sum are not the same in every Python."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,7 @@ def r12_name(name: str) -> str:
 
 def _told(block: Block, scene: Scene) -> str:
     layers = sorted((p.role.value, scene.layer(p.role).name) for p in block.primitives)
-    return _digest(repr((block.primitives, layers)))
+    return _digest(_NUMBER.sub(lambda found: f"{float(found[0]):.3f}", repr((block.primitives, layers))))
 
 
 def _digest(text: str) -> str:

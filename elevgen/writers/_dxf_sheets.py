@@ -8,6 +8,7 @@ from ezdxf.layouts.layout import Paperspace
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.scene import Dimension, Fill, Line, Polyline, Primitive, Role, Scene, Sheet
 from elevgen.writers._dxf_entities import Entities
+from elevgen.writers._dxf_tags import plain
 
 _LONGEST_TITLE = 60
 _BORDER = 0.8
@@ -26,13 +27,13 @@ def add_sheet(doc: Drawing, scene: Scene, sheet: Sheet, entities: Entities, shif
         paper = window.paper
         width, height = paper.width * window.scale, paper.height * window.scale
         layout.add_viewport(
-            center=((paper.left + paper.right) / 2, (paper.bottom + paper.top) / 2),
-            size=(paper.width, paper.height),
+            center=(plain((paper.left + paper.right) / 2), plain((paper.bottom + paper.top) / 2)),
+            size=(plain(paper.width), plain(paper.height)),
             view_center_point=(
-                shift[0] + view.place[0] + window.corner[0] + width / 2,
-                shift[1] + view.place[1] + window.corner[1] + height / 2,
+                plain(shift[0] + view.place[0] + window.corner[0] + width / 2),
+                plain(shift[1] + view.place[1] + window.corner[1] + height / 2),
             ),
-            view_height=height,
+            view_height=plain(height),
             dxfattribs={"layer": layer},
         )
     if title_block and sheet.title_room is not None:

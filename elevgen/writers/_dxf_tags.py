@@ -238,3 +238,8 @@ def measured_by(dim: Dimension) -> float:
 def one_line(text: str) -> str:
     """Text as one tag: carets, codes and line ends, which DXF gives a meaning, kept harmless."""
     return _BEGINS_CODE.sub(r"\g<0> ", " ".join(text.splitlines()).replace("\t", " "))
+
+
+def plain(value: float) -> float:
+    """A coordinate to a millionth, as all others are written, with no minus before a nought."""
+    return round(value, 6) + 0.0

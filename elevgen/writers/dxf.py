@@ -38,6 +38,7 @@ from elevgen.writers._dxf_tables import (
     add_text_styles,
     own_dimension_style,
 )
+from elevgen.writers._dxf_tags import plain
 from elevgen.writers._names import view_stems
 from elevgen.writers._package import Package
 
@@ -197,11 +198,11 @@ def _settle(doc: Drawing, scene: Scene, look: Look) -> None:
 
 def _set_extents(doc: Drawing, bounds: Rect) -> None:
     """Extents and limits of model space, and the first look at it."""
-    msp = doc.modelspace()
+    msp, bounds = doc.modelspace(), Rect(*map(plain, (bounds.left, bounds.bottom, bounds.right, bounds.top)))
     msp.reset_extents((bounds.left, bounds.bottom, 0), (bounds.right, bounds.top, 0))
     msp.reset_limits((bounds.left, bounds.bottom), (bounds.right, bounds.top))
-    centre = ((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2)
-    doc.set_modelspace_vport(height=max(bounds.height, bounds.width / 2, 1.0) * 1.05, center=centre)
+    centre = (plain((bounds.left + bounds.right) / 2), plain((bounds.bottom + bounds.top) / 2))
+    doc.set_modelspace_vport(height=plain(max(bounds.height, bounds.width / 2, 1.0) * 1.05), center=centre)
 
 
 def _written(doc: Drawing, entities: Entities, date: str, identity: str) -> bytes:
