@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from elevgen.building.contacts import Contact, Corner, Tee
 from elevgen.building.walls import SNAP, End, WallLine
-from elevgen.core.geometry import TOLERANCE, Point, Rect, cross
+from elevgen.core.geometry import TOLERANCE, Point, Rect, box_round, cross
 
 _Node = int
 _Edge = tuple[_Node, _Node]
@@ -74,15 +74,10 @@ def _rooms(walls: tuple[WallLine, ...], contacts: tuple[Contact, ...]) -> tuple[
         walked = set(walk)
         once = [edge for edge in walk if (edge[1], edge[0]) not in walked]
         corners = tuple(points[a] for a, _ in walk)
-        room = Room(corners, not any(outside_right[edge] for edge in once), _box(corners))
+        room = Room(corners, not any(outside_right[edge] for edge in once), box_round(corners))
         if room.area > TOLERANCE:
             rooms.append(room)
     return tuple(rooms)
-
-
-def _box(points: tuple[Point, ...]) -> Rect:
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return Rect(min(xs), min(ys), max(xs), max(ys))
 
 
 def _walk(first: _Edge, leaving: dict[_Node, list[_Node]]) -> list[_Edge]:

@@ -145,6 +145,12 @@ def _less(rect: Rect, hole: Rect) -> tuple[Rect, ...]:
     return tuple(part for part in parts if part.width > 0 and part.height > 0)
 
 
+def box_round(points: Iterable[Point]) -> Rect:
+    """The smallest rectangle that holds the points; there is at least one."""
+    xs, ys = zip(*points, strict=True)
+    return Rect(min(xs), min(ys), max(xs), max(ys))
+
+
 def distance(a: Point, b: Point) -> float:
     """Straight from one point to the other."""
     return hypot(b[0] - a[0], b[1] - a[1])

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from itertools import pairwise
 
-from elevgen.core.geometry import Point, Rect, Span
+from elevgen.core.geometry import Point, Rect, Span, box_round
 from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
 from elevgen.drawing.scene import Align, Dimension, Fill, Line, Paragraph, Polyline, Primitive, Role, Text, Tint, VAlign
 
@@ -163,7 +163,7 @@ class Board:
 
     def line(self, role: Role, a: Point, b: Point, source: str = "", title: str = "") -> None:
         self.primitives.append(Line(role, a, b, source or self.source, title))
-        self.reach(Rect(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])))
+        self.reach(box_round((a, b)))
 
     def keep_off(self, a: Point, b: Point) -> None:
         """Keep labels off a line, in short steps where it slopes."""
@@ -175,8 +175,7 @@ class Board:
 
     def polyline(self, role: Role, points: tuple[Point, ...], closed: bool = False, source: str = "", title: str = "") -> None:
         self.primitives.append(Polyline(role, points, closed, source or self.source, title))
-        xs, ys = [p[0] for p in points], [p[1] for p in points]
-        self.reach(Rect(min(xs), min(ys), max(xs), max(ys)))
+        self.reach(box_round(points))
 
     def rectangle(self, role: Role, box: Rect, source: str = "", title: str = "") -> None:
         self.polyline(role, corners(box), True, source, title)

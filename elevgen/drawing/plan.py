@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import atan2, degrees
 
 from elevgen.building.model import Feature, Leaf, LeafEnd, Run, Wall
-from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, direction, left_of
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, box_round, direction, left_of
 from elevgen.drawing.board import Board, inset
 from elevgen.drawing.course_plan import on_plan as on_plan
 from elevgen.drawing.facts import LeafFacts
@@ -57,8 +57,7 @@ def arrow_turn(wall: Wall) -> float:
 def plan_bounds(design: Design) -> Rect:
     """What the footprints fill."""
     walls = {w.id: w for w in design.building.walls}
-    points = [p for leaf in design.building.leaves for p in footprint(walls[leaf.wall], leaf)]
-    return Rect(min(p[0] for p in points), min(p[1] for p in points), max(p[0] for p in points), max(p[1] for p in points))
+    return box_round(p for leaf in design.building.leaves for p in footprint(walls[leaf.wall], leaf))
 
 
 def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale: int, notes: tuple[str, ...]) -> View:
@@ -155,8 +154,7 @@ def _draw_feature(board: Board, facts: LeafFacts, feature: Feature) -> None:
         places = ((feature.at - size, face), (feature.at + size, face), (feature.at + size, face + deep))
         shape = tuple(on_plan(facts.wall, at, left) for at, left in (*places, (feature.at - size, face + deep)))
     board.polyline(Role.MARK, shape, True, facts.wall.id, title)
-    xs, ys = [p[0] for p in shape], [p[1] for p in shape]
-    board.room.take(Rect(min(xs), min(ys), max(xs), max(ys)))
+    board.room.take(box_round(shape))
 
 
 def _mark_corners(board: Board, developed: Developed, leaves: dict[str, LeafFacts]) -> None:

@@ -27,8 +27,6 @@ JOINT_SIZE, NOTE_SIZE = 2.0, SMALLEST_TEXT
 _REACHES = (2.0, 4.6)
 _NAME_REACHES = (3.0, 5.5, 8.6)
 _CORNER_REACHES = (1.2, 2.6, 4.0, 5.4, 7.0)
-_SHIFT = 4.0
-"""How far along the wall from its joint the middle of a joint's label may stand, paper mm."""
 _SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ezdxf.document import Drawing
 from ezdxf.layouts.layout import Paperspace
 
-from elevgen.core.geometry import Point, Rect
+from elevgen.core.geometry import Point, Rect, box_round
 from elevgen.drawing.scene import Dimension, Fill, Line, Polyline, Primitive, Role, Scene, Sheet
 from elevgen.writers._dxf_entities import Entities
 from elevgen.writers._dxf_tags import plain
@@ -110,5 +110,4 @@ def _box(primitive: Primitive) -> Rect:
             found = (a, b)
         case _:
             found = (primitive.at,)
-    xs, ys = [p[0] for p in found], [p[1] for p in found]
-    return Rect(min(xs), min(ys), max(xs), max(ys))
+    return box_round(found)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from elevgen.core.geometry import Point, Rect
+from elevgen.core.geometry import Point, Rect, box_round
 from elevgen.drawing.board import inset, text_box, written
 from elevgen.drawing.font import Fonts
 from elevgen.drawing.scene import (
@@ -35,7 +35,7 @@ def in_window(view: View, window: Window, blocks: Mapping[str, Block], fonts: Fo
     x, y = window.corner
     seen = Rect(x, y, x + window.paper.width * window.scale, y + window.paper.height * window.scale)
     seen = inset(seen, -WIDEST_PEN * window.scale)
-    reaches = {name: _around(_corners(blocks[name].primitives)) for name in sorted(_used(view))}
+    reaches = {name: box_round(_corners(blocks[name].primitives)) for name in sorted(_used(view))}
     for primitive in view.primitives:
         for part in dimension_parts(primitive, view.scale) if isinstance(primitive, Dimension) else (primitive,):
             box = _reach(part, float(view.scale), reaches, fonts)
@@ -68,11 +68,6 @@ def _reach(primitive: Primitive, scale: float, blocks: Mapping[str, Rect], fonts
             return Rect(x - size, y - size, x + size, y + size)
         case Text() | Paragraph():
             boxes = [text_box(line, fonts, scale) for line in written((primitive,), scale)]
-            return _around(point for box in boxes for point in ((box.left, box.bottom), (box.right, box.top)))
+            return box_round(point for box in boxes for point in ((box.left, box.bottom), (box.right, box.top)))
         case _:
-            return _around(_corners((primitive,)))
-
-
-def _around(points: Iterable[Point]) -> Rect:
-    xs, ys = zip(*points, strict=True)
-    return Rect(min(xs), min(ys), max(xs), max(ys))
+            return box_round(_corners((primitive,)))
