@@ -66,7 +66,7 @@ def interruptions(joins: Iterable[Join]) -> dict[str, list[Rect]]:
             span, levels = through_span(join), join.host.wall.levels
             rects = found.setdefault(join.stem.leaf.id, [])
             taken = Rect(span.start, levels.start, span.end, levels.end)
-            while other := next((r for r in rects if r.along.overlaps(taken.along) and r.levels.overlaps(taken.levels)), None):
+            while other := next((r for r in rects if r.overlaps(taken)), None):
                 rects.remove(other)
                 taken = _round(taken, other)
             rects.append(taken)

@@ -144,9 +144,5 @@ def _faults(walls: Sequence[Wall], leaves: Mapping[str, Leaf]) -> Iterator[Fault
             if not (face.contains(opening.rect.left) and face.contains(opening.rect.right)):
                 allowed = f"from {face.start:.0f} to {face.end:.0f} along the wall"
                 yield Fault(path, "the opening runs past the face of its wall, into what the wall meets", opening.id, allowed)
-            if any(_overlap(opening.rect, crossing) for leaf in of_wall for crossing in leaf.crossings):
+            if any(opening.rect.overlaps(crossing) for leaf in of_wall for crossing in leaf.crossings):
                 yield Fault(path, "the opening stands where another wall runs through", opening.id, "a place beside that wall")
-
-
-def _overlap(a: Rect, b: Rect) -> bool:
-    return a.along.overlaps(b.along) and a.levels.overlaps(b.levels)

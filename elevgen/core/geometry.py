@@ -117,6 +117,10 @@ class Rect:
     def levels(self) -> Span:
         return Span(self.bottom, self.top)
 
+    def overlaps(self, other: Rect) -> bool:
+        """True when they share more than an edge."""
+        return self.along.overlaps(other.along) and self.levels.overlaps(other.levels)
+
 
 def cut_out(rects: Iterable[Rect], holes: Iterable[Rect]) -> tuple[Rect, ...]:
     """What the rectangles cover together less the holes, as rectangles that do not overlap."""
@@ -133,7 +137,7 @@ def cut_out(rects: Iterable[Rect], holes: Iterable[Rect]) -> tuple[Rect, ...]:
 
 def _less(rect: Rect, hole: Rect) -> tuple[Rect, ...]:
     """A rectangle without what a hole takes of it: beside the hole from bottom to top, then under it and over it."""
-    if not (rect.along.overlaps(hole.along) and rect.levels.overlaps(hole.levels)):
+    if not rect.overlaps(hole):
         return (rect,)
     left, right = max(rect.left, hole.left), min(rect.right, hole.right)
     parts = (

@@ -59,7 +59,8 @@ def _boxes(board: Board, facts: LeafFacts, words: list[str], order: int) -> _Fla
             over = [x for x, flag in placed if flag.bottom > box.bottom]
             off_stalks = all(x < box.left - off or x > box.right + off for x in (*to_come, *over))
             apart = inset(box, -off)
-            return off_stalks and not board.is_cut(box.along) and not any(_meet(apart, f) or _meet(stalk, f) for _, f in placed)
+            met = any(apart.overlaps(flag) or stalk.overlaps(flag) for _, flag in placed)
+            return off_stalks and not met and not board.is_cut(box.along)
 
         tried = list(_tries(board, facts, joint.at, text, rows=n + 1))
         box = next(filter(free, tried), None)
@@ -91,7 +92,3 @@ def _bottom(board: Board, facts: LeafFacts, row: int) -> float:
     tops += [x.underside + x.depth for x in facts.lintels if x.depth is not None]
     tops += [strip.level + (strip.length / 2 + strip.width) / sqrt(2) for strip in facts.mesh if strip.end == "head"]
     return max(tops) + board.mm(FLAG_LIFT + row * FLAG_ROW)
-
-
-def _meet(a: Rect, b: Rect) -> bool:
-    return a.along.overlaps(b.along) and a.levels.overlaps(b.levels)

@@ -98,7 +98,7 @@ def _in_triangle(site: Site, triangle: LoadTriangle) -> Iterator[Cause]:
 
 
 def _named(wall: Wall, void: Rect) -> str:
-    names = [o.id for o in wall.openings if o.rect.along.overlaps(void.along) and o.rect.levels.overlaps(void.levels)]
+    names = [o.id for o in wall.openings if o.rect.overlaps(void)]
     return f"opening {' and '.join(names)}" if names else "a gap between openings"
 
 
