@@ -24,6 +24,8 @@ from elevgen.drawing.scene import Dimension, View
 pytestmark = needs("librecad", "pdftoppm", "rsvg-convert")
 
 DPI, FINE = 100, 300
+FEWEST = 8
+"""Pixels a figure must be high, at FINE, to be found by where it lies: of a building of 80 m on one page it is not."""
 SHARE = 0.9
 """Of coarse cells with ink in either picture; a font of other widths inks other cells at the ends of labels."""
 
@@ -120,17 +122,22 @@ def header_number(drawing: Drawing, name: str) -> float:
 
 def test_dimensions_are_the_right_size_and_say_the_right_thing(made: Set, converted, tmp_path: Path) -> None:
     """As many digits as ours, as high as ours: values a hundred times too large or texts of quarter of a millimetre are not."""
+    seen = 0
     for drawing in made.drawings:
         on_the_model = [Rect(0, 0, s.width, s.height) for s in made.scene.sheets[:1]] if drawing.path == made.file("dxf") else []
         sheet = Sheet(converted(drawing.path), drawing, tmp_path, *on_the_model)
         for view, (x, y), dim in sampled(drawing):
             high = dim.height * view.scale
+            if high * sheet.per_mm < FEWEST:
+                continue
+            seen += 1
             middle, line = x + (dim.a[0] + dim.b[0]) / 2, y + dim.line_at
             half = min(high * 6, (dim.b[0] - dim.a[0]) / 2 - high)
             zoom = max(1, round(40 / (high * sheet.per_mm)))
             ink = above_the_line(sheet.close_up(Rect(middle - half, line - 2 * high, middle + half, line + 3 * high), zoom), 0.6)
             assert letters_across(ink) == len(dim.text), (drawing.path.name, view.id, dim.text)
             assert ink.shape[0] / (sheet.per_mm * zoom) == pytest.approx(high, rel=0.2), (drawing.path.name, view.id, dim.text)
+    assert seen
 
 
 def above_the_line(ink: Ink, where: float) -> Ink:
