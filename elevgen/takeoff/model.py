@@ -3,12 +3,37 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from elevgen.core.sourced import Sourced
 
 QuantityKind = Literal["work", "material"]
 """Work is measured and priced but not bought (walling, cavity); a material is both measured and ordered."""
+
+
+class Deduction(NamedTuple):
+    """What an opening takes of a gross quantity, in the item's unit; `allowed` by the measurement rules or refused.
+
+    `of` is the opening's id, or what else is in the wall; `rule` says in words which rule allowed or refused it.
+    """
+
+    of: str
+    amount: float
+    allowed: bool
+    rule: str
+
+
+class Part(NamedTuple):
+    """A share of a quantity: what of it lies in one panel between movement joints and in one scaffold lift.
+
+    `panel` is a panel's id, None for what lies in no panel (a joint, a cavity, a tie of the whole wall); `lift` counts from 1,
+    None where the item belongs to no lift. `needed` is the share of what is bought, None for work.
+    """
+
+    panel: str | None
+    lift: int | None
+    net: float
+    needed: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +46,9 @@ class Quantity:
     Work is not ordered: its waste is 0 and its order repeats the net.
     `needed` is what has to be bought before waste, None for work: net and laps, but units are measured as pieces laid and
     bought as those laid whole and those the cut pieces come out of. Every order of a material is at least what is needed.
+    `gross` and `deductions`: what was measured over all, and what openings take of it; None and none where nothing is deducted.
+    `as_built` is the net as really fixed, where the measurement rules bill another figure; None where they are the same.
+    `parts` add up to `net` as built; none where the item is not shared out.
     """
 
     code: str
@@ -35,6 +63,25 @@ class Quantity:
     laps: float | None = None
     kind: QuantityKind = "material"
     needed: float | None = None
+    gross: float | None = None
+    deductions: tuple[Deduction, ...] = ()
+    as_built: float | None = None
+    parts: tuple[Part, ...] = ()
+
+
+class Pack(NamedTuple):
+    """What a material is sold in: `holds` so much of it, in the item's unit; `known` says how that figure is known."""
+
+    name: str
+    holds: float
+    known: str
+
+
+class LiftNeed(NamedTuple):
+    """What one scaffold lift needs of a material, before waste; `lift` None: not tied to a lift."""
+
+    lift: int | None
+    needed: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +90,8 @@ class Order:
 
     What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift; of
     bed reinforcement whole stock lengths, off-cuts of one leaf used in another of the same wall.
+    `packs` are the containers it may be bought in, the usual one first; none: not known. `mass` is the kg of one unit of
+    measurement, None where it is not known, and `mass_known` how it is. `lifts` add up to `needed`.
     """
 
     code: str
@@ -56,6 +105,10 @@ class Order:
     step: float
     order: float
     needed: float
+    packs: tuple[Pack, ...] = ()
+    mass: float | None = None
+    mass_known: str = ""
+    lifts: tuple[LiftNeed, ...] = ()
 
     @property
     def left_over(self) -> float:

@@ -3,17 +3,19 @@ output folder, and their content."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from elevgen.drawing.scene import Scene
 from elevgen.result import Design
 from elevgen.takeoff.model import Takeoff
+from elevgen.takeoff.rates import Rates
 
 
 @dataclass(frozen=True, slots=True)
 class Package:
-    """A design with its take-off and its scene, ready to be written in any format."""
+    """A design with its take-off, its scene and the user's own rates, ready to be written in any format."""
 
     design: Design
     takeoff: Takeoff
     scene: Scene
+    rates: Rates = field(default_factory=Rates)
