@@ -82,9 +82,18 @@ def finishes_of(
         else:
             sides.append(plain)
     left, right = sides
-    if cell.right - cell.left - left.margin.length - right.margin.length < unit.joint:
-        return _bare(left), _bare(right)
-    return left, right
+    width = cell.right - cell.left
+    if width - left.margin.length - right.margin.length >= unit.joint:
+        return left, right
+    if bool(left.margin.returned) != bool(right.margin.returned) and width >= left.margin.returned + right.margin.returned:
+        return _only_returned(left, width), _only_returned(right, width)
+    return _bare(left), _bare(right)
+
+
+def _only_returned(finish: Finish, width: float) -> Finish:
+    """The end of a stretch that holds no more than the unit from round the corner: what is left beside it is mortar."""
+    returned = finish.margin.returned
+    return Finish(End(((),)), Margin(width - returned, returned) if returned else _NOTHING)
 
 
 def _bare(finish: Finish) -> Finish:

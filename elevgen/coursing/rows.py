@@ -103,10 +103,10 @@ class Laying(NamedTuple):
 def assemble(
     rows: Rows, length: float, layout: Layout, laying: Laying, hidden: tuple[float, float], margins: tuple[Margin, Margin]
 ) -> Row:
-    """A layout with its margins as a row. A piece is full when what shows and what is hidden make up the whole unit."""
+    """A layout with its margins as a row; no piece where they fill it. Full: what shows and what is hidden make up the unit."""
     left, right = margins
     start = left.length + layout.rests[0]
-    places = list(_places(layout, start))
+    places = [(at, shown) for at, shown in _places(layout, start) if shown > TOLERANCE]
     reach = [length_ for _, length_ in places]
     shared = [False] * len(places)
     if reach:
