@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 Kind = Literal["number", "word", "bands", "sizes", "words"]
 RuleUnit = Literal[
     "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
-    "MPa", "mm2/m", "per_MPa",
+    "MPa", "mm2/m", "per_MPa", "ml",
 ]  # fmt: skip
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
@@ -295,6 +295,12 @@ def _waste() -> Iterator[Key]:
         yield _number(f"waste.{item}", "percent", f"added to the order for waste, {item.replace('_', ' ')}", may_be_zero=True)
 
 
+def _packs() -> Iterator[Key]:
+    """What materials are sold in, beside `dpc.roll_length` and `bed_reinforcement.stock_length`."""
+    yield _number("pack.sealant.cartridge", "ml", "sealant in a cartridge", optional=True)
+    yield _number("pack.sealant.foil_pack", "ml", "sealant in a foil pack", optional=True)
+
+
 def _all() -> Iterator[Key]:
     yield from _movement_joints()
     yield from _movement()
@@ -307,6 +313,7 @@ def _all() -> Iterator[Key]:
     yield from _coursing()
     yield from _cutting_and_lifting()
     yield from _waste()
+    yield from _packs()
 
 
 KEYS: Mapping[str, Key] = MappingProxyType({key.key: key for key in _all()})

@@ -64,6 +64,7 @@ _FORMS = {
     "loads": 'an object such as {"level": 2400, "at": 0, "length": 4000, "load": 6.5}',
 }
 """What the items of lists look like that people write short."""
+_PACK = 'a number in the item\'s unit, or an object such as {"holds": 500, "name": "pack"}'
 
 
 def tell(error: ValidationError, raw: Any, faults: FaultList) -> None:
@@ -187,6 +188,9 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     """Message and what is allowed, for a value that is there and wrong."""
     last = str(path[-1]) if path else ""
     percent = path[-2:-1] == ("waste",)
+    pack = path[:2] == ("measurement", "packs")
+    if pack and kind in ("float_type", "model_type"):
+        return "is not a number", _PACK
     if kind in _TYPES:
         wanted = _FORMS.get(_list_of(path)) or _SPECIAL.get(last, _TYPES[kind])
         if kind == "float_type" and wanted == "a number":
@@ -195,6 +199,8 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     if kind in _BOUNDS:
         limit = f"{next(iter(context.values())):.15g}"
         unit = " per cent" if percent else {"scale": "", "mass": " kg", "load": " kN", "stop_ends": ""}.get(last, " mm")
+        if pack:
+            unit = ""
         allowed = f"{_BOUNDS[kind]} {limit}{unit}"
         if kind.startswith("less"):
             return "is too large", allowed

@@ -78,6 +78,12 @@ def units_needed(design: Design) -> dict[str, int]:
     return {f"{UNITS}/{codes[unit.name]}": bought.get(unit.name, 0) for unit in design.building.units}
 
 
+def unit_codes(building: Building) -> dict[str, str]:
+    """By code of the item, the name of the unit that is counted by it."""
+    codes = _codes(building)
+    return {f"{UNITS}/{codes[unit.name]}": unit.name for unit in building.units}
+
+
 def _codes(building: Building) -> dict[str, str]:
     """The part of a code that stands for each unit and each bond."""
     return codes_of([*(unit.name for unit in building.units), *(leaf.bond for leaf in building.leaves)])
