@@ -15,8 +15,8 @@ from elevgen.spec.faults import listed, nearest, quoted
 from elevgen.spec.pack_models import PackModel
 from elevgen.takeoff.model import Pack
 
-LITRE = 1000.0
-"""In millilitres."""
+MILLILITRES = 1000.0
+"""In a litre."""
 WASTE = "waste."
 
 
@@ -30,8 +30,8 @@ class _Sold(NamedTuple):
 
 
 SOLD = (
-    _Sold("JT-SEAL-L", "cartridge", "pack.sealant.cartridge", LITRE),
-    _Sold("JT-SEAL-L", "foil pack", "pack.sealant.foil_pack", LITRE),
+    _Sold("JT-SEAL-L", "cartridge", "pack.sealant.cartridge", MILLILITRES),
+    _Sold("JT-SEAL-L", "foil pack", "pack.sealant.foil_pack", MILLILITRES),
     _Sold("DPC-M", "roll", "dpc.roll_length", METRE),
     _Sold("BR-M", "stock length", "bed_reinforcement.stock_length", METRE),
 )
@@ -52,8 +52,15 @@ def packs_by_item(given: Mapping[str, PackModel | float], items: Items, reader: 
     packs = {}
     for code, (_, group) in items.items():
         names = sorted((name for name in given if _means(name, code, group)), key=lambda name: (name == group, -len(name)))
-        packs[code] = (_as_given(given[names[0]]),) if names else tuple(_by_rule(code, reader))
+        packs[code] = (_as_given(given[names[0]]),) if names else tuple(packs_by_rule(code, reader))
     return packs
+
+
+def packs_by_rule(code: str, reader: RuleReader) -> Iterator[Pack]:
+    """What the rule set says an item is sold in, the usual first."""
+    for sold in SOLD:
+        if begins(code, sold.code) and (rule := reader.find(sold.key)):
+            yield Pack(sold.name, rule.number / sold.per, STATUS_WORDS[rule.status])
 
 
 def number_of(pack: Pack, amount: float) -> int:
@@ -64,12 +71,6 @@ def number_of(pack: Pack, amount: float) -> int:
 def _as_given(pack: PackModel | float) -> Pack:
     known = pack if isinstance(pack, PackModel) else PackModel(holds=pack)
     return Pack(known.name, known.holds, "given in the spec")
-
-
-def _by_rule(code: str, reader: RuleReader) -> Iterator[Pack]:
-    for sold in SOLD:
-        if begins(code, sold.code) and (rule := reader.find(sold.key)):
-            yield Pack(sold.name, rule.number / sold.per, STATUS_WORDS[rule.status])
 
 
 def begins(code: str, start: str) -> bool:
