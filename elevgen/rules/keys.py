@@ -11,8 +11,8 @@ from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands", "sizes", "words"]
 RuleUnit = Literal[
-    "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
-    "MPa", "mm2/m", "per_MPa", "ml",
+    "mm", "ml", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
+    "MPa", "mm2/m", "per_MPa",
 ]  # fmt: skip
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
@@ -287,18 +287,18 @@ def _cutting_and_lifting() -> Iterator[Key]:
     yield from _per_material("unit.density", "kg/m3", "greatest usual density of a unit")
 
 
+def _packs() -> Iterator[Key]:
+    """What materials are sold in, beside `dpc.roll_length` and `bed_reinforcement.stock_length`."""
+    yield _number("pack.sealant.cartridge", "ml", "sealant in a cartridge", optional=True)
+    yield _number("pack.sealant.foil_pack", "ml", "sealant in a foil pack", optional=True)
+
+
 _WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels", "finishes")
 
 
 def _waste() -> Iterator[Key]:
     for item in _WASTE:
         yield _number(f"waste.{item}", "percent", f"added to the order for waste, {item.replace('_', ' ')}", may_be_zero=True)
-
-
-def _packs() -> Iterator[Key]:
-    """What materials are sold in, beside `dpc.roll_length` and `bed_reinforcement.stock_length`."""
-    yield _number("pack.sealant.cartridge", "ml", "sealant in a cartridge", optional=True)
-    yield _number("pack.sealant.foil_pack", "ml", "sealant in a foil pack", optional=True)
 
 
 def _all() -> Iterator[Key]:
@@ -312,8 +312,8 @@ def _all() -> Iterator[Key]:
     yield from _lintel_loads()
     yield from _coursing()
     yield from _cutting_and_lifting()
-    yield from _waste()
     yield from _packs()
+    yield from _waste()
 
 
 KEYS: Mapping[str, Key] = MappingProxyType({key.key: key for key in _all()})

@@ -8,19 +8,15 @@ from elevgen.core.measures import METRE, metres
 from elevgen.fittings.model import JointParts, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
-from elevgen.rules.book import RuleReader
 from elevgen.takeoff.items import Measured, counted, grouped, size
-from elevgen.takeoff.packs import packs_by_rule
 
-SEALANT = "JT-SEAL-L"
-LITRE = 1e6
-"""In cubic mm."""
+CONTAINERS = (310, 600)
+"""Cartridge and foil pack that sealant is sold in, millilitres (common practice, no source)."""
 
 
 def joint_items(design: Design) -> Iterator[Measured]:
     """Every joint item of every leaf, in leaf order."""
     parts = {part.joint: part for part in design.fittings.joint_parts}
-    containers = tuple(pack.holds for pack in packs_by_rule(SEALANT, RuleReader(design.rules)))
     for leaf in design.building.leaves:
         joints = design.plan.on_leaf(leaf.id)
         mine = tuple(parts[joint.id] for joint in joints if joint.id in parts)
@@ -28,7 +24,7 @@ def joint_items(design: Design) -> Iterator[Measured]:
         yield from _filler(leaf.id, mine)
         yield from _backer_rod(leaf.id, mine)
         yield from _tape(leaf.id, mine)
-        yield from _sealant(leaf.id, mine, containers)
+        yield from _sealant(leaf.id, mine)
         yield from _stop_beads(leaf.id, mine)
         yield from _slip_ties(leaf.id, joints, design.fittings.ties)
 
@@ -80,7 +76,7 @@ def _behind_sealant(code: str, item: str, where: str, parts: tuple[JointParts, .
     return Measured(code=code, item=item, unit="m", net=net, where=where, derivation=_faces(parts), waste="filler")
 
 
-def _sealant(where: str, parts: tuple[JointParts, ...], containers: tuple[float, ...]) -> Iterator[Measured]:
+def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
     sealed = (part for part in parts if part.sealant_faces)
     for (width, depth), alike in grouped(sealed, lambda part: (size(part.sealant_width), size(part.sealant_depth))).items():
         yield Measured(
@@ -94,12 +90,12 @@ def _sealant(where: str, parts: tuple[JointParts, ...], containers: tuple[float,
         )
     if any(part.sealant_faces for part in parts):
         yield Measured(
-            code=SEALANT,
+            code="JT-SEAL-L",
             item="Joint sealant, volume in place",
             unit="l",
             net=sum(part.sealant_litres for part in parts),
             where=where,
-            derivation=_per_metre(parts, containers),
+            derivation=_per_metre(parts),
             waste="sealant",
         )
 
@@ -133,18 +129,14 @@ def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTi
         )
 
 
-def _per_metre(parts: tuple[JointParts, ...], containers: tuple[float, ...]) -> str:
-    """What a metre of sealant takes, and how far containers of so many litres go: `100 ml a metre of face, 3.1 m from 310 ml`."""
+def _per_metre(parts: tuple[JointParts, ...]) -> str:
+    """What a metre of sealant takes, and how far a container goes: `100 ml a metre of face, 3.1 m from 310 ml`."""
     sizes = sorted({(part.sealant_width, part.sealant_depth) for part in parts if part.sealant_faces})
     return "; ".join(
         f"{size(width, depth)} takes {size(width * depth)} ml a metre of face"
-        + "".join(f", {_filled(litres, width, depth)} m from {size(litres * METRE)} ml" for litres in containers)
+        + "".join(f", {metres(length_filled(ml * METRE, width, depth), 1)} m from {ml} ml" for ml in CONTAINERS)
         for width, depth in sizes
     )
-
-
-def _filled(litres: float, width: float, depth: float) -> str:
-    return metres(length_filled(litres * LITRE, width, depth), 1)
 
 
 def length_filled(volume: float, width: float, depth: float) -> float:

@@ -70,18 +70,18 @@ def _pieces_words(need: UnitNeed, saw: float | None) -> str:
     return f"{laid}, these out of {counted(need.cut_from, 'unit')} in this leaf by itself, {size(saw)} mm for each saw cut"
 
 
+def units_by_code(building: Building) -> dict[str, str]:
+    """By code of the item, the name of the unit that is counted by it."""
+    codes = _codes(building)
+    return {f"{UNITS}/{codes[unit.name]}": unit.name for unit in building.units}
+
+
 def units_needed(design: Design) -> dict[str, int]:
     """By code, the whole units the building needs: laid whole, and those that are cut, each scaffold lift by itself."""
     codes = _codes(design.building)
     needs = total_needs(need for lift in design.coursing.cutting.lifts for need in lift.needs)
     bought = {need.unit: need.to_buy for need in needs}
     return {f"{UNITS}/{codes[unit.name]}": bought.get(unit.name, 0) for unit in design.building.units}
-
-
-def unit_codes(building: Building) -> dict[str, str]:
-    """By code of the item, the name of the unit that is counted by it."""
-    codes = _codes(building)
-    return {f"{UNITS}/{codes[unit.name]}": unit.name for unit in building.units}
 
 
 def _codes(building: Building) -> dict[str, str]:

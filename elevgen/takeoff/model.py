@@ -149,7 +149,7 @@ class LeafArea:
 class Takeoff:
     """The bill's content: quantities by place, the areas they are reconciled against, and the order for all of it.
 
-    `rules_used` are the rule values the take-off itself read: waste, packs and weights. `not_measured` says in words
+    `rules_used` are the rule values the take-off itself read: the waste figures. `not_measured` says in words
     what is in the walls but has no quantity, because a rule it needs is not covered.
     """
 

@@ -12,7 +12,7 @@ from math import fsum
 from elevgen.result import Design
 from elevgen.rules.book import RuleReader
 from elevgen.takeoff.fittings import stock_needed
-from elevgen.takeoff.masonry import unit_codes, units_needed
+from elevgen.takeoff.masonry import units_by_code, units_needed
 from elevgen.takeoff.model import LiftNeed, Order, Quantity
 from elevgen.takeoff.packs import packs_by_item
 from elevgen.takeoff.sections import by_item
@@ -88,7 +88,7 @@ def _units_by_lift(design: Design) -> dict[str, Needs]:
     for lift in design.coursing.cutting.lifts:
         for need in lift.needs:
             of_unit.setdefault(need.unit, []).append((lift.number, float(need.to_buy)))
-    return {code: of_unit[unit] for code, unit in unit_codes(design.building).items() if unit in of_unit}
+    return {code: of_unit[unit] for code, unit in units_by_code(design.building).items() if unit in of_unit}
 
 
 def _by_lift(places: Iterable[Quantity]) -> Needs:

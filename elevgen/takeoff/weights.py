@@ -14,7 +14,7 @@ from elevgen.result import Design
 from elevgen.rules.book import RuleReader
 from elevgen.takeoff.calloff import call_off
 from elevgen.takeoff.fittings import lintel_code
-from elevgen.takeoff.masonry import UNITS, unit_codes
+from elevgen.takeoff.masonry import UNITS, units_by_code
 from elevgen.takeoff.model import Order
 from elevgen.takeoff.packs import begins
 
@@ -70,7 +70,7 @@ def _units(design: Design, reader: RuleReader) -> dict[str, Weight]:
     masses = {mass.unit: mass for mass in design.coursing.masses}
     material = {unit.name: unit.material for unit in design.building.units}
     weights = {}
-    for code, unit in unit_codes(design.building).items():
+    for code, unit in units_by_code(design.building).items():
         mass = masses.get(unit)
         if mass is None or mass.mass is None:
             weights[code] = NOT_KNOWN

@@ -15,6 +15,7 @@ from elevgen.result import Design
 from elevgen.rules.book import RuleBook, RuleReader
 from elevgen.rules.loader import load_book
 from elevgen.spec.models import MeasurementModel
+from elevgen.takeoff.joints import CONTAINERS
 from elevgen.takeoff.measure import measure
 from elevgen.takeoff.model import Pack
 from elevgen.takeoff.packs import number_of, packs_by_item
@@ -75,6 +76,11 @@ def test_the_rule_set_says_what_sealant_dpc_and_reinforcement_are_sold_in() -> N
     )
     assert found["DPC-M/102.5"] == found["DPC-M/327/COPING"] == (Pack("roll", 20.0, "read in the document"),)
     assert found["BR-M/100"] == (Pack("stock length", 2.7, "from memory, check"),)
+
+
+def test_yields_are_told_for_the_containers_sealant_is_sold_in() -> None:
+    uk = packs({}, load_book("uk"))["JT-SEAL-L"]
+    assert tuple(pack.holds * 1000 for pack in uk) == CONTAINERS
 
 
 def test_rules_read_are_told_with_the_take_off(small_design: Design) -> None:
