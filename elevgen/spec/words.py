@@ -188,9 +188,8 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     """Message and what is allowed, for a value that is there and wrong."""
     last = str(path[-1]) if path else ""
     percent = path[-2:-1] == ("waste",)
-    pack = path[:2] == ("measurement", "packs")
-    if pack and kind in ("float_type", "model_type"):
-        return "is not a number", _PACK
+    if path[:2] == ("measurement", "packs") and (said := _pack_words(kind, context)):
+        return said
     if kind in _TYPES:
         wanted = _FORMS.get(_list_of(path)) or _SPECIAL.get(last, _TYPES[kind])
         if kind == "float_type" and wanted == "a number":
@@ -199,8 +198,6 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     if kind in _BOUNDS:
         limit = f"{next(iter(context.values())):.15g}"
         unit = " per cent" if percent else {"scale": "", "mass": " kg", "load": " kN", "stop_ends": ""}.get(last, " mm")
-        if pack:
-            unit = ""
         allowed = f"{_BOUNDS[kind]} {limit}{unit}"
         if kind.startswith("less"):
             return "is too large", allowed
@@ -224,3 +221,12 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     if kind == "finite_number":
         return "is too large for a number", "a finite number"
     return "is not right here", _SPECIAL.get(last, "")
+
+
+def _pack_words(kind: str, context: dict[str, Any]) -> tuple[str, str] | None:
+    """Message and what is allowed of a pack, which holds so much in the unit of its item; None for what all fields say alike."""
+    if kind in ("float_type", "model_type"):
+        return "is not a number", _PACK
+    if kind in _BOUNDS:
+        return f"is too {'large' if kind.startswith('less') else 'small'}", f"{_BOUNDS[kind]} {next(iter(context.values())):.15g}"
+    return None
