@@ -36,7 +36,8 @@ def measure(design: Design) -> Takeoff:
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
     reader = RuleReader(design.rules)
     orders = order_list(design, quantities, {m.code: m.waste for m in measured}, reader)
-    return Takeoff(quantities, areas, orders, _sources(allowances.values(), reader), tuple(_not_measured(design)))
+    sources = _sources(chain((a.source for a in allowances.values()), reader.used()))
+    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)))
 
 
 def _not_measured(design: Design) -> Iterator[str]:
@@ -82,8 +83,6 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
     )
 
 
-def _sources(allowances: Iterable[Allowance], reader: RuleReader) -> tuple[Sourced, ...]:
-    """The rule values behind waste, packs and weights."""
-    sources = {a.source.key: a.source for a in allowances if a.source is not None}
-    sources |= {source.key: source for source in reader.used()}
+def _sources(used: Iterable[Sourced | None]) -> tuple[Sourced, ...]:
+    sources = {source.key: source for source in used if source is not None}
     return tuple(sources[key] for key in sorted(sources))
