@@ -123,5 +123,5 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("openings", ("opening.",), _openings),
     _Matter("coursing and bond", ("bond.", "perpend.", "bed.", "joint.", "coursing."), _always),
     _Matter("cutting and lifting", ("cutting.", "lift.", "lifting.", "unit."), _always),
-    _Matter("waste", ("waste.",), _always),
+    _Matter("waste", ("waste.", "pack."), _always),
 )

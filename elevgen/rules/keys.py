@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 
 Kind = Literal["number", "word", "bands", "sizes", "words"]
 RuleUnit = Literal[
-    "mm", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
+    "mm", "ml", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
     "MPa", "mm2/m", "per_MPa",
 ]  # fmt: skip
 
@@ -287,6 +287,12 @@ def _cutting_and_lifting() -> Iterator[Key]:
     yield from _per_material("unit.density", "kg/m3", "greatest usual density of a unit")
 
 
+def _packs() -> Iterator[Key]:
+    """What materials are sold in, beside `dpc.roll_length` and `bed_reinforcement.stock_length`."""
+    yield _number("pack.sealant.cartridge", "ml", "sealant in a cartridge", optional=True)
+    yield _number("pack.sealant.foil_pack", "ml", "sealant in a foil pack", optional=True)
+
+
 _WASTE = ("units", "mortar", "dpc", "ties", "bed_reinforcement", "sealant", "filler", "lintels", "finishes")
 
 
@@ -306,6 +312,7 @@ def _all() -> Iterator[Key]:
     yield from _lintel_loads()
     yield from _coursing()
     yield from _cutting_and_lifting()
+    yield from _packs()
     yield from _waste()
 
 

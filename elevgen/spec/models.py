@@ -48,6 +48,7 @@ from elevgen.spec.fields import (
     several,
     word,
 )
+from elevgen.spec.pack_models import Pack
 from elevgen.spec.part_models import (
     AbutmentModel,
     GivenDampCourseModel,
@@ -362,6 +363,14 @@ class MeasurementModel(Strict):
     waste: Mapping[str, Percent] = Field(
         default_factory=dict,
         description="Allowance for waste in per cent, by item. Items left out have the rule set's allowance.",
+    )
+    packs: Mapping[Name, Pack] = Field(
+        default_factory=dict,
+        description=(
+            "What materials are sold in: a number in the item's unit, or an object with a name. By an item's code, "
+            "by what codes begin with up to a `/`, or by what waste is given for, such as `units`. "
+            "Items left out have the rule set's."
+        ),
     )
 
 

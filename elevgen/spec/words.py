@@ -64,6 +64,7 @@ _FORMS = {
     "loads": 'an object such as {"level": 2400, "at": 0, "length": 4000, "load": 6.5}',
 }
 """What the items of lists look like that people write short."""
+_PACK = 'a number in the item\'s unit, or an object such as {"holds": 500, "name": "pack"}'
 
 
 def tell(error: ValidationError, raw: Any, faults: FaultList) -> None:
@@ -187,6 +188,8 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     """Message and what is allowed, for a value that is there and wrong."""
     last = str(path[-1]) if path else ""
     percent = path[-2:-1] == ("waste",)
+    if path[:2] == ("measurement", "packs") and (said := _pack_words(kind, context)):
+        return said
     if kind in _TYPES:
         wanted = _FORMS.get(_list_of(path)) or _SPECIAL.get(last, _TYPES[kind])
         if kind == "float_type" and wanted == "a number":
@@ -218,3 +221,12 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
     if kind == "finite_number":
         return "is too large for a number", "a finite number"
     return "is not right here", _SPECIAL.get(last, "")
+
+
+def _pack_words(kind: str, context: dict[str, Any]) -> tuple[str, str] | None:
+    """Message and what is allowed of a pack, which holds so much in the unit of its item; None for what all fields say alike."""
+    if kind in ("float_type", "model_type"):
+        return "is not a number", _PACK
+    if kind in _BOUNDS:
+        return f"is too {'large' if kind.startswith('less') else 'small'}", f"{_BOUNDS[kind]} {next(iter(context.values())):.15g}"
+    return None

@@ -83,14 +83,13 @@ def stock_needed(design: Design) -> dict[str, float]:
 
 def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
     """Lintels alike in length, kind and depth: the code of one somebody has chosen goes on with what it is."""
-    alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", size(x.depth) if x.kind and x.depth else ""))
-    for (length, kind, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
+    alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", _chosen_depth(x)))
+    for (length, _, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
         over = ", ".join("+".join(lintel.openings) for lintel in alike)
-        chosen = "".join(f"/{part}" for part in (kind.upper().replace("_", "-"), depth) if part)
         what = f"{LINTEL_WORDS[alike[0].kind]} lintel" if alike[0].kind else "lintel"
         deep = f" {depth} mm deep," if depth else ""
         yield Measured(
-            code=f"LINTEL-NR/{length}x{size(thickness)}{chosen}",
+            code=lintel_code(alike[0], thickness),
             item=f"{what.capitalize()}{deep} {length} mm long for a leaf {size(thickness)} mm thick, {_by_whom(alike[0])}",
             unit="nr",
             net=len(alike),
@@ -98,6 +97,16 @@ def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Itera
             derivation=f"clear span and both bearings, over {over}",
             waste="lintels",
         )
+
+
+def lintel_code(lintel: Lintel, thickness: float) -> str:
+    """The code of a lintel in a leaf so thick: its length, and its kind and depth where they are chosen."""
+    chosen = ((lintel.kind or "").upper().replace("_", "-"), _chosen_depth(lintel))
+    return f"LINTEL-NR/{size(lintel.length)}x{size(thickness)}" + "".join(f"/{part}" for part in chosen if part)
+
+
+def _chosen_depth(lintel: Lintel) -> str:
+    return size(lintel.depth) if lintel.kind and lintel.depth else ""
 
 
 def _by_whom(lintel: Lintel) -> str:

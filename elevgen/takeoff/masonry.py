@@ -70,6 +70,12 @@ def _pieces_words(need: UnitNeed, saw: float | None) -> str:
     return f"{laid}, these out of {counted(need.cut_from, 'unit')} in this leaf by itself, {size(saw)} mm for each saw cut"
 
 
+def units_by_code(building: Building) -> dict[str, str]:
+    """By code of the item, the name of the unit that is counted by it."""
+    codes = _codes(building)
+    return {f"{UNITS}/{codes[unit.name]}": unit.name for unit in building.units}
+
+
 def units_needed(design: Design) -> dict[str, int]:
     """By code, the whole units the building needs: laid whole, and those that are cut, each scaffold lift by itself."""
     codes = _codes(design.building)

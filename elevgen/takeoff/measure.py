@@ -1,6 +1,6 @@
 """The design measured: quantities by place, areas they are checked against, and one order for the whole building.
 
-Positions and lengths come from the stages as they are; this is the only place that rounds quantities.
+Positions and lengths come from the stages as they are; this is where quantities are rounded, and `orders` where orders are.
 """
 
 from __future__ import annotations
@@ -10,14 +10,15 @@ from itertools import chain
 
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
+from elevgen.rules.book import RuleReader
 from elevgen.takeoff.areas import leaf_area
-from elevgen.takeoff.fittings import fitting_items, stock_needed
+from elevgen.takeoff.fittings import fitting_items
 from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
-from elevgen.takeoff.masonry import masonry_items, units_needed
-from elevgen.takeoff.model import Order, Quantity, Takeoff
-from elevgen.takeoff.sections import by_item
-from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, rounded_up, with_waste
+from elevgen.takeoff.masonry import masonry_items
+from elevgen.takeoff.model import Quantity, Takeoff
+from elevgen.takeoff.orders import order_list
+from elevgen.takeoff.waste import COUNTED, WORK, Allowance, allowance, rounded_up, with_waste
 
 PLACES = 4
 """Decimals of a measured quantity: a tenth of a millimetre, a square centimetre, a tenth of a litre."""
@@ -27,15 +28,16 @@ def measure(design: Design) -> Takeoff:
     """Measure everything in a design.
 
     Quantities are net as fixed, in m, m2, m3, l or nr. Waste is `measurement.waste` of the spec, else the rule
-    set's `waste.*`, and is only ever in the order.
+    set's `waste.*`, and is only ever in the order. Raises SpecError for a pack of what is not in the building.
     """
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
     measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
-    whole = units_needed(design) | stock_needed(design)
-    orders = tuple(_order(alike, whole.get(code)) for code, alike in by_item(quantities) if alike[0].kind == "material")
-    return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
+    reader = RuleReader(design.rules)
+    orders = order_list(design, quantities, {m.code: m.waste for m in measured}, reader)
+    sources = _sources(chain((a.source for a in allowances.values()), reader.used()))
+    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)))
 
 
 def _not_measured(design: Design) -> Iterator[str]:
@@ -81,31 +83,6 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
     )
 
 
-def _order(places: tuple[Quantity, ...], whole: float | None) -> Order:
-    """One order of all places; `whole`: what the building needs in whole units or stock lengths, for what is bought as such."""
-    first = places[0]
-    net = round(sum(q.net for q in places), PLACES)
-    known_laps = [q.laps for q in places if q.laps is not None]
-    laps = round(sum(known_laps), PLACES) if len(known_laps) == len(places) else None
-    needed = round(net + sum(known_laps), PLACES)
-    if whole is not None:
-        needed = whole if laps is None else max(needed, round(whole, PLACES))
-    wasted = with_waste(needed, first.waste)
-    return Order(
-        code=first.code,
-        item=first.item,
-        unit=first.unit,
-        net=net,
-        laps=laps,
-        waste=first.waste,
-        waste_known=first.waste_known,
-        with_waste=round(wasted, PLACES),
-        step=STEPS[first.unit],
-        order=rounded_up(wasted, first.unit),
-        needed=needed,
-    )
-
-
-def _sources(allowances: Iterable[Allowance]) -> tuple[Sourced, ...]:
-    sources = {a.source.key: a.source for a in allowances if a.source is not None}
+def _sources(used: Iterable[Sourced | None]) -> tuple[Sourced, ...]:
+    sources = {source.key: source for source in used if source is not None}
     return tuple(sources[key] for key in sorted(sources))

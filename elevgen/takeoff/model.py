@@ -91,7 +91,8 @@ class Order:
     What is needed is net and laps; of units whole ones, off-cuts of one place used in another of the same scaffold lift; of
     bed reinforcement whole stock lengths, off-cuts of one leaf used in another of the same wall.
     `packs` are the containers it may be bought in, the usual one first; none: not known. `mass` is the kg of one unit of
-    measurement, None where it is not known, and `mass_known` how it is. `lifts` add up to `needed`.
+    measurement, None where it is not known, and `mass_known` how it is; `handling` says what one person should not lift alone.
+    `lifts` add up to `needed`.
     """
 
     code: str
@@ -109,11 +110,17 @@ class Order:
     mass: float | None = None
     mass_known: str = ""
     lifts: tuple[LiftNeed, ...] = ()
+    handling: str = ""
 
     @property
     def left_over(self) -> float:
         """What remains when nothing is wasted: order less what is needed."""
         return self.order - self.needed
+
+    @property
+    def weight(self) -> float | None:
+        """What the order weighs, kg; None where that is not known."""
+        return None if self.mass is None else self.order * self.mass
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,7 @@ from elevgen.writers._json_masonry import (
     rakes,
     runs,
 )
+from elevgen.writers._json_orders import lift_weights, orders
 from elevgen.writers._package import Package
 from elevgen.writers._shared import basis_of, leaf_sides
 
@@ -87,7 +88,8 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "findings": [_finding(finding) for finding in design.findings],
         "areas": _areas(takeoff),
         "quantities": _quantities(takeoff),
-        "orders": _orders(takeoff),
+        "orders": orders(takeoff),
+        "lift_weights": lift_weights(takeoff),
         "not_measured": list(takeoff.not_measured),
     }
 
@@ -172,22 +174,4 @@ def _quantities(takeoff: Takeoff) -> list[Record]:
             "needed": q.needed,
         }
         for q in takeoff.quantities
-    ]
-
-
-def _orders(takeoff: Takeoff) -> list[Record]:
-    return [
-        {
-            "code": order.code,
-            "item": order.item,
-            "unit": order.unit,
-            "net": order.net,
-            "laps": order.laps,
-            "waste": order.waste,
-            "waste_known": order.waste_known,
-            "with_waste": order.with_waste,
-            "order": order.order,
-            "needed": order.needed,
-        }
-        for order in takeoff.orders
     ]

@@ -1,4 +1,4 @@
-"""Values of cutting and lifting that no document was seen for: what is coded, and that each says how it is known."""
+"""Values of cutting, lifting and packs that no document was seen for: what is coded, and that each says how it is known."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ from elevgen.rules.book import RuleBook
         ("unit.density.clay", 2200, "kg/m3", "practice"),
         ("unit.density.aircrete", 750, "kg/m3", "practice"),
         ("unit.density.dense_concrete", 2300, "kg/m3", "practice"),
+        ("pack.sealant.cartridge", 310, "ml", "practice"),
+        ("pack.sealant.foil_pack", 600, "ml", "practice"),
     ],
 )
 def test_values_from_memory_and_practice_say_so(uk: RuleBook, key: str, value: float, unit: str, status: str) -> None:

@@ -17,6 +17,7 @@ from elevgen.fittings.model import JointParts
 from elevgen.joints.sealing import worked_widths
 from elevgen.rules.book import RuleBook, RuleReader
 from elevgen.takeoff.joints import length_filled
+from elevgen.takeoff.packs import number_of, packs_by_rule
 
 Said = Callable[[str, str], tuple[Value, str]]
 
@@ -77,6 +78,17 @@ def test_metres_to_a_container_of_310_380_400_and_600_ml_derived(
     assert bead(*size).sealant_per_metre == millilitres
     filled = [length_filled(container * 1000, *size) / 1000 for container in (310, 380, 400, 600)]
     assert filled == pytest.approx(metres, abs=0.005 + 1e-9)
+
+
+@pytest.mark.parametrize(("size", "millilitres", "metres"), TABLE, ids=[f"{w}x{d}" for (w, d), *_ in TABLE])
+def test_containers_of_310_and_600_ml_to_seven_times_their_metres_derived(
+    size: tuple[float, float], millilitres: float, metres: tuple[float, ...], uk: RuleBook
+) -> None:
+    """SEAL-06, the table of movement-and-repair.md 2.4: seven of them for a bead no longer than seven times what is printed."""
+    cartridge, foil = packs_by_rule("JT-SEAL-L", RuleReader(uk))
+    for pack, far in ((cartridge, metres[0]), (foil, metres[3])):
+        assert number_of(pack, 7 * (far - 0.005) * millilitres / 1000) == 7
+        assert number_of(pack, 7 * (far + 0.005 + 1e-9) * millilitres / 1000) == 8
 
 
 def test_no_deeper_than_wide_and_10_mm_in_porous_faces_quoted(said: Said, uk: RuleBook) -> None:

@@ -10,7 +10,9 @@ from typing import Any
 
 from elevgen.core.geometry import Span
 from elevgen.result import Design
+from elevgen.takeoff.calloff import call_off
 from elevgen.takeoff.model import Takeoff
+from elevgen.takeoff.packs import number_of
 
 NEAR = 0.01
 """mm."""
@@ -156,6 +158,15 @@ def _bill(design: Design, takeoff: Takeoff) -> Iterator[str]:
     for order in takeoff.orders:
         if order.order < order.needed - BILLED:
             yield f"{order.code}: {order.order} ordered, {order.needed} needed"
+        if order.needed < order.net + (order.laps or 0.0) - BILLED and not order.code.startswith("UNIT-NR"):
+            yield f"{order.code}: {order.needed} needed for {order.net} fixed and {order.laps} in laps"
+        if abs(sum(need.needed for need in order.lifts) - order.needed) > BILLED:
+            yield f"{order.code}: the lifts do not add up to {order.needed}"
+        if abs(sum(call.amount for call in call_off(order)) - order.order) > BILLED:
+            yield f"{order.code}: the calls do not add up to {order.order}"
+        for pack in order.packs:
+            if number_of(pack, order.order) * pack.holds < order.order - BILLED:
+                yield f"{order.code}: {order.order} does not go into the {pack.name}s"
 
 
 def _metres(lengths: Iterable[Any]) -> float:

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from elevgen.drawing.scene import Scene
 from elevgen.result import Design
 from elevgen.takeoff.measure import measure
 from elevgen.writers._package import Package
@@ -23,8 +24,9 @@ FIELDS = {
     "ties": "wall general edge slip total",
     "findings": "id code severity where measured operator limit unit document clause text waiver",
     "quantities": "code item unit net waste order where",
+    "orders": "code item unit net laps needed waste with_waste step order packs mass lifts",
 }
-"""Field names fixed by the design, section 4."""
+"""Field names fixed by the design, section 4; and those of the order list."""
 
 
 @pytest.fixture
@@ -90,6 +92,25 @@ def test_quantities_are_the_take_offs_and_orders_cover_them(written: dict, small
     for area in written["areas"]:
         parts = sum(area[part] for part in ("units", "mortar", "movement_joints", "openings", "strips"))
         assert parts == pytest.approx(area["gross"], rel=1e-6)
+
+
+def test_orders_are_written_with_packs_calls_and_weights(small_design: Design) -> None:
+    """Seventeen bricks of 3.5 kg, needed with 5 % waste for 16, in packs of 12; what nobody has said of ties is null."""
+    measurement = small_design.spec.measurement.model_validate({"packs": {"units": {"holds": 12, "name": "=pack"}}})
+    design = replace(small_design, spec=small_design.spec.model_copy(update={"measurement": measurement}))
+    package = Package(design, measure(design), Scene("", "", (), (), (), (), ()))
+    written = json.loads(render(package)["design.json"])
+    orders = {order["code"]: order for order in written["orders"]}
+    bricks, ties = orders["UNIT-NR/FACING"], orders["TIE-NR/FIELD/225"]
+    assert (bricks["needed"], bricks["step"], bricks["order"], bricks["left_over"]) == (16, 1, 17, 1)
+    assert bricks["packs"] == [{"name": "=pack", "holds": 12, "known": "given in the spec", "number": 2, "left_over": 8}]
+    assert (bricks["mass"], bricks["weight"]) == (3.5, 59.5)
+    assert bricks["lifts"] == [{"lift": 1, "needed": 16}]
+    assert bricks["call_off"] == [{"lift": 1, "order": 17, "packs": [2]}]
+    assert (ties["packs"], ties["mass"], ties["weight"], ties["lifts"][0]["lift"]) == ([], None, None, None)
+    (lift,) = written["lift_weights"]
+    blocks = orders["UNIT-NR/INNER-BLOCK"]
+    assert lift["kg"] == bricks["weight"] + blocks["weight"] and "TIE-NR/FIELD/225" in lift["unknown"]
 
 
 def test_values_used_are_those_of_design_and_take_off_together(written: dict) -> None:
