@@ -34,10 +34,11 @@ def call_off(order: Order) -> tuple[CallOff, ...]:
     calls, needed, had, packed = [], 0.0, 0.0, (0,) * len(order.packs)
     for lift in numbers:
         needed += by_lift.get(lift, 0.0)
-        upto = order.order
+        wasted, upto = order.with_waste, order.order
         if lift != numbers[-1]:
-            upto = min(upto, rounded_up(with_waste(needed, order.waste), order.unit))
-        packs = tuple(number_of(pack, upto) for pack in order.packs)
+            wasted = min(wasted, with_waste(needed, order.waste))
+            upto = min(upto, rounded_up(wasted, order.unit))
+        packs = tuple(number_of(pack, wasted) for pack in order.packs)
         calls.append(CallOff(lift, round(upto - had, 6), tuple(n - before for n, before in zip(packs, packed, strict=True))))
         had, packed = upto, packs
     return tuple(calls)

@@ -41,10 +41,10 @@ def _order(order: Order) -> Record:
 
 
 def _packs(order: Order) -> list[Record]:
-    """The ways an item may be bought, the usual first; none: ask the merchant."""
+    """The ways an item may be bought, the usual first; none: ask the merchant. Packs hold what is needed with waste."""
     made = []
     for pack in order.packs:
-        number = number_of(pack, order.order)
+        number = number_of(pack, order.with_waste)
         left_over = number * pack.holds - order.needed
         made.append({"name": pack.name, "holds": pack.holds, "known": pack.known, "number": number, "left_over": left_over})
     return made

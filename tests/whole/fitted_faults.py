@@ -165,8 +165,8 @@ def _bill(design: Design, takeoff: Takeoff) -> Iterator[str]:
         if abs(sum(call.amount for call in call_off(order)) - order.order) > BILLED:
             yield f"{order.code}: the calls do not add up to {order.order}"
         for pack in order.packs:
-            if number_of(pack, order.order) * pack.holds < order.order - BILLED:
-                yield f"{order.code}: {order.order} does not go into the {pack.name}s"
+            if number_of(pack, order.with_waste) * pack.holds < order.with_waste - BILLED:
+                yield f"{order.code}: {order.with_waste} does not go into the {pack.name}s"
 
 
 def _metres(lengths: Iterable[Any]) -> float:

@@ -39,9 +39,9 @@ def test_an_order_is_at_least_net_and_laps_with_waste_and_its_packs_hold_it(take
         assert order.order >= order.with_waste - 1e-4 >= least * (100 + order.waste) / 100 - 2e-4, order.code
         assert order.left_over >= 0, order.code
         for pack in order.packs:
-            number = number_of(pack, order.order)
-            assert number * pack.holds >= order.order - 1e-9
-            assert (number - 1) * pack.holds < order.order
+            number = number_of(pack, order.with_waste)
+            assert number * pack.holds >= order.with_waste - 1e-9
+            assert (number - 1) * pack.holds < order.with_waste
 
 
 def test_calls_are_the_order_and_lifts_are_what_is_needed(takeoff: Takeoff) -> None:
@@ -50,7 +50,7 @@ def test_calls_are_the_order_and_lifts_are_what_is_needed(takeoff: Takeoff) -> N
         calls = call_off(order)
         assert sum(exact(call.amount) for call in calls) == exact(order.order), order.code
         for n, pack in enumerate(order.packs):
-            assert sum(call.packs[n] for call in calls) == number_of(pack, order.order)
+            assert sum(call.packs[n] for call in calls) == number_of(pack, order.with_waste)
 
 
 def test_units_are_ordered_as_counted_and_by_no_area(design: Design, takeoff: Takeoff) -> None:
