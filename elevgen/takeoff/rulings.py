@@ -13,6 +13,7 @@ from elevgen.building.model import Leaf, Strip, Wall
 from elevgen.building.outline import clipped, leaf_outline, polygon_area
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, box_round
 from elevgen.rules.measurement import MeasurementRules, half_up
+from elevgen.takeoff.items import grouped
 from elevgen.takeoff.model import Deduction
 
 MM2 = 1e6
@@ -46,11 +47,12 @@ def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: Measurem
     faces = [clipped(outline, Rect(leaf.span.start, band.start, leaf.span.end, band.end)) for band in bands]
     crossed = fsum(measured_area(clipped(face, void), step) for face in faces for void in leaf.crossings)
     deductions = []
-    for of, rect in voids_named(wall):
-        amount = fsum(measured_area(clipped(face, rect), step) for face in faces)
+    for of, rects in voids_named(wall):
+        amount = fsum(measured_area(clipped(face, rect), step) for face in faces for rect in rects)
         if amount > _SLIVER:
-            whole = measured_area(clipped(outline, rect), step) / MM2
-            deductions.append(Deduction(of, amount / MM2, *ruling(rules, whole, at_edge(leaf, rect))))
+            whole = fsum(measured_area(clipped(outline, rect), step) for rect in rects) / MM2
+            edge = any(at_edge(leaf, rect) for rect in rects)
+            deductions.append(Deduction(of, amount / MM2, *ruling(rules, whole, edge)))
     return FaceMeasured(fsum((*(measured_area(face, step) for face in faces), -crossed)) / MM2, tuple(deductions))
 
 
@@ -69,13 +71,13 @@ def ruling(rules: MeasurementRules, area: float, edge: bool) -> tuple[bool, str]
     return False, f"{_shown(area)} m2 is not over {_shown(limit)} m2: not deducted"
 
 
-def voids_named(wall: Wall) -> Iterator[tuple[str, Rect]]:
-    """Every opening of a wall by its id, then every strip between openings that is too small to build."""
+def voids_named(wall: Wall) -> Iterator[tuple[str, tuple[Rect, ...]]]:
+    """Every opening of a wall by its id, then every strip of openings that is too small to build, by what it lies at."""
     for opening in wall.openings:
-        yield opening.id, opening.rect
+        yield opening.id, (opening.rect,)
     for group in wall.groups:
-        for strip in group.strips:
-            yield _strip_words(strip), strip.rect
+        for name, strips in grouped(group.strips, _strip_words).items():
+            yield name, tuple(strip.rect for strip in strips)
 
 
 def at_edge(leaf: Leaf, void: Rect) -> bool:
@@ -96,9 +98,13 @@ def measured_area(polygon: Sequence[Point], step: float | None) -> float:
     return polygon_area([(half_up(x - corner.left, step), half_up(y - corner.bottom, step)) for x, y in polygon])
 
 
+_STRIPS = {"pier": "strip between", "band": "strip between", "head": "strip over", "sill": "strip under"}
+
+
 def _strip_words(strip: Strip) -> str:
-    *first, last = strip.between or ("openings",)
-    return f"strip between {', '.join(first)} and {last}" if first else f"strip beside {last}"
+    """`strip between W1 and W2`; `over` and `under` for what goes up or down to the edge of its neighbour."""
+    *first, last = strip.between
+    return f"{_STRIPS[strip.kind]} " + (f"{', '.join(first)} and {last}" if first else last)
 
 
 def _shown(area: float) -> str:
