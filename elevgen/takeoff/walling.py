@@ -13,7 +13,7 @@ from elevgen.core.measures import METRE
 from elevgen.result import Design
 from elevgen.rules.measurement import MeasurementRules
 from elevgen.takeoff.areas import cavity_area, masonry_area, shared_face
-from elevgen.takeoff.centre_line import centre_span
+from elevgen.takeoff.centre_line import cavity_span, centre_span
 from elevgen.takeoff.items import Measured, grouped, size, unit_words
 from elevgen.takeoff.rulings import MM2, FaceMeasured, face_measured
 
@@ -45,7 +45,7 @@ def walling_items(design: Design, leaf: Leaf, codes: Mapping[str, str], rules: M
 
 
 def cavity_items(design: Design, rules: MeasurementRules) -> Iterator[Measured]:
-    """Forming the cavity of every wall with two leaves, m2: the face both share, on the lesser of the two."""
+    """Forming the cavity of every wall with two leaves, m2: on the lesser of the faces both share, or along its centre line."""
     for wall in design.building.walls:
         if wall.cavity is not None and len(wall.leaves) == 2:
             yield _cavity(design, wall, wall.cavity, rules)
@@ -53,7 +53,12 @@ def cavity_items(design: Design, rules: MeasurementRules) -> Iterator[Measured]:
 
 def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules) -> Measured:
     shared = shared_face(design.building, wall)
-    face = FaceMeasured(0.0, ()) if shared is None else face_measured(shared, wall, (Span(-inf, inf),), rules)
+    along = "along the cavity's centre line" if rules.on_centre_line else "face both leaves share"
+    face = FaceMeasured(0.0, ())
+    if shared is not None:
+        if rules.on_centre_line:
+            shared = replace(shared, span=cavity_span(design.building, wall, shared.span))
+        face = face_measured(shared, wall, (Span(-inf, inf),), rules)
     return _item(
         Measured(
             code=f"CAVITY-M2/{size(width)}",
@@ -61,7 +66,7 @@ def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules) -
             unit="m2",
             net=cavity_area(design.building, wall) / MM2,
             where=wall.id,
-            derivation=f"face both leaves share{_rounded_words(rules)}, {_less_words(rules)}",
+            derivation=f"{along}{_rounded_words(rules)}, {_less_words(rules)}",
             waste=None,
         ),
         face,

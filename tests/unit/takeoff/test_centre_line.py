@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from elevgen.takeoff.centre_line import centre_span
+from elevgen.takeoff.areas import shared_face
+from elevgen.takeoff.centre_line import cavity_span, centre_span
 
 sys.path.insert(0, str(Path(__file__).parent))
 from faces import built, ring
@@ -44,6 +45,21 @@ def test_each_leaf_of_a_cavity_wall_has_a_centre_line_of_its_own(corners):
     building = built(ring(*corners, type="cavity"))
     assert sorted(lengths(building)) == pytest.approx(parallel(corners, 102.5 / 2), abs=1e-6)
     assert sorted(lengths(building, "inner")) == pytest.approx(parallel(corners, 102.5 + 75 + 140 / 2), abs=1e-6)
+
+
+@pytest.mark.parametrize("corners", [NOTCHED, SKEW])
+def test_a_cavity_is_as_long_as_the_parallel_through_its_middle(corners):
+    building = built(ring(*corners, type="cavity"))
+    found = [cavity_span(building, wall, shared_face(building, wall).span).length for wall in building.walls]
+    assert sorted(found) == pytest.approx(parallel(corners, 102.5 + 75 / 2), abs=1e-6)
+
+
+def test_a_cavity_ends_with_its_leaves_where_it_meets_no_other():
+    walls = [{"start": [0, 0], "end": [5000, 0], "type": "cavity"}, {"start": [5000, 0], "end": [5000, 3000]}]
+    building = built(walls)
+    wall = building.walls[0]
+    shared = shared_face(building, wall).span
+    assert cavity_span(building, wall, shared) == shared
 
 
 @pytest.mark.parametrize("elbow", [(5200, 3100), (5200, -3100), (8000, 1900), (3100, 2300)])
