@@ -107,6 +107,11 @@ class MeasurementRules:
         return self.value("wall_measured_on") == "centre_line"
 
     @property
+    def keeps_one(self) -> bool:
+        """Whether a quantity of the bill that rounding would take to nothing is 1."""
+        return _yes(self.value("keep_at_least_one")) is True
+
+    @property
     def column_order(self) -> ColumnOrder:
         """The order of the bill's columns; quantity and then unit where it is not known."""
         return "unit-qty" if self.value("column_order") == "unit-qty" else "qty-unit"
@@ -152,7 +157,7 @@ class MeasurementRules:
         if step is None:
             return total
         shown = half_up(total, step)
-        if shown == 0 and total > 0 and _yes(self.value("keep_at_least_one")):
+        if shown == 0 and total > 0 and self.keeps_one:
             return AT_LEAST_ONE
         return shown
 

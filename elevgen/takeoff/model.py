@@ -157,7 +157,7 @@ class Takeoff:
 
     For sheets: `measured_by.words()` is what a bill says of itself, `measured_by.parameters()` every rule with its status,
     `measured_by.column_order` the order of its columns; `billed(code)` is the bill's figure, and `bill_step(code)` what it is
-    rounded to. Places are never rounded, only their sum.
+    rounded to, or 1 where that is nothing and `measured_by.keeps_one`. Places are never rounded, only their sum.
     """
 
     quantities: tuple[Quantity, ...]

@@ -21,6 +21,7 @@ _DUST = 1e-6
 """Areas closer than a square millimetre (m2) are the same area."""
 _SLIVER = 1.0
 """What arithmetic leaves of an opening beside a face (mm2)."""
+_STRIPS = {"pier": "strip between", "band": "strip between", "head": "strip over", "sill": "strip under"}
 
 
 class FaceMeasured(NamedTuple):
@@ -96,9 +97,6 @@ def measured_area(polygon: Sequence[Point], step: float | None) -> float:
         return polygon_area(polygon)
     corner = box_round(polygon)
     return polygon_area([(half_up(x - corner.left, step), half_up(y - corner.bottom, step)) for x, y in polygon])
-
-
-_STRIPS = {"pier": "strip between", "band": "strip between", "head": "strip over", "sill": "strip under"}
 
 
 def _strip_words(strip: Strip) -> str:
