@@ -23,6 +23,7 @@ from elevgen.result import Design
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS
 from elevgen.rules.loader import country_ids, load_book
+from elevgen.rules.measurement_loader import measurement_ids
 from elevgen.spec.faults import pointed_at
 from elevgen.spec.load import load_file
 from elevgen.spec.models import Spec
@@ -30,7 +31,7 @@ from elevgen.spec.vocabulary import Vocabulary
 
 
 def vocabulary() -> Vocabulary:
-    """Every name a spec may use: rule sets, their units and keys, bonds, layer tables, finding codes."""
+    """Every name a spec may use: rule sets, their units and keys, bonds, layer tables, finding codes, measurement rules."""
     from elevgen.drawing.layers import layer_tables
 
     rule_sets = country_ids()
@@ -41,6 +42,7 @@ def vocabulary() -> Vocabulary:
         bonds=bond_names(),
         layer_tables=layer_tables(),
         finding_codes=checks.codes(),
+        measurement_rules=measurement_ids(),
     )
 
 

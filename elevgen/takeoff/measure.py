@@ -11,6 +11,7 @@ from itertools import chain
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.rules.book import RuleReader
+from elevgen.rules.measurement_loader import load_measurement
 from elevgen.takeoff.areas import leaf_area
 from elevgen.takeoff.fittings import fitting_items
 from elevgen.takeoff.items import Measured
@@ -22,22 +23,27 @@ from elevgen.takeoff.waste import COUNTED, WORK, Allowance, allowance, rounded_u
 
 PLACES = 4
 """Decimals of a measured quantity: a tenth of a millimetre, a square centimetre, a tenth of a litre."""
+FINE = 6
+"""Decimals of a gross quantity and of deductions, so that their difference agrees with the net to its own."""
 
 
 def measure(design: Design) -> Takeoff:
-    """Measure everything in a design.
+    """Measure everything in a design, by the measurement rules `measurement.rules` of the spec names.
 
-    Quantities are net as fixed, in m, m2, m3, l or nr. Waste is `measurement.waste` of the spec, else the rule
-    set's `waste.*`, and is only ever in the order. Raises SpecError for a pack of what is not in the building.
+    Quantities are net as fixed, in m, m2, m3, l or nr; walling and cavities as those rules bill them, with what is really
+    built beside it. Waste is `measurement.waste` of the spec, else the rule set's `waste.*`, and is only ever in the order.
+    Raises SpecError for a pack of what is not in the building.
     """
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
-    measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
+    asked = design.spec.measurement
+    rules = load_measurement(asked.rules, asked.own.figures)
+    measured = tuple(chain(masonry_items(design, areas, rules), joint_items(design), fitting_items(design)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
     reader = RuleReader(design.rules)
     orders = order_list(design, quantities, {m.code: m.waste for m in measured}, reader)
-    sources = _sources(chain((a.source for a in allowances.values()), reader.used()))
-    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)))
+    sources = _sources(chain((a.source for a in allowances.values()), reader.used(), rules.used))
+    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)), rules)
 
 
 def _not_measured(design: Design) -> Iterator[str]:
@@ -80,6 +86,9 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
         laps=laps,
         kind="work" if work else "material",
         needed=None if work else needed,
+        gross=None if measured.gross is None else round(measured.gross, FINE),
+        deductions=tuple(d._replace(amount=round(d.amount, FINE)) for d in measured.deductions),
+        as_built=None if measured.as_built is None else round(measured.as_built, PLACES),
     )
 
 

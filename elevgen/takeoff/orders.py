@@ -51,7 +51,7 @@ def order_list(
                 code=code,
                 item=first.item,
                 unit=first.unit,
-                net=round(fsum(_as_fixed(q) for q in places), PLACES),
+                net=round(fsum(q.fixed for q in places), PLACES),
                 laps=laps,
                 waste=first.waste,
                 waste_known=first.waste_known,
@@ -67,11 +67,6 @@ def order_list(
             )
         )
     return tuple(orders)
-
-
-def _as_fixed(quantity: Quantity) -> float:
-    """The net as really fixed, whatever figure the measurement rules bill."""
-    return quantity.net if quantity.as_built is None else quantity.as_built
 
 
 def _needed(places: Iterable[Quantity], laps: float | None, whole: float | None) -> float:

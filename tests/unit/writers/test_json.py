@@ -9,7 +9,7 @@ from elevgen.drawing.scene import Scene
 from elevgen.result import Design
 from elevgen.takeoff.measure import measure
 from elevgen.writers._package import Package
-from elevgen.writers.json import render, text
+from elevgen.writers.json import document, render, text
 
 FIELDS = {
     "leaves": "id wall leaf length height courses units",
@@ -147,3 +147,23 @@ def test_the_same_design_gives_the_same_bytes(small_design: Design) -> None:
         return render(Package(design, measure(design), None))["design.json"]  # type: ignore[arg-type]  # JSON draws nothing
 
     assert rendered(small_design) == rendered(replace(small_design))
+
+
+def test_quantities_carry_gross_deductions_and_what_is_built(small_design):
+    asked = small_design.spec.measurement.model_copy(update={"rules": "pomi-like"})
+    design = replace(small_design, spec=small_design.spec.model_copy(update={"measurement": asked}))
+    takeoff = measure(design)
+    written = json.loads(text(document(design, takeoff)))["quantities"]
+    walling = next(q for q in written if q["code"].startswith("WALL-") and q["where"] == "W1/outer")
+    assert (walling["gross"], walling["net"], walling["as_built"]) == (0.3014, 0.3014, 0.2661)
+    (deduction,) = walling["deductions"]
+    assert deduction == {
+        "of": "A1",
+        "amount": pytest.approx(0.0352, abs=1e-4),
+        "allowed": False,
+        "rule": "0.0352 m2 is not over 0.5 m2: not deducted",
+    }
+    units = next(q for q in written if q["code"].startswith("UNIT-"))
+    assert (units["gross"], units["deductions"], units["as_built"]) == (None, [], None)
+    values = {value["key"] for value in json.loads(text(document(design, takeoff)))["rules"]["values_used"]}
+    assert {"measurement.opening_min_area_m2", "measurement.wall_unit"} <= values
