@@ -58,8 +58,8 @@ def main() -> None:
     type=click.Path(path_type=Path),
     metavar="BOOK",
     help=(
-        "Your price book, xlsx or csv: columns code or description (or both), unit, rate, and price for buying prices if you have "
-        "them. Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l). Nothing is guessed."
+        "Your price book, xlsx or csv: columns code or description (or both), unit, rate, and price for what you buy at. "
+        "Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l). Nothing is guessed."
     ),
 )
 @click.option(

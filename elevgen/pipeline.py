@@ -93,7 +93,7 @@ class OwnFigures:
 
 
 def read_own_figures(prices: str | Path | None = None, keep_rates: str | Path | None = None) -> OwnFigures:
-    """Read a price book and an earlier workbook. Raises RatesError with all that is wrong with one, OSError where it is missing."""
+    """Read a price book and an earlier workbook. Raises RatesError with all that is wrong, OSError where one is missing."""
     if prices is None and keep_rates is None:
         return OwnFigures()
     from elevgen.writers._kept_rates import read_kept_rates

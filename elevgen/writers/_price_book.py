@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple, NoReturn
+from typing import NamedTuple
 
-from elevgen.core.errors import RateFault
+from elevgen.core.errors import RateFault, RatesError
 from elevgen.takeoff.pricing import PriceBook, PriceLine, unit_as_taken
 from elevgen.writers._user_figures import Figures, raise_faults, shown
 from elevgen.writers._user_files import UserSheet, csv_rows, csv_text, heading, is_workbook, read_bytes, refuse, words, workbook
@@ -52,7 +52,7 @@ def _sheet_of(data: bytes, name: str) -> tuple[UserSheet, str]:
     for sheet in sheets:
         if not _headings(sheet).missing:
             return sheet, ""
-    _refuse_headings(sheets, name)
+    raise _no_headings(sheets, name)
 
 
 def _sheet_of_csv(data: bytes, name: str) -> tuple[UserSheet, str]:
@@ -65,7 +65,7 @@ def _sheet_of_csv(data: bytes, name: str) -> tuple[UserSheet, str]:
     for separator, sheet in sheets.items():
         if not _headings(sheet).missing:
             return UserSheet("", csv_rows(text, separator, name)), separator
-    _refuse_headings(tuple(sheets.values()), name)
+    raise _no_headings(tuple(sheets.values()), name)
 
 
 def _headings(sheet: UserSheet) -> Found:
@@ -84,15 +84,16 @@ def _headings(sheet: UserSheet) -> Found:
     return best
 
 
-def _refuse_headings(sheets: tuple[UserSheet, ...], name: str) -> NoReturn:
+def _no_headings(sheets: tuple[UserSheet, ...], name: str) -> RatesError:
+    """What stands in the row that comes nearest to one of headings, and what it lacks."""
     found, sheet = max(((_headings(s), s) for s in sheets), key=lambda pair: len(pair[0].columns), default=(Found(0, {}), None))
     if sheet is None or not found.row:
-        first = [cells for s in sheets for cells in s.rows[:1]]
-        given = ", ".join(words(value) for value in first[0] if words(value)) if first else "nothing"
-        refuse(name, "", "no row has the headings of a price book", shown(given), ALLOWED)
-    given = ", ".join(words(value) for value in sheet.rows[found.row - 1] if words(value))
+        first = next((cells for s in sheets for cells in s.rows if any(map(words, cells))), ())
+        given = shown(", ".join(filter(None, map(words, first)))) or "nothing"
+        return RatesError((RateFault("the file", "no row has the headings of a price book", given, ALLOWED),), name)
+    given = shown(", ".join(filter(None, map(words, sheet.rows[found.row - 1]))))
     message = f"the column {' and the column '.join(found.missing)} is missing"
-    refuse(name, sheet.row_place(found.row), message, shown(given), ALLOWED)
+    return RatesError((RateFault(sheet.row_place(found.row), message, given, ALLOWED),), name)
 
 
 def _refuse_repeated(sheet: UserSheet, found: Found, faults: list[RateFault]) -> None:

@@ -96,8 +96,7 @@ def csv_rows(text: str, separator: str, name: str) -> tuple[Cells, ...]:
     rows: list[Cells] = []
     before = csv.field_size_limit(CELL_LIMIT)
     try:
-        for cells in csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True):
-            rows.append(tuple(cells))
+        rows.extend(map(tuple, csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)))
     except csv.Error as error:
         where = f"row {len(rows) + 1}"
         refuse(name, where, f"not to be read as CSV: {error}", allowed='every quote closed; a quote in a text as ""')

@@ -34,7 +34,7 @@ def rates_sheet(rates: Rates) -> Sheet:
     blocks = tuple(table(heading, FIELDS, (told for told in rates.told if told.told == kind)) for kind, heading in HEADINGS)
     return Sheet(
         "Rates",
-        "Your own figures: where each came from and what became of it. Matched by code, then by exact description, never guessed.",
+        "Your own figures: where each stood and what became of it. Matched by code, then by exact description, never guessed.",
         blocks,
         frozen=False,
     )
