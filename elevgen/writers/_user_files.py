@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import warnings
 from collections.abc import Iterable
 from itertools import zip_longest
 from pathlib import Path
@@ -75,8 +76,10 @@ def workbook(data: bytes, name: str) -> UserBook:
     """A workbook's stored values. Raises RatesError where it is none, or is damaged."""
     _refuse_bomb(data, name)
     try:
-        stored = load_workbook(io.BytesIO(data), data_only=True)
-        written = load_workbook(io.BytesIO(data))
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of styles and extensions of other programs, none of which is read
+            stored = load_workbook(io.BytesIO(data), data_only=True)
+            written = load_workbook(io.BytesIO(data))
         return UserBook(tuple(_sheet(stored, written, title) for title in _titles(stored)), _names(stored))
     except Exception as error:  # the library raises whatever it trips over
         refuse(name, "", "this workbook cannot be read", f"{type(error).__name__}: {error}"[:120], "an .xlsx workbook")

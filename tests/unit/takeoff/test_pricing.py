@@ -69,7 +69,9 @@ def test_a_code_of_the_users_own_leaves_it_to_the_description():
     assert priced(line("4711", "Brick walling", "m2", 96)).of("WALL-M2/BRICK/103").rate == 96
 
 
-@pytest.mark.parametrize("near", ["brick walling", "Brick  walling", "Brick wallin", "Brick walling.", "WALL-M2", "WALL-M2/BRICK"])
+@pytest.mark.parametrize(
+    "near", ["brick walling", "Brick  walling", "Brick wallin", "Brick walling.", "WALL-M2", "WALL-M2/BRICK"]
+)
 def test_nothing_is_guessed(near):
     rates = priced(line("", near, "m2", 96), line(near, "", "m2", 96))
     assert not rates.items
@@ -156,7 +158,11 @@ KEPT = KeptBook(
         KeptLine("UNIT-NR/BRICK", "Bricks", "nr", Own(rate=0.75, note="ask again"), "sheet Bill, row 9"),
         KeptLine("WALL-M2/OLD", "Gone walling", "m2", Own(rate=80), "sheet Bill, row 10"),
     ),
-    (KeptLine("UNIT-NR/BRICK", "Bricks", "nr", Own(price=0.5, waste=7.5, pack=500, order_note="red"), "sheet Order list, row 6"),),
+    (
+        KeptLine(
+            "UNIT-NR/BRICK", "Bricks", "nr", Own(price=0.5, waste=7.5, pack=500, order_note="red"), "sheet Order list, row 6"
+        ),
+    ),
     {"TAX_PERCENT": 20.0},
 )
 
