@@ -24,6 +24,7 @@ from elevgen.result import Design
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS
 from elevgen.rules.loader import country_ids, load_book
+from elevgen.rules.measurement_loader import measurement_ids
 from elevgen.spec.faults import pointed_at
 from elevgen.spec.load import load_file
 from elevgen.spec.models import Spec
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
 
 
 def vocabulary() -> Vocabulary:
-    """Every name a spec may use: rule sets, their units and keys, bonds, layer tables, finding codes."""
+    """Every name a spec may use: rule sets, their units and keys, bonds, layer tables, finding codes, measurement rules."""
     from elevgen.drawing.layers import layer_tables
 
     rule_sets = country_ids()
@@ -47,6 +48,7 @@ def vocabulary() -> Vocabulary:
         bonds=bond_names(),
         layer_tables=layer_tables(),
         finding_codes=checks.codes(),
+        measurement_rules=measurement_ids(),
     )
 
 

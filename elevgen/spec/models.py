@@ -48,6 +48,7 @@ from elevgen.spec.fields import (
     several,
     word,
 )
+from elevgen.spec.measurement_models import OwnMeasurementModel
 from elevgen.spec.part_models import (
     AbutmentModel,
     GivenDampCourseModel,
@@ -358,7 +359,13 @@ class SheetModel(Strict):
 class MeasurementModel(Strict):
     """How quantities are measured, and how much is added for waste."""
 
-    rules: Literal["net"] = Field(default="net", description="The method of measurement.")
+    rules: str = Field(
+        default="net",
+        description="The rule set quantities are measured by: `net` for what is really built, with every opening deducted.",
+    )
+    own: OwnMeasurementModel = Field(
+        default_factory=OwnMeasurementModel, description="Your own figures in place of those of the measurement rule set."
+    )
     waste: Mapping[str, Percent] = Field(
         default_factory=dict,
         description="Allowance for waste in per cent, by item. Items left out have the rule set's allowance.",

@@ -55,6 +55,9 @@ def _check_rules(raw: Any, vocabulary: Vocabulary, faults: FaultList) -> None:
     layers = peek.text(raw.get("sheet"), "layers")
     if layers is not None and not layers.endswith(".json") and layers not in vocabulary.layer_tables:
         faults.unknown(("sheet", "layers"), "layer table", layers, vocabulary.layer_tables)
+    measured_by = peek.text(raw.get("measurement"), "rules")
+    if measured_by is not None and measured_by not in vocabulary.measurement_rules:
+        faults.unknown(("measurement", "rules"), "measurement rule set", measured_by, vocabulary.measurement_rules)
     items = tuple(key.removeprefix(_WASTE) for key in vocabulary.rule_keys if key.startswith(_WASTE))
     for item in peek.names(raw.get("measurement"), "waste"):
         if item not in items:

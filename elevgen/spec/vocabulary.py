@@ -1,4 +1,4 @@
-"""The names a spec may use that are not its own: rule sets and their units and keys, bonds, layer tables, finding codes."""
+"""The names a spec may use that are not its own: rule sets and their units and keys, bonds, layer tables, codes and so on."""
 
 from __future__ import annotations
 
@@ -16,3 +16,4 @@ class Vocabulary:
     bonds: tuple[str, ...]
     layer_tables: tuple[str, ...]
     finding_codes: tuple[str, ...]
+    measurement_rules: tuple[str, ...]

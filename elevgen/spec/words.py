@@ -28,6 +28,18 @@ _TYPES = {
     "model_attributes_type": "an object { }",
 }
 _BOUNDS = {"greater_than": "more than", "greater_than_equal": "at least", "less_than": "less than", "less_than_equal": "at most"}
+_UNITS = {
+    "scale": "",
+    "mass": " kg",
+    "load": " kN",
+    "stop_ends": "",
+    "opening_min_area_m2": " m2",
+    "qty_round": "",
+    "qty_round_m": " m",
+    "qty_round_m2": " m2",
+    "qty_round_m3": " m3",
+}
+"""Units of limits that are not in mm."""
 _SPECIAL = {
     "base": "a level, or a list of [along, level] points",
     "top": "a level, or a list of [along, level] points",
@@ -45,6 +57,13 @@ _SPECIAL = {
     "mass": "a number of kg, without a unit",
     "value": "a number, or text in double quotes",
     "scale": "a whole number from 1 to 1000, or null",
+    "opening_min_area_m2": "a number of m2, without a unit",
+    "dim_round_mm": "a number of mm, without a unit",
+    "half_brick_most_mm": "a number of mm, without a unit",
+    "qty_round": "a number, without a unit",
+    "qty_round_m": "a number of m, without a unit",
+    "qty_round_m2": "a number of m2, without a unit",
+    "qty_round_m3": "a number of m3, without a unit",
 }
 """What fields that take more than one thing, or no millimetres, allow."""
 _FORMS = {
@@ -194,7 +213,7 @@ def _words(kind: str, context: dict[str, Any], path: JsonPath, value: Any) -> tu
         return f"must be {wanted}", wanted
     if kind in _BOUNDS:
         limit = f"{next(iter(context.values())):.15g}"
-        unit = " per cent" if percent else {"scale": "", "mass": " kg", "load": " kN", "stop_ends": ""}.get(last, " mm")
+        unit = " per cent" if percent else _UNITS.get(last, " mm")
         allowed = f"{_BOUNDS[kind]} {limit}{unit}"
         if kind.startswith("less"):
             return "is too large", allowed

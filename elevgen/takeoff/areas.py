@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from elevgen.building.model import Building, Leaf, Wall
 from elevgen.building.outline import clipped, gross_area, leaf_outline, polygon_area
 from elevgen.core.geometry import Rect, Span, cut_out, merge
@@ -52,11 +54,17 @@ def lintel_area(leaf: Leaf, lintels: tuple[Lintel, ...], joints: tuple[MovementJ
 
 def cavity_area(building: Building, wall: Wall) -> float:
     """The face both leaves of a wall share, less voids: measured on the lesser of the two."""
+    shared = shared_face(building, wall)
+    return 0.0 if shared is None else masonry_area(shared)
+
+
+def shared_face(building: Building, wall: Wall) -> Leaf | None:
+    """The lesser leaf of two, no longer than both are; None where nothing of one stands beside the other."""
     first, second = building.leaves_of(wall.id)
     shared = first.span.common(second.span)
     if shared is None:
-        return 0.0
-    return min(masonry_area(first, shared), masonry_area(second, shared))
+        return None
+    return min((replace(leaf, span=shared) for leaf in (first, second)), key=masonry_area)
 
 
 def _on_face(leaf: Leaf, void: Rect) -> float:

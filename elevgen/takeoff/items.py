@@ -8,6 +8,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Unit
 from elevgen.core.measures import millimetres
+from elevgen.takeoff.model import Deduction
 
 T = TypeVar("T")
 K = TypeVar("K", bound=Hashable)
@@ -18,6 +19,7 @@ class Measured(NamedTuple):
 
     `waste` names the waste group it is ordered with; "" is ordered as counted, None is work and not ordered.
     `needed` is what is bought before waste, where that is not net and laps.
+    `gross` and `deductions`: over all openings, and what each takes. `as_built`: the net as really fixed, where `net` is another.
     """
 
     code: str
@@ -29,6 +31,9 @@ class Measured(NamedTuple):
     waste: str | None
     laps: float | None = None
     needed: float | None = None
+    gross: float | None = None
+    deductions: tuple[Deduction, ...] = ()
+    as_built: float | None = None
 
 
 def size(*lengths: float) -> str:

@@ -1,47 +1,33 @@
-"""Walling, units, mortar and cavity: measured from faces and from what was laid."""
+"""Walling, units, mortar and cavity: measured from faces (`walling`) and from what was laid."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from elevgen.bonds import load_bond
-from elevgen.building.model import Building, Leaf, Unit, Wall
+from elevgen.building.model import Building, Leaf, Unit
 from elevgen.core.measures import CUBIC_METRE
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import UnitNeed
 from elevgen.result import Design
-from elevgen.takeoff.areas import cavity_area, masonry_area
-from elevgen.takeoff.items import Measured, codes_of, counted, grouped, size, unit_words
+from elevgen.rules.measurement import MeasurementRules
+from elevgen.takeoff.items import Measured, codes_of, counted, size, unit_words
 from elevgen.takeoff.model import LeafArea
+from elevgen.takeoff.rulings import MM2
+from elevgen.takeoff.walling import cavity_items, walling_items
 
 UNITS = "UNIT-NR"
-MM2 = 1e6
 
 
-def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measured]:
+def masonry_items(design: Design, areas: tuple[LeafArea, ...], rules: MeasurementRules) -> Iterator[Measured]:
     """Every masonry item of every leaf, in leaf order, then the cavities."""
     building = design.building
     units = {unit.name: unit for unit in building.units}
     codes = _codes(building)
     for leaf, area in zip(building.leaves, areas, strict=True):
-        yield from _walling(leaf, codes)
+        yield from walling_items(design, leaf, codes, rules)
         yield from _units(design, leaf, units, codes)
         yield _mortar(design, leaf, area)
-    yield from _cavities(design)
-
-
-def _walling(leaf: Leaf, codes: Mapping[str, str]) -> Iterator[Measured]:
-    for unit, zones in grouped(leaf.zones, lambda zone: zone.unit).items():
-        net = sum(masonry_area(leaf, levels=zone.levels) for zone in zones)
-        yield Measured(
-            code=f"WALL-M2/{codes[unit.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
-            item=f"Walling in {unit_words(unit)}, {load_bond(leaf.bond).TITLE}, leaf {size(leaf.thickness)} mm thick",
-            unit="m2",
-            net=net / MM2,
-            where=leaf.id,
-            derivation="face as built less openings and strips too small to build; movement joints not deducted",
-            waste=None,
-        )
+    yield from cavity_items(design, rules)
 
 
 def _units(design: Design, leaf: Leaf, units: Mapping[str, Unit], codes: Mapping[str, str]) -> Iterator[Measured]:
@@ -111,21 +97,3 @@ def _between_stretchers(design: Design, leaf: Leaf) -> float:
         if pattern.unit in gaps
     }
     return sum(face[placement.pattern] for placement in design.coursing.of(leaf.id).placements)
-
-
-def _cavities(design: Design) -> Iterator[Measured]:
-    for wall in design.building.walls:
-        if wall.cavity is not None and len(wall.leaves) == 2:
-            yield _cavity(design, wall, wall.cavity)
-
-
-def _cavity(design: Design, wall: Wall, width: float) -> Measured:
-    return Measured(
-        code=f"CAVITY-M2/{size(width)}",
-        item=f"Forming cavity {size(width)} mm wide",
-        unit="m2",
-        net=cavity_area(design.building, wall) / MM2,
-        where=wall.id,
-        derivation="face both leaves share, less openings and strips too small to build",
-        waste=None,
-    )

@@ -10,6 +10,7 @@ from itertools import chain
 
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
+from elevgen.rules.measurement_loader import load_measurement
 from elevgen.takeoff.areas import leaf_area
 from elevgen.takeoff.fittings import fitting_items, stock_needed
 from elevgen.takeoff.items import Measured
@@ -21,21 +22,26 @@ from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, ro
 
 PLACES = 4
 """Decimals of a measured quantity: a tenth of a millimetre, a square centimetre, a tenth of a litre."""
+FINE = 6
+"""Decimals of a gross quantity and of deductions, so that their difference agrees with the net to its own."""
 
 
 def measure(design: Design) -> Takeoff:
-    """Measure everything in a design.
+    """Measure everything in a design, by the measurement rules `measurement.rules` of the spec names.
 
-    Quantities are net as fixed, in m, m2, m3, l or nr. Waste is `measurement.waste` of the spec, else the rule
-    set's `waste.*`, and is only ever in the order.
+    Quantities are net as fixed, in m, m2, m3, l or nr; walling and cavities as those rules bill them, with what is really
+    built beside it. Waste is `measurement.waste` of the spec, else the rule set's `waste.*`, and is only ever in the order.
     """
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
-    measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
+    asked = design.spec.measurement
+    rules = load_measurement(asked.rules, asked.own.figures)
+    measured = tuple(chain(masonry_items(design, areas, rules), joint_items(design), fitting_items(design)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
     whole = units_needed(design) | stock_needed(design)
     orders = tuple(_order(alike, whole.get(code)) for code, alike in by_item(quantities) if alike[0].kind == "material")
-    return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
+    used = (*_sources(allowances.values()), *rules.used)
+    return Takeoff(quantities, areas, orders, tuple(sorted(used, key=lambda s: s.key)), tuple(_not_measured(design)), rules)
 
 
 def _not_measured(design: Design) -> Iterator[str]:
@@ -78,13 +84,16 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
         laps=laps,
         kind="work" if work else "material",
         needed=None if work else needed,
+        gross=None if measured.gross is None else round(measured.gross, FINE),
+        deductions=tuple(d._replace(amount=round(d.amount, FINE)) for d in measured.deductions),
+        as_built=None if measured.as_built is None else round(measured.as_built, PLACES),
     )
 
 
 def _order(places: tuple[Quantity, ...], whole: float | None) -> Order:
     """One order of all places; `whole`: what the building needs in whole units or stock lengths, for what is bought as such."""
     first = places[0]
-    net = round(sum(q.net for q in places), PLACES)
+    net = round(sum(q.fixed for q in places), PLACES)
     known_laps = [q.laps for q in places if q.laps is not None]
     laps = round(sum(known_laps), PLACES) if len(known_laps) == len(places) else None
     needed = round(net + sum(known_laps), PLACES)

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from math import fsum
 from typing import Literal, NamedTuple
 
 from elevgen.core.sourced import Sourced
+from elevgen.rules.measurement import MeasurementRules
 
 QuantityKind = Literal["work", "material"]
 """Work is measured and priced but not bought (walling, cavity); a material is both measured and ordered."""
+
+_BY_VOLUME = ("m3", "l")
+_SUM_PLACES = 6
 
 
 class Deduction(NamedTuple):
@@ -67,6 +72,11 @@ class Quantity:
     deductions: tuple[Deduction, ...] = ()
     as_built: float | None = None
     parts: tuple[Part, ...] = ()
+
+    @property
+    def fixed(self) -> float:
+        """What is really built or fixed: what is ordered and reconciled, whatever figure is billed."""
+        return self.net if self.as_built is None else self.as_built
 
 
 class Pack(NamedTuple):
@@ -142,8 +152,12 @@ class LeafArea:
 class Takeoff:
     """The bill's content: quantities by place, the areas they are reconciled against, and the order for all of it.
 
-    `rules_used` are the rule values the take-off itself read: the waste figures. `not_measured` says in words
-    what is in the walls but has no quantity, because a rule it needs is not covered.
+    `rules_used` are the rule values the take-off itself read: the waste figures and those of `measured_by`, the measurement
+    rules. `not_measured` says in words what is in the walls but has no quantity, because a rule it needs is not covered.
+
+    For sheets: `measured_by.words()` is what a bill says of itself, `measured_by.parameters()` every rule with its status,
+    `measured_by.column_order` the order of its columns; `billed(code)` is the bill's figure, and `bill_step(code)` what it is
+    rounded to. Places are never rounded, only their sum.
     """
 
     quantities: tuple[Quantity, ...]
@@ -151,6 +165,25 @@ class Takeoff:
     orders: tuple[Order, ...] = ()
     rules_used: tuple[Sourced, ...] = ()
     not_measured: tuple[str, ...] = ()
+    measured_by: MeasurementRules = field(default_factory=MeasurementRules)
+
+    def billed(self, code: str) -> float:
+        """The bill's figure of an item: its places summed, then rounded by the measurement rules."""
+        total = round(fsum(q.net for q in self.quantities if q.code == code), _SUM_PLACES)
+        return total if self.bill_step(code) is None else self.measured_by.billed(total, self._unit(code))
+
+    def bill_step(self, code: str) -> float | None:
+        """What the bill's figure of an item is rounded to, half upwards; None where it is not rounded.
+
+        Materials by volume (mortar, sealant) are part of measured work and no measured item themselves: they stay as they are.
+        """
+        first = next(q for q in self.quantities if q.code == code)
+        if first.kind == "material" and first.unit in _BY_VOLUME:
+            return None
+        return self.measured_by.step(first.unit)
+
+    def _unit(self, code: str) -> str:
+        return next(q.unit for q in self.quantities if q.code == code)
 
     def total(self, code: str) -> float:
         """Net quantity over all places of an item, or of every size of it: `JT-SEAL-M` takes in `JT-SEAL-M/12x6`."""

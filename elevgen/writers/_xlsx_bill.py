@@ -45,10 +45,7 @@ def bill(design: Design, takeoff: Takeoff) -> Sheet:
         (section(code), code, places[0].item, amount(sum(q.net for q in places), places[0].unit), places[0].unit, len(places))
         for code, places in by_item(takeoff.quantities)
     )
-    purpose = (
-        f"Measured net as fixed, by the rule set '{design.spec.measurement.rules}': every opening deducted, no laps, no waste. "
-        "Not measured to any published method of measurement."
-    )
+    purpose = f"{takeoff.measured_by.words()} No laps, no waste."
     return Sheet("Bill", purpose, (Block("The whole building", columns, rows),))
 
 

@@ -170,6 +170,9 @@ def _quantities(takeoff: Takeoff) -> list[Record]:
             "derivation": q.derivation,
             "waste_known": q.waste_known,
             "needed": q.needed,
+            "gross": q.gross,
+            "deductions": [deduction._asdict() for deduction in q.deductions],
+            "as_built": q.as_built,
         }
         for q in takeoff.quantities
     ]

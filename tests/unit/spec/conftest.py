@@ -54,6 +54,7 @@ VOCABULARY = Vocabulary(
     bonds=("stretcher", "stack"),
     layer_tables=("ncs", "plain"),
     finding_codes=("short-return", "panel-length"),
+    measurement_rules=("net", "nrm2-like"),
 )
 
 

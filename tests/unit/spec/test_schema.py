@@ -80,6 +80,7 @@ def test_every_model_is_found_by_path():
         models.JunctionModel: ("junctions", 0),
         models.SheetModel: ("sheet",),
         models.MeasurementModel: ("measurement",),
+        models.OwnMeasurementModel: ("measurement", "own"),
     }
     assert {model_at(path) for path in paths.values()} == set(paths)
     for model, path in paths.items():

@@ -1,0 +1,104 @@
+"""Walling and cavities: work measured from faces, by the measurement rules and as really built."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from math import fsum, inf
+
+from elevgen.bonds import load_bond
+from elevgen.building.model import Leaf, Unit, Wall, Zone
+from elevgen.core.geometry import Span, merge
+from elevgen.core.measures import METRE
+from elevgen.result import Design
+from elevgen.rules.measurement import MeasurementRules
+from elevgen.takeoff.areas import cavity_area, masonry_area, shared_face
+from elevgen.takeoff.centre_line import centre_span
+from elevgen.takeoff.items import Measured, grouped, size, unit_words
+from elevgen.takeoff.rulings import MM2, FaceMeasured, face_measured
+
+_SAME = 1e-9
+
+
+def walling_items(design: Design, leaf: Leaf, codes: Mapping[str, str], rules: MeasurementRules) -> Iterator[Measured]:
+    """The walling of one leaf, each kind of unit by itself: m2, or m3 where the rules bill thick walls by volume."""
+    wall = design.building.wall(leaf.wall)
+    measured = replace(leaf, span=centre_span(design.building, leaf)) if rules.on_centre_line else leaf
+    deep = leaf.thickness / METRE
+    unit, factor = ("m3", deep) if rules.in_cubic_metres(leaf.thickness) else ("m2", 1.0)
+    band = f", {rules.band(leaf.thickness)}" if rules.band(leaf.thickness) else ""
+    for of, zones in grouped(leaf.zones, lambda zone: zone.unit).items():
+        face = face_measured(measured, wall, _bands(leaf, zones), rules)
+        real = fsum(masonry_area(leaf, levels=zone.levels) for zone in zones) / MM2
+        yield _item(
+            Measured(
+                code=f"WALL-{unit.upper()}/{codes[of.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
+                item=f"Walling in {_kind(of, leaf)}, leaf {size(leaf.thickness)} mm thick{band}",
+                unit=unit,
+                net=real * factor,
+                where=leaf.id,
+                derivation=_walling_words(rules, leaf, unit),
+                waste=None,
+            ),
+            face.times(factor),
+        )
+
+
+def cavity_items(design: Design, rules: MeasurementRules) -> Iterator[Measured]:
+    """Forming the cavity of every wall with two leaves, m2: the face both share, on the lesser of the two."""
+    for wall in design.building.walls:
+        if wall.cavity is not None and len(wall.leaves) == 2:
+            yield _cavity(design, wall, wall.cavity, rules)
+
+
+def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules) -> Measured:
+    shared = shared_face(design.building, wall)
+    face = FaceMeasured(0.0, ()) if shared is None else face_measured(shared, wall, (Span(-inf, inf),), rules)
+    return _item(
+        Measured(
+            code=f"CAVITY-M2/{size(width)}",
+            item=f"Forming cavity {size(width)} mm wide",
+            unit="m2",
+            net=cavity_area(design.building, wall) / MM2,
+            where=wall.id,
+            derivation=f"face both leaves share{_rounded_words(rules)}, {_less_words(rules)}",
+            waste=None,
+        ),
+        face,
+    )
+
+
+def _item(real: Measured, face: FaceMeasured) -> Measured:
+    """The item as billed; what is really built stands beside it where that is another figure."""
+    with_face = real._replace(gross=face.gross, deductions=face.deductions)
+    if abs(face.net - real.net) <= _SAME * max(1.0, face.gross):
+        return with_face
+    return with_face._replace(net=face.net, as_built=real.net)
+
+
+def _bands(leaf: Leaf, zones: tuple[Zone, ...]) -> tuple[Span, ...]:
+    """The levels of some of a leaf's zones: its lowest goes down, its highest up, as far as the leaf does."""
+    low, high = leaf.zones[0], leaf.zones[-1]
+    return merge(Span(-inf if z is low else z.levels.start, inf if z is high else z.levels.end) for z in zones)
+
+
+def _kind(unit: Unit, leaf: Leaf) -> str:
+    return f"{unit_words(unit)}, {load_bond(leaf.bond).TITLE}"
+
+
+def _walling_words(rules: MeasurementRules, leaf: Leaf, unit: str) -> str:
+    line = "face along the leaf's centre line" if rules.on_centre_line else "face as built"
+    by_volume = f", by its thickness of {size(leaf.thickness)} mm" if unit == "m3" else ""
+    less = _less_words(rules)
+    return f"{line}{_rounded_words(rules)}, {less}{by_volume}; movement joints and lintels not deducted"
+
+
+def _rounded_words(rules: MeasurementRules) -> str:
+    step = rules.dimension_step
+    return "" if step is None else f", each dimension to the nearest {size(step)} mm"
+
+
+def _less_words(rules: MeasurementRules) -> str:
+    if rules.opening_limit:
+        return "less what is deducted for openings and strips too small to build"
+    return "less openings and strips too small to build"
