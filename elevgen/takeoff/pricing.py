@@ -109,17 +109,11 @@ def line_amount(quantity: float, rate: float) -> float:
     return float((Decimal(repr(quantity)) * Decimal(repr(rate))).quantize(CENT, ROUND_HALF_UP))
 
 
-def billed_quantity(nets: Iterable[float], unit: str) -> float | int:
-    """The quantity a line of the bill shows: a whole number where things are counted, else four decimals."""
-    total = fsum(nets)
-    return round(total) if unit == "nr" else round(total, 4)
-
-
 def bill_total(takeoff: Takeoff, rates: Rates) -> float | None:
     """The sum of all lines that have a rate, before contingency, overheads and tax; None where none has one."""
     amounts = [
-        line_amount(billed_quantity((q.net for q in places), places[0].unit), rate)
-        for code, places in by_item(takeoff.quantities)
+        line_amount(takeoff.billed(code), rate)
+        for code, _ in by_item(takeoff.quantities)
         if (rate := rates.of(code).rate) is not None
     ]
     return round(fsum(amounts), 2) if amounts else None

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from elevgen.core.errors import OutputError
-from elevgen.takeoff.pricing import billed_quantity, line_amount
+from elevgen.takeoff.pricing import line_amount
 from elevgen.takeoff.sections import by_item, section
 from elevgen.writers._package import Package
 from elevgen.writers._xlsx_text import TextTooLongError, plain
@@ -18,11 +18,12 @@ FORMAT = "csv"
 DEFAULT = False
 
 T = TypeVar("T")
+S = TypeVar("S")
 Field = str | float | int | Decimal | None
 
-_LIVE = re.compile(r"(^|;)([\s\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]*)(?=[=+\-@\uff1d\uff0b\uff0d\uff20])")
-"""What a spreadsheet may take for a formula: at the start, or where a semicolon would part columns; blanks and unseen
-characters before it, and the wide forms of the signs, count too."""
+_LIVE = re.compile(r"(^|;)([\s\x22\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]*)(?=[=+\-@\uff1d\uff0b\uff0d\uff20])")
+"""What a spreadsheet may take for a formula: at the start, or where a semicolon would part columns; blanks, quotes and
+unseen characters before it, and the wide forms of the signs, count too."""
 
 
 def render(package: Package) -> dict[str, bytes]:
@@ -53,20 +54,15 @@ def harmless(text: str) -> str:
     return _LIVE.sub(r"\1'\2", plain(text))
 
 
-def unit_first(package: Package) -> bool:
-    """Whether bills measured by these rules have the unit before the quantity."""
-    return False
-
-
-def _in_order(package: Package, quantity: T, unit: T) -> tuple[T, T]:
-    return (unit, quantity) if unit_first(package) else (quantity, unit)
-
-
 def _rows(package: Package) -> Iterator[tuple[Field, ...]]:
     for code, places in by_item(package.takeoff.quantities):
         own = package.rates.of(code)
-        unit = places[0].unit
-        quantity = billed_quantity((q.net for q in places), unit)
+        quantity = package.takeoff.billed(code)
         amount = None if own.rate is None else Decimal(f"{line_amount(quantity, own.rate):.2f}")
-        measured: tuple[Field, Field] = _in_order(package, quantity, unit)
+        measured: tuple[Field, Field] = _in_order(package, quantity, places[0].unit)
         yield (section(code), code, places[0].item, *measured, own.rate, amount, own.note)
+
+
+def _in_order(package: Package, quantity: T, unit: S) -> tuple[T | S, T | S]:
+    """The two columns in the order that the measurement rules give a bill."""
+    return (unit, quantity) if package.takeoff.measured_by.column_order == "unit-qty" else (quantity, unit)

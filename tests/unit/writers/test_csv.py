@@ -65,6 +65,13 @@ def test_the_file_is_as_rfc_4180_has_it_with_a_mark(package):
     assert content.endswith(b"\r\n")
 
 
+def test_the_measurement_rules_give_the_order_of_the_columns(package):
+    rules = replace(package.takeoff.measured_by, given={"column_order": "unit-qty"})
+    ((_, content),) = render(replace(package, takeoff=replace(package.takeoff, measured_by=rules))).items()
+    assert b'"Description","Unit","Quantity","Rate"' in content
+    assert b'"Description","Quantity","Unit","Rate"' in next(iter(render(package).values()))
+
+
 @pytest.mark.parametrize(
     ("number", "written"),
     [(1e-7, "0.0000001"), (12345678.9, "12345678.9"), (3, "3"), (0.1 + 0.2, "0.3"), (1e12, "1000000000000")],
