@@ -15,6 +15,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from elevgen.writers._shared import CAUTION_LINE
 from elevgen.writers._xlsx_cells import Here, Scalar, Table, a1, column_letters
+from elevgen.writers._xlsx_chart import put_chart
 from elevgen.writers._xlsx_layout import FIRST_ROW, NOTICE, NOTICE_ROW, Layout, Placed, as_stored
 from elevgen.writers._xlsx_looks import LIVE, WRAPPED, Looks
 from elevgen.writers._xlsx_model import CellKind, Content, Formula, Open, Sheet, Value
@@ -74,6 +75,8 @@ class _Page:
         for number, placed in enumerate(self._layout.placed[sheet.name], 1):
             self._block(placed, number)
         self._widths()
+        if sheet.chart:
+            put_chart(self._book, page, self._layout, sheet.name, sheet.chart)
         self._open.validate(page)
         page.protect("", ALLOWED)
         page.ignore_errors({"number_stored_as_text": "A1:XFD1048576"})

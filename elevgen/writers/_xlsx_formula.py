@@ -151,13 +151,16 @@ class Down(Cells):
 
 @dataclass(frozen=True, slots=True)
 class Across(Cells):
-    """Cells of this row, from one column of the table to another."""
+    """Cells of a row, from one column to another: of this row, or of one in another table."""
 
     first: str
     last: str
+    table: Table | None = None
+    row: int = 0
 
     def ends(self, grid: Grid, here: Here) -> tuple[At, At]:
-        return grid.at(here.table, self.first, here.row), grid.at(here.table, self.last, here.row)
+        table, row = (here.table, here.row) if self.table is None else (self.table, self.row)
+        return grid.at(table, self.first, row), grid.at(table, self.last, row)
 
 
 @dataclass(frozen=True, slots=True)
