@@ -16,6 +16,7 @@ from elevgen.writers._xlsx_calloff import call_off
 from elevgen.writers._xlsx_measurement import measurement
 from elevgen.writers._xlsx_model import Sheet
 from elevgen.writers._xlsx_orders import order_list
+from elevgen.writers._xlsx_rates import rates_sheet
 from elevgen.writers._xlsx_records import basis, findings, inputs
 from elevgen.writers._xlsx_reinforcement import reinforcement
 from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, ties
@@ -55,6 +56,7 @@ def sheets(design: Design, takeoff: Takeoff, rates: Rates = NO_RATES) -> tuple[S
         units_and_cuts(design),
         findings(design),
         basis(design, takeoff),
+        *((rates_sheet(rates),) if rates.told else ()),
         inputs(design),
     )
 
