@@ -198,9 +198,9 @@ def test_no_text_of_a_price_book_or_of_kept_notes_comes_alive(tmp_path):
     """All of them at once: what a price book says shows on the sheet Rates, kept notes in the bill and the order list."""
     takeoff = measure(calm())
     code, unit = next((code, of[0].unit) for code, of in by_item(takeoff.quantities))
-    sortable = [text for text in texts() if len(text) <= 32_767]
-    for start in range(0, len(sortable), 40):
-        some = sortable[start : start + 40]
+    fitting = [text for text in texts() if len(text) <= 32_767]
+    for start in range(0, len(fitting), 40):
+        some = fitting[start : start + 40]
         lines = tuple(PriceLine(text, text, text, 1.0, None, f"row {n}") for n, text in enumerate(some, 2))
         kept = tuple(KeptLine(text, text, text, Own(rate=2.0, note=text, order_note=text), text) for text in some)
         noted = tuple(KeptLine(code, "", unit, Own(note=text, order_note=text), "") for text in some[-1:])
@@ -239,15 +239,21 @@ def test_drawings_and_data_stay_well_formed():
             ElementTree.fromstring(content)
 
 
+def complaints(folder: Path, name: str, content: bytes) -> set[str]:
+    """What another spreadsheet says while it turns a file into CSV; it has to come to its end and write something."""
+    (folder / name).write_bytes(content)
+    out = folder / f"{name}.out"
+    command = ["ssconvert", "-S", "-T", "Gnumeric_stf:stf_csv", str(folder / name), str(out)]
+    ran = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    assert ran.returncode == 0, ran.stderr
+    assert list(folder.glob(f"{out.name}*"))
+    return set(ran.stderr.splitlines())
+
+
 @pytest.mark.skipif(not shutil.which("ssconvert"), reason="gnumeric is not installed")
 def test_a_second_spreadsheet_reads_a_sample_without_complaint(tmp_path: Path):
+    """It knows not every part of the format; it complains of nothing that it does not of harmless text."""
+    usual = {format: complaints(tmp_path, f"usual.{format}", content) for format, content in files(calm()).items()}
     for number, text in enumerate(legal_texts()[:: len(legal_texts()) // 4]):
-        made = files(drawn(text))
-        for format, content in made.items():
-            path = tmp_path / f"{number}.{format}"
-            path.write_bytes(content)
-            out = tmp_path / f"{number}-{format}.csv"
-            ran = subprocess.run(["ssconvert", "-S", "-T", "Gnumeric_stf:stf_csv", str(path), f"{out}.%n"], capture_output=True, text=True, timeout=120)
-            assert ran.returncode == 0, (repr(text), ran.stderr)
-            assert not re.search("error|corrupt|invalid", ran.stderr, re.IGNORECASE), (repr(text), ran.stderr)
-            assert list(tmp_path.glob(f"{out.name}.*"))
+        for format, content in files(drawn(text)).items():
+            assert complaints(tmp_path, f"{number}.{format}", content) <= usual[format], repr(text)
