@@ -18,6 +18,8 @@ SPELLINGS = {"m²": "m2", "m³": "m3"}
 """Units spelt otherwise than the take-off does and still taken: with a raised figure. No other spelling is."""
 UNITS_TAKEN = "nr, m, m2, m3, l, as the bill writes them; m² and m³ are taken as m2 and m3"
 
+PLACES = 4
+"""Decimals of a quantity in the bill."""
 CENT = Decimal("0.01")
 
 
@@ -109,11 +111,16 @@ def line_amount(quantity: float, rate: float) -> float:
     return float((Decimal(repr(quantity)) * Decimal(repr(rate))).quantize(CENT, ROUND_HALF_UP))
 
 
+def billed_quantity(takeoff: Takeoff, code: str, unit: str) -> float:
+    """What a line of the bill shows and is priced by: whole numbers where things are counted, else to four decimals."""
+    return round(takeoff.billed(code), 0 if unit == "nr" else PLACES)
+
+
 def bill_total(takeoff: Takeoff, rates: Rates) -> float | None:
     """The sum of all lines that have a rate, before contingency, overheads and tax; None where none has one."""
     amounts = [
-        line_amount(takeoff.billed(code), rate)
-        for code, _ in by_item(takeoff.quantities)
+        line_amount(billed_quantity(takeoff, code, places[0].unit), rate)
+        for code, places in by_item(takeoff.quantities)
         if (rate := rates.of(code).rate) is not None
     ]
     return round(fsum(amounts), 2) if amounts else None

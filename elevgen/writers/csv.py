@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from elevgen.core.errors import OutputError
-from elevgen.takeoff.pricing import line_amount
+from elevgen.takeoff.pricing import billed_quantity, line_amount
 from elevgen.takeoff.sections import by_item, section
 from elevgen.writers._package import Package
 from elevgen.writers._xlsx_text import TextTooLongError, plain
@@ -57,7 +57,7 @@ def harmless(text: str) -> str:
 def _rows(package: Package) -> Iterator[tuple[Field, ...]]:
     for code, places in by_item(package.takeoff.quantities):
         own = package.rates.of(code)
-        quantity = package.takeoff.billed(code)
+        quantity = billed_quantity(package.takeoff, code, places[0].unit)
         amount = None if own.rate is None else Decimal(f"{line_amount(quantity, own.rate):.2f}")
         measured: tuple[Field, Field] = _in_order(package, quantity, places[0].unit)
         yield (section(code), code, places[0].item, *measured, own.rate, amount, own.note)
