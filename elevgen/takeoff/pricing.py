@@ -99,7 +99,7 @@ def rates_for(takeoff: Takeoff, book: PriceBook | None = None, kept: KeptBook | 
         told += _differing(items, had, given, kept.name, book.name)
     own = {code: _over(given.get(code, Own()), had.get(code, Own())) for code in items if code in given or code in had}
     told += [
-        RateTold("without a rate", item.code, item.description, item.unit, None, "", "no rate was given for it")
+        RateTold("without a rate", item.code, item.description, item.unit, None, "", "")
         for item in items.values()
         if item.billed and own.get(item.code, Own()).rate is None
     ]

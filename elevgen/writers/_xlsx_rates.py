@@ -8,11 +8,11 @@ from elevgen.writers._xlsx_model import Field, Fields, Sheet, table
 HEADINGS: tuple[tuple[Told, str], ...] = (
     ("not in the bill", "In the price book, but not in the bill"),
     ("unit differs", "The unit differs: not used"),
-    ("without a rate", "In the bill, without a rate"),
     ("differs", "The earlier workbook and the price book differ: the earlier one counts"),
     ("gone", "In the earlier workbook, but no longer there"),
     ("matched", "Matched with the price book"),
     ("kept", "Kept from the earlier workbook"),
+    ("without a rate", "In the bill, without a rate"),
 )
 """What became of a line, and the heading of its table; what asks for the user's eye comes first."""
 
@@ -20,12 +20,12 @@ LONGEST = 500
 """Characters of a user's text shown here; the whole of it is in the file named beside it."""
 
 FIELDS: Fields[RateTold] = (
-    Field("Code", 34, "text", lambda told: _short(told.code)),
-    Field("Item", 62, "wrap", lambda told: _short(told.item)),
-    Field("Unit", 8, "text", lambda told: _short(told.unit)),
-    Field("Given", 12, "amount", lambda told: told.given),
-    Field("Where it stands", 34, "wrap", lambda told: _short(told.source) or None),
-    Field("What was done", 62, "wrap", lambda told: _short(told.words)),
+    Field("Code", 30, "text", lambda told: _short(told.code)),
+    Field("Item", 46, "wrap", lambda told: _short(told.item)),
+    Field("Unit", 7, "text", lambda told: _short(told.unit)),
+    Field("Given", 11, "amount", lambda told: told.given),
+    Field("Where it stands", 26, "wrap", lambda told: _short(told.source) or None),
+    Field("What was done", 46, "wrap", lambda told: _short(told.words) or None),
 )
 
 
