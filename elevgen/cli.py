@@ -13,14 +13,20 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from elevgen.cli_rates import rate_fault_text, say_left_csv, say_rates
 from elevgen.core.errors import Fault, OutputError, RatesError, RuleDataError, SpecError
 from elevgen.core.version import VERSION
-from elevgen.result import SEVERITIES, Finding
+from elevgen.result import SEVERITIES, Design, Finding
 from elevgen.rules.book import RuleBook
+
+if TYPE_CHECKING:
+    from elevgen.pipeline import OwnFigures
+    from elevgen.takeoff.model import Takeoff
+    from elevgen.takeoff.rates import Rates
 
 BAD_INPUT = 2
 COULD_NOT_WRITE = 3
@@ -95,7 +101,7 @@ def draw(
         for path, designed, _ in designs[1:]:  # before any set is written
             with pipeline.faults_pointed_at(path):
                 pipeline.try_template(designed, wanted)
-        bills = [pipeline.bill(designed, own) for _, designed, _ in designs]
+        bills = [_billed(path, designed, own) for path, designed, _ in designs]
         for (path, designed, folder), bill in zip(designs, bills, strict=True):
             with pipeline.faults_pointed_at(path):
                 written = pipeline.write_billed(designed, *bill, folder, wanted)
@@ -191,6 +197,16 @@ def _formats(given: str) -> tuple[str, ...]:
     if unknown := [f for f in wanted if f not in known]:
         _refuse(f"no format {unknown[0]!r}; there is: {', '.join(known)}")
     return wanted
+
+
+def _billed(path: Path, designed: Design, own: OwnFigures) -> tuple[Takeoff, Rates]:
+    """A design's bill; what cannot be matched to it says which SPEC it is of."""
+    from elevgen import pipeline
+
+    try:
+        return pipeline.bill(designed, own)
+    except RatesError as error:
+        raise RatesError(error.faults, f"{error.source}, for {path}") from None
 
 
 def _refuse_figures_nowhere(wanted: Sequence[str], prices: Path | None, kept: Path | None, specs: Sequence[Path]) -> None:

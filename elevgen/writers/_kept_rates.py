@@ -14,7 +14,7 @@ from typing import NamedTuple, NoReturn
 from elevgen.core.errors import RateFault
 from elevgen.takeoff.pricing import KeptBook, KeptLine
 from elevgen.takeoff.rates import Own
-from elevgen.writers._user_figures import Figures, raise_faults, shown
+from elevgen.writers._user_figures import Figures, NotAFigureError, figure, raise_faults, shown
 from elevgen.writers._user_files import UserBook, UserSheet, heading, is_workbook, read_bytes, refuse, words, workbook
 
 SETTINGS = {
@@ -105,10 +105,11 @@ def _changed(value: float | None, sheet: UserSheet, row: int, drawn: int | None)
     """A figure where it is the user's own: not the one that was drawn."""
     if value is None or drawn is None:
         return None
-    given = sheet.value(row, drawn)
-    if isinstance(given, int | float) and not isinstance(given, bool) and isclose(value, given, rel_tol=1e-9, abs_tol=1e-12):
-        return None
-    return value
+    try:
+        given = figure(sheet.value(row, drawn))
+    except NotAFigureError:
+        return value
+    return None if given is not None and isclose(value, given, rel_tol=1e-9, abs_tol=1e-12) else value
 
 
 def _settings(book: UserBook, summary: UserSheet | None, faults: list[RateFault]) -> dict[str, float]:
@@ -122,9 +123,9 @@ def _settings(book: UserBook, summary: UserSheet | None, faults: list[RateFault]
         else:
             sheet, (row, column) = summary, _after_label(summary, label)
         if sheet is not None and row:
-            figure = Figures(sheet, faults=faults).at(row, column, label, most=HIGHEST_PERCENT)
-            if figure:
-                found[name] = figure
+            percent = Figures(sheet, faults=faults).at(row, column, label, most=HIGHEST_PERCENT)
+            if percent:
+                found[name] = percent
     return found
 
 

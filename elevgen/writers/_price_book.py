@@ -11,9 +11,11 @@ from elevgen.writers._user_figures import Figures, raise_faults, shown
 from elevgen.writers._user_files import UserSheet, csv_rows, csv_text, heading, is_workbook, read_bytes, refuse, words, workbook
 
 COLUMNS = ("code", "description", "unit", "rate", "price")
-ALLOWED = "code or description (or both), unit and rate, in one row; price beside them if you have buying prices"
 LOOKED_AT = 40
 """Rows in which the headings are looked for."""
+ALLOWED = (
+    f"code or description (or both), unit and rate, in one of the first {LOOKED_AT} rows; price too if you have buying prices"
+)
 SEPARATORS = (",", ";")
 
 
@@ -58,13 +60,16 @@ def _sheet_of(data: bytes, name: str) -> tuple[UserSheet, str]:
 def _sheet_of_csv(data: bytes, name: str) -> tuple[UserSheet, str]:
     """The rows, by the separator with which they have the headings."""
     if data.startswith(b"\xd0\xcf\x11\xe0"):
-        refuse(name, "", "an old binary workbook (.xls)", allowed="a workbook saved as .xlsx, or CSV")
+        refuse(name, "", "an old binary workbook (.xls), or one with a password", allowed="a workbook saved as .xlsx, or CSV")
     text = csv_text(data, name)
     tried = {separator: [line.split(separator) for line in text.splitlines()[:LOOKED_AT]] for separator in SEPARATORS}
     sheets = {mark: UserSheet("", tuple(tuple(c.strip(' "') for c in row) for row in rows)) for mark, rows in tried.items()}
     for separator, sheet in sheets.items():
         if not _headings(sheet).missing:
-            return UserSheet("", csv_rows(text, separator, name)), separator
+            read = UserSheet("", csv_rows(text, separator, name))
+            if _headings(read).missing:  # in quotes that made one cell of them
+                raise _no_headings((read,), name)
+            return read, separator
     raise _no_headings(tuple(sheets.values()), name)
 
 

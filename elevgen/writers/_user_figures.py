@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from math import isfinite
+from math import inf, isfinite
 
 from elevgen.core.errors import RateFault, RatesError
 from elevgen.writers._user_files import UserSheet, words
@@ -12,6 +12,7 @@ from elevgen.writers._user_files import UserSheet, words
 HIGHEST = 1e9
 """Highest figure taken: above it a bill no longer adds up to the penny."""
 
+LARGEST_FLOAT = 1.7e308
 UNRECKONED = "the formula has no stored value, open and save it in a spreadsheet"
 
 _POINT = re.compile(r"\d+(\.\d*)?|\.\d+")
@@ -38,7 +39,7 @@ def figure(value: object, *, either_mark: bool = False, least: float = 0.0, most
             return None
         number = _number(text, either_mark, allowed)
     else:
-        number = float(value)
+        number = float(value) if abs(value) <= LARGEST_FLOAT else inf
     if not isfinite(number):
         raise NotAFigureError("not a number", allowed)
     if number < 0:

@@ -8,6 +8,7 @@ import io
 import re
 import shutil
 import subprocess
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,9 @@ from elevgen.drawing.compose import compose
 from elevgen.drawing.scene import Scene
 from elevgen.result import Design
 from elevgen.spec.load import parse_text
+from elevgen.spec.starter import starter_text
 from elevgen.takeoff.measure import measure
+from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.pricing import KeptBook, KeptLine, PriceBook, PriceLine, rates_for
 from elevgen.takeoff.rates import Own, Rates
 from elevgen.takeoff.sections import by_item
@@ -194,31 +197,46 @@ def calm() -> Design:
     return drawn(HARMLESS)
 
 
-def test_no_text_of_a_price_book_or_of_kept_notes_comes_alive(tmp_path):
-    """All of them at once: what a price book says shows on the sheet Rates, kept notes in the bill and the order list."""
-    takeoff = measure(calm())
-    code, unit = next((code, of[0].unit) for code, of in by_item(takeoff.quantities))
+@cache
+def larger() -> tuple[Design, Takeoff]:
+    """Walls whose bill has some dozens of lines, each with a note to be put into it."""
+    raw = starter_text("l", "4.5 m", "3.1 m", "1.2 m", HARMLESS)
+    design = pipeline.design(parse_text(raw, "larger.json", vocabulary()), "hostile")
+    return design, measure(design)
+
+
+def brought(some: Sequence[str]) -> Rates:
+    """Each text as a line of a price book, as one of an earlier workbook that is gone, and as notes of the lines there are."""
+    takeoff = larger()[1]
+    book = tuple(PriceLine(text, text, text, 1.0, None, f"row {n}") for n, text in enumerate(some, 2))
+    gone = tuple(KeptLine(text, text, text, Own(rate=2.0, note=text, order_note=text), text) for text in some)
+    billed = [(code, of[0].unit) for code, of in by_item(takeoff.quantities)]
+    ordered = [(order.code, order.unit) for order in takeoff.orders]
+    notes, order_notes = (
+        tuple(KeptLine(code, "", unit, Own(note=text), "") for (code, unit), text in zip(lines, some, strict=False))
+        for lines in (billed, ordered[::-1])
+    )
+    orders = tuple(line._replace(own=Own(order_note=line.own.note)) for line in order_notes)
+    return rates_for(takeoff, PriceBook("=book.csv", book), KeptBook("=old.xlsx", (*gone, *notes), orders))
+
+
+@cache
+def calm_formulas(lines: int) -> set[str]:
+    """The formulas of the same workbook when as many lines say nothing harmful."""
+    return workbook_cells(files(larger()[0], brought([f"none {n}" for n in range(lines)]))["xlsx"])[0]
+
+
+def test_no_text_of_a_price_book_or_of_kept_notes_comes_alive():
+    """What a price book says shows on the sheet Rates, kept notes in the bill and the order list too."""
+    design, takeoff = larger()
     fitting = [text for text in texts() if len(text) <= 32_767]
-    for start in range(0, len(fitting), 40):
-        some = fitting[start : start + 40]
-        lines = tuple(PriceLine(text, text, text, 1.0, None, f"row {n}") for n, text in enumerate(some, 2))
-        kept = tuple(KeptLine(text, text, text, Own(rate=2.0, note=text, order_note=text), text) for text in some)
-        noted = tuple(KeptLine(code, "", unit, Own(note=text, order_note=text), "") for text in some[-1:])
-        rates = rates_for(takeoff, PriceBook("=book.csv", lines), KeptBook("=old.xlsx", (*kept, *noted), noted))
-        made = files(calm(), rates)
+    share = len(by_item(takeoff.quantities))
+    assert share > 15
+    for start in range(0, len(fitting), share):
+        some = fitting[start : start + share]
+        made = files(design, brought(some))
         assert not live_fields(made["csv"])
-        formulas, _ = workbook_cells(made["xlsx"])
-        assert all(" " in f for f in formulas)
-        harmless = rates_for(takeoff, *_harmless(lines, kept, noted))
-        assert formulas == workbook_cells(files(calm(), harmless)["xlsx"])[0]
-
-
-def _harmless(lines, kept, noted):
-    own = Own(rate=2.0, note=HARMLESS, order_note=HARMLESS)
-    calm = tuple(KeptLine(f"none {n}", HARMLESS, "nr", own, HARMLESS) for n, _ in enumerate(kept))
-    notes = tuple(line._replace(own=Own(note=HARMLESS, order_note=HARMLESS)) for line in noted)
-    book = tuple(PriceLine(f"none {n}", HARMLESS, "nr", 1.0, None, line.source) for n, line in enumerate(lines))
-    return PriceBook("book.csv", book), KeptBook("old.xlsx", (*calm, *notes), notes)
+        assert workbook_cells(made["xlsx"])[0] == calm_formulas(len(some))
 
 
 @pytest.mark.parametrize("format", ["xlsx", "csv"])

@@ -122,7 +122,7 @@ def test_a_description_of_several_items_stops_all_writing(tmp_path, spec, book, 
     book.write_text("Description,Unit,Rate\nBricks,nr,1\n")
     done = run("draw", spec, "-o", tmp_path / "out", "--prices", book)
     assert done.exit_code == 2
-    assert "the description fits several items" in done.output
+    assert f"book.csv, for {spec}: row 2: the description fits several items" in done.output
     assert not (tmp_path / "out").exists()
 
 

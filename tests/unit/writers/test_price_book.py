@@ -118,6 +118,12 @@ def test_a_rate_of_a_workbook_that_is_none(tmp_path, value):
     assert fault.where == "sheet Prices, row 2, column D (rate)"
 
 
+@pytest.mark.parametrize("value", [10**400, float("inf"), float("nan"), "9" * 400])
+def test_a_number_no_computer_holds_is_none(value):
+    with pytest.raises(NotAFigureError, match="not a number"):
+        figure(value)
+
+
 def test_all_faults_come_in_one_pass(tmp_path):
     assert len(refused(text(tmp_path, "code,unit,rate,price\nA,nr,x,y\nB,nr,1,z\n"))) == 3
 
@@ -138,7 +144,7 @@ def test_a_missing_column_is_named(tmp_path, heads, missing):
     assert (fault.where, fault.message) == ("sheet Prices, row 1", missing)
 
 
-@pytest.mark.parametrize("content", ["", "\n\n", "hello", "\ta\tb\n"])
+@pytest.mark.parametrize("content", ["", "\n\n", "hello", "\ta\tb\n", '"code,unit,rate"\n"A,nr,1"\n'])
 def test_no_headings_at_all(tmp_path, content):
     assert "no row has the headings" in refused(text(tmp_path, content))[0].message
 
