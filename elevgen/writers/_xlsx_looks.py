@@ -13,15 +13,16 @@ FORMATS: dict[CellKind, str] = {
     "text": "@",
     "wrap": "@",
     "note": "@",
-    "nr": "#,##0",
-    "mm": "#,##0.0",
-    "level": '+0.000;-0.000;"±"0.000',
-    "area": "#,##0.00",
-    "amount": "#,##0.00##",
-    "money": "#,##0.00",
-    "percent": "0.0##",
+    "nr": "#,##0_)",
+    "mm": "#,##0.0_)",
+    "level": '+0.000_);-0.000_);"±"0.000_)',
+    "area": "#,##0.00_)",
+    "amount": "#,##0.00##_)",
+    "money": "#,##0.00_)",
+    "percent": "0.0##_)",
     "value": "General",
 }
+"""Numbers keep off the text in the next column by the width of a bracket."""
 OPEN_FORMATS: dict[OpenKind, str] = {
     "rate": FORMATS["money"],
     "price": FORMATS["money"],

@@ -81,7 +81,6 @@ class Chart(NamedTuple):
     heading: str
     names: str
     bars: str
-    axis: str
 
 
 class Sheet(NamedTuple):

@@ -55,9 +55,10 @@ def what_it_comes_to(takeoff: Takeoff, lines: tuple[Line, ...]) -> Block:
     if takeoff.orders:
         priced = expr(len(takeoff.orders)) - count(Down(ORDERS, "Price"))
         weightless = sum(1 for order in takeoff.orders if order.mass is None)
+        left_out = f"{weightless} of {len(takeoff.orders)} materials left out: not known" if weightless else "all materials"
         rows.append(("Materials of the order list", "at the prices typed in there", Formula(Named(MATERIALS_TOTAL))))
         rows.append(("Materials without a price", f"of {len(takeoff.orders)} in the order list", Formula(priced, "nr")))
-        rows.append(("Weight of the order kg", f"{weightless} materials left out: not known", Formula(Named(MATERIALS_KG), "nr")))
+        rows.append(("Weight of the order kg", left_out, Formula(Named(MATERIALS_KG), "nr")))
     return Block(
         SUMS.heading,
         (Column("What", 34), Column("Of what", 62, "wrap"), Column("Amount", 12, "money")),
