@@ -27,8 +27,8 @@ LINE = 13.5
 """Height of a line of text, points."""
 HIGHEST = 409.0
 """The format allows no higher row, points."""
-FIT = 1.1
-"""Characters of running text in the width that columns count as one."""
+FIT = 1.2
+"""Characters of running text in the width that columns count as one; the widest fonts put in for ours fit more."""
 BUTTON = 2.0
 """Width a filter button takes of a heading, characters."""
 OPTIONS = {
@@ -129,7 +129,8 @@ class _Page:
             self._formula(row, column, content, here, looks.cell(content.kind or kind, strong))
         elif isinstance(content, Open):
             self._open.add(content.of, row, column)
-            self._value(row, column, content.value, looks.open(content.of))
+            live = isinstance(content.value, str) and could_come_alive(content.value)
+            self._value(row, column, content.value, looks.open(content.of, live))
         else:
             whole = kind == "amount" and isinstance(content, int)
             self._value(row, column, content, looks.cell("nr" if whole else kind, strong))

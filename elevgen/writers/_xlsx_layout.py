@@ -98,7 +98,7 @@ def _placed(sheet: Sheet) -> tuple[Placed, ...]:
 def _columns(block: Block) -> dict[str, int]:
     """Columns by heading. Raises ValueError when two are headed alike: no table may have that."""
     if not block.headed:
-        return {f"#{n}": n - 1 for n in range(1, len(block.columns) + 1)}
+        return {}
     found = {column.heading: n for n, column in enumerate(block.columns)}
     if len({heading.casefold() for heading in found}) < len(block.columns):
         raise ValueError(f"{block.heading}: columns headed alike")

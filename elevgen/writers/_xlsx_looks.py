@@ -51,15 +51,15 @@ class Looks:
         self.header = self._made(LINES, bold=True, bg_color=PALE, text_wrap=True, valign="top")
         self.empty = self._made(italic=True)
         self._cells = {(kind, strong): self._cell(kind, strong) for kind in (*FORMATS, LIVE) for strong in (False, True)}
-        self._open = {kind: self._open_cell(kind) for kind in OPEN_FORMATS}
+        self._open = {(kind, live): self._open_cell(kind, live) for kind in OPEN_FORMATS for live in (False, True)}
 
     def cell(self, kind: CellKind | str, strong: bool) -> Format:
         """A locked cell; `strong` in a row that stands out."""
         return self._cells[kind, strong]
 
-    def open(self, kind: OpenKind) -> Format:
-        """A cell to type into: tinted, and not locked."""
-        return self._open[kind]
+    def open(self, kind: OpenKind, live: bool) -> Format:
+        """A cell to type into: tinted, and not locked; `live` for text that starts like a formula."""
+        return self._open[kind, live]
 
     def _cell(self, kind: CellKind | str, strong: bool) -> Format:
         live = kind == LIVE
@@ -72,9 +72,15 @@ class Looks:
             more |= {"bold": True, "bg_color": STANDS_OUT}
         return self._made({} if kind == "note" else LINES, valign="top", **more)
 
-    def _open_cell(self, kind: OpenKind) -> Format:
+    def _open_cell(self, kind: OpenKind, live: bool) -> Format:
         return self._made(
-            LINES, valign="top", num_format=OPEN_FORMATS[kind], bg_color=TYPE_HERE, locked=False, text_wrap=kind == "note"
+            LINES,
+            valign="top",
+            num_format=OPEN_FORMATS[kind],
+            bg_color=TYPE_HERE,
+            locked=False,
+            text_wrap=kind == "note",
+            quote_prefix=live,
         )
 
     def _made(self, more: Mapping[str, object] = {}, **most: object) -> Format:

@@ -9,7 +9,7 @@ from elevgen.takeoff.rates import Rates
 from elevgen.writers._xlsx_bill import BILL, BILL_TOTAL, Line, sections
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Expr, Named, There, expr
-from elevgen.writers._xlsx_functions import count, rounded, unless_blank
+from elevgen.writers._xlsx_functions import count, halves_up, unless_blank
 from elevgen.writers._xlsx_model import Block, Column, Content, Formula, Open
 from elevgen.writers._xlsx_orders import MATERIALS_KG, MATERIALS_TOTAL, ORDERS
 
@@ -75,7 +75,7 @@ def _added(bill: int) -> list[tuple[Content, ...]]:
         sum_so_far = cells[0]
         for cell in cells[1:]:
             sum_so_far = sum_so_far + cell
-        share = rounded(sum_so_far * Named(setting.name) / 100, 2)
+        share = halves_up(sum_so_far * Named(setting.name) / 100, 2)
         rows.append((setting.heading.removesuffix(" %"), setting.of, Formula(unless_blank(cells[0], share))))
         cells.append(There(SUMS, "Amount", bill + len(rows)))
     whole = cells[0] + cells[1] + cells[2] + cells[3]
