@@ -11,7 +11,7 @@ from elevgen.takeoff.rates import Rates
 from elevgen.takeoff.sections import by_item, section
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Expr, Own, There
-from elevgen.writers._xlsx_functions import SumIf, both, count, rounded, total, unless_blank, when
+from elevgen.writers._xlsx_functions import SumIf, both, count, halves_up, rounded, total, unless_blank, when
 from elevgen.writers._xlsx_measurement import MEASUREMENT, places
 from elevgen.writers._xlsx_model import Block, Column, Content, Formula, Open, Sheet, shown_as
 
@@ -124,7 +124,7 @@ def _cells(row: int, line: Line, rates: Rates) -> dict[str, Content]:
         "Quantity": Formula(rounded(measured, places(unit)), shown_as(unit)),
         "Unit": unit,
         "Rate": Open("rate", own.rate),
-        "Amount": Formula(unless_blank(Own("Rate"), rounded(Own("Quantity") * Own("Rate"), 2))),
+        "Amount": Formula(unless_blank(Own("Rate"), halves_up(Own("Quantity") * Own("Rate"), 2))),
         "Note": Open("note", own.note),
         "Places": len(line.of),
     }

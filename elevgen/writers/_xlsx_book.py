@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 from io import BytesIO
-from math import ceil, isfinite
+from math import ceil, inf, isfinite
 
 from xlsxwriter import Workbook
 from xlsxwriter.worksheet import Worksheet
 
 from elevgen.writers._shared import CAUTION_LINE
-from elevgen.writers._xlsx_cells import Here, Scalar, Table, a1, column_letters
+from elevgen.writers._xlsx_cells import At, Here, Scalar, Table, a1, column_letters
 from elevgen.writers._xlsx_chart import put_chart
 from elevgen.writers._xlsx_layout import FIRST_ROW, NOTICE, NOTICE_ROW, Layout, Placed, as_stored
 from elevgen.writers._xlsx_looks import LIVE, WRAPPED, Looks
@@ -27,8 +27,8 @@ LINE = 13.5
 """Height of a line of text, points."""
 HIGHEST = 409.0
 """The format allows no higher row, points."""
-WIDE = 1.0
-"""Width of a character of running text against the width columns are measured in, broken lines allowed for."""
+FIT = 1.2
+"""Characters of running text in the width that columns count as one; the widest fonts put in for ours fit more."""
 BUTTON = 2.0
 """Width a filter button takes of a heading, characters."""
 OPTIONS = {
@@ -70,8 +70,7 @@ class _Page:
         page.write_string(0, 0, sheet.name, looks.title)
         page.write_string(1, 0, plain(sheet.purpose), looks.purpose)
         if sheet.notice:
-            here = Here(Table(sheet.name, NOTICE), 0)
-            self._formula(NOTICE_ROW, 0, sheet.notice, here, looks.notice)
+            self._formula(NOTICE_ROW, 0, sheet.notice, Here(Table(sheet.name, NOTICE), 0), looks.notice)
         for number, placed in enumerate(self._layout.placed[sheet.name], 1):
             self._block(placed, number)
         self._widths()
@@ -86,22 +85,29 @@ class _Page:
         block, page, looks = placed.block, self._page, self._looks
         page.write_string(placed.top, 0, plain(block.heading), looks.heading)
         if block.headed:
-            heads = [(column.heading, column.width - BUTTON) for column in block.columns]
-            self._fit_height(placed.first - 1, heads)
-            for at, (heading, _) in enumerate(heads):
-                page.write_string(placed.first - 1, at, heading, looks.header)
+            self._head(placed)
         if not block.rows:
             page.write_string(placed.first, 0, "none", looks.empty)
             return
         if block.headed:
             self._table(placed, number)
-        wrapped = [(index, column.width) for index, column in enumerate(block.columns) if column.kind in WRAPPED]
+        table = Table(self._sheet.name, block.heading)
+        fits = [column.width * FIT if column.kind in WRAPPED else inf for column in block.columns]
+        kinds = [column.kind for column in block.columns]
         for index, row in enumerate(block.rows):
-            here = Here(Table(self._sheet.name, block.heading), index)
-            strong = index in block.strong
-            for at, (content, column) in enumerate(zip(row, block.columns, strict=True)):
-                self._content(placed.first + index, at, content, column.kind, here, strong)
-            self._fit_height(placed.first + index, [(row[at], width) for at, width in wrapped])
+            here, strong, lines = Here(table, index), index in block.strong, 1
+            for at, (content, kind, fit) in enumerate(zip(row, kinds, fits, strict=True)):
+                self._content(placed.first + index, at, content, kind, here, strong)
+                if isinstance(content, str) and len(content) > fit:
+                    lines = max(lines, _lines(content, fit))
+            self._fit_height(placed.first + index, lines)
+
+    def _head(self, placed: Placed) -> None:
+        """Headings, with room beside each for its button."""
+        columns = placed.block.columns
+        for at, column in enumerate(columns):
+            self._page.write_string(placed.first - 1, at, column.heading, self._looks.header)
+        self._fit_height(placed.first - 1, max(_lines(c.heading, (c.width - BUTTON) * FIT) for c in columns))
 
     def _table(self, placed: Placed, number: int) -> None:
         """A real table: filter buttons, and a name."""
@@ -116,35 +122,41 @@ class _Page:
         )
 
     def _content(self, row: int, column: int, content: Content, kind: CellKind, here: Here, strong: bool) -> None:
-        if isinstance(content, Formula):
-            self._formula(row, column, content, here, self._looks.cell(content.kind or kind, strong))
+        looks = self._looks
+        if isinstance(content, str):
+            self._text(row, column, content, looks.cell(LIVE if could_come_alive(content) else kind, strong))
+        elif isinstance(content, Formula):
+            self._formula(row, column, content, here, looks.cell(content.kind or kind, strong))
         elif isinstance(content, Open):
             self._open.add(content.of, row, column)
-            self._value(row, column, content.value, self._looks.open(content.of))
-        elif isinstance(content, str) and could_come_alive(content):
-            self._value(row, column, content, self._looks.cell(LIVE, strong))
+            live = isinstance(content.value, str) and could_come_alive(content.value)
+            self._value(row, column, content.value, looks.open(content.of, live))
         else:
             whole = kind == "amount" and isinstance(content, int)
-            self._value(row, column, content, self._looks.cell("nr" if whole else kind, strong))
+            self._value(row, column, content, looks.cell("nr" if whole else kind, strong))
 
     def _formula(self, row: int, column: int, formula: Formula, here: Here, look: object) -> None:
-        found = formula.expr.value(self._layout, here)
+        found = self._layout.holds(At(here.table.sheet, row, column))
         self._page.write_formula(row, column, self._layout.text(formula, here), look, _stored(found))
 
     def _value(self, row: int, column: int, value: Value, look: object) -> None:
-        page = self._page
-        if value is None or value == "":
-            page.write_blank(row, column, None, look)
-        elif isinstance(value, str):
-            page.write_string(row, column, plain(value), look)
+        if isinstance(value, str):
+            self._text(row, column, value, look)
+        elif value is None:
+            self._page.write_blank(row, column, None, look)
         elif isinstance(value, bool):
-            page.write_boolean(row, column, value, look)
+            self._page.write_boolean(row, column, value, look)
         else:
-            page.write_number(row, column, as_stored(value), look)
+            self._page.write_number(row, column, as_stored(value), look)
 
-    def _fit_height(self, row: int, texts: Iterable[tuple[Content, float]]) -> None:
+    def _text(self, row: int, column: int, text: str, look: object) -> None:
+        if text:
+            self._page.write_string(row, column, plain(text), look)
+        else:
+            self._page.write_blank(row, column, None, look)
+
+    def _fit_height(self, row: int, lines: int) -> None:
         """Room for every line of wrapped text: not every reader makes it by itself."""
-        lines = max((ceil(len(text) * WIDE / width) for text, width in texts if isinstance(text, str)), default=1)
         if lines > 1:
             self._page.set_row(row, min(lines * LINE, HIGHEST))
 
@@ -154,6 +166,20 @@ class _Page:
             widths = [block.columns[index].width for block in blocks if index < len(block.columns)]
             letters = column_letters(index)
             self._page.set_column(f"{letters}:{letters}", max(widths))
+
+
+def _lines(text: str, fit: float) -> int:
+    """Lines that text takes when so many characters fit one, broken between words, and within those too long for a line."""
+    if len(text) <= fit:
+        return 1
+    lines, filled = 1, 0
+    for word in text.split(" "):
+        if filled and filled + 1 + len(word) > fit:
+            lines, filled = lines + 1, 0
+        over = max(1, ceil(len(word) / fit)) - 1
+        lines += over
+        filled = len(word) - int(over * fit) if over else filled + len(word) + (filled > 0)
+    return lines
 
 
 def _stored(found: Scalar) -> Scalar:
@@ -176,5 +202,10 @@ def _set_up_page(page: Worksheet, sheet: Sheet) -> None:
     head = FIRST_ROW + 1
     if sheet.frozen:
         page.freeze_panes(head + 1, 0)
-    single = sheet.frozen and not any(block.headed for block in sheet.blocks[1:])
-    page.repeat_rows(head if single else 0)
+    page.repeat_rows(head if sheet.frozen and _alike(sheet) else 0)
+
+
+def _alike(sheet: Sheet) -> bool:
+    """True where the headings of the first table serve for all of them."""
+    first, *others = ([column.heading for column in block.columns] for block in sheet.blocks if block.headed)
+    return all(heads == first[: len(heads)] for heads in others)

@@ -9,7 +9,7 @@ from elevgen.writers._xlsx_cells import Table, a1
 from elevgen.writers._xlsx_layout import FIRST_ROW, Layout
 from elevgen.writers._xlsx_model import Chart
 
-BESIDE = 4
+BESIDE = 3
 """Column it begins in."""
 WIDTH, ROW, LEAST, MOST = 520, 22, 200, 480
 """Points on the screen: how wide, how high for each bar, and how high at least and at most."""
@@ -37,8 +37,6 @@ def put_chart(book: Workbook, page: Worksheet, layout: Layout, sheet: str, chart
     bars.set_title({"name": chart.title, "name_font": {"size": 11}})
     bars.set_legend({"none": True})
     bars.set_y_axis({"reverse": True, "num_font": {"size": 9}})
-    bars.set_x_axis(
-        {"name": chart.axis, "num_format": "#,##0", "major_gridlines": {"visible": True, "line": {"color": "#D9D9D9"}}}
-    )
+    bars.set_x_axis({"num_format": "#,##0", "major_gridlines": {"visible": True, "line": {"color": "#D9D9D9"}}})
     bars.set_size({"width": WIDTH, "height": min(MOST, max(LEAST, 90 + ROW * count))})
     page.insert_chart(FIRST_ROW, BESIDE, bars, {"object_position": 2})

@@ -11,6 +11,11 @@ from elevgen.writers._xlsx_cells import Grid, Here, Scalar
 from elevgen.writers._xlsx_formula import Cells, Down, Expr, One, Part, expr, number, same
 
 
+def half_up(value: float, places: int) -> float:
+    """What `halves_up` comes to."""
+    return _decimals(value, places, ROUND_HALF_UP)
+
+
 def _decimals(value: float, places: int, how: str) -> float:
     """Rounded as a spreadsheet does, of the number as it shows it: to 15 figures, a half away from nothing."""
     shown = Decimal(f"{value:.15g}")
@@ -80,6 +85,15 @@ class SumIf(Expr):
 def rounded(value: Expr, places: int) -> Expr:
     """To so many decimals, a half away from nothing."""
     return _Call("ROUND", (value, expr(places)))
+
+
+def halves_up(value: Expr, places: int) -> Expr:
+    """A product, a share or a difference of measures, rounded alike in every program.
+
+    As a whole number of its last place, freed of the dust arithmetic leaves: only there is a half exactly a half.
+    """
+    scale = float(f"1e{places}")
+    return rounded(rounded(value * scale, 4), 0) / scale
 
 
 def whole_steps(value: Expr, step: Part = 1) -> Expr:

@@ -2,34 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from elevgen.writers._xlsx_cells import At, Here, Scalar, Table
-from elevgen.writers._xlsx_model import Block, Content, Formula, Open, Sheet
+from elevgen.writers._xlsx_model import Block, Column, Formula, Open, Sheet
 
 NOTICE_ROW = 2
 FIRST_ROW = 3
 """Row of the first table's line, from 0: title, purpose and a notice or a gap come before it."""
-NOTICE = ""
-"""The heading a sheet's notice is known by."""
+NOTICE = "notice"
+"""The heading a sheet's notice is known by, a table of one cell."""
 
 
 class Placed(NamedTuple):
-    """A block, and the row its line stands in, from 0."""
+    """A block, the row its line stands in, and the first and the last row of its cells; rows from 0."""
 
     block: Block
     top: int
-
-    @property
-    def first(self) -> int:
-        """The first row of its cells."""
-        return self.top + (2 if self.block.headed else 1)
-
-    @property
-    def last(self) -> int:
-        """The last row it takes."""
-        return self.first + max(1, len(self.block.rows)) - 1
+    first: int
+    last: int
 
 
 def as_stored(value: float) -> float:
@@ -44,9 +36,13 @@ class Layout:
         self.sheets = tuple(sheets)
         self.placed = {sheet.name: _placed(sheet) for sheet in self.sheets}
         self._tables = {Table(name, p.block.heading): p for name, blocks in self.placed.items() for p in blocks}
+        for sheet in self.sheets:
+            if sheet.notice:
+                noticed = Block(NOTICE, (Column("", 0),), ((sheet.notice,),))
+                self._tables[Table(sheet.name, NOTICE)] = Placed(noticed, NOTICE_ROW - 1, NOTICE_ROW, NOTICE_ROW)
         self._columns = {table: _columns(placed.block) for table, placed in self._tables.items()}
-        self._cells = {cell: (content, here) for cell, content, here in self._contents()}
-        self.names = {c.name: cell for cell, (c, _) in self._cells.items() if isinstance(c, Formula | Open) and c.name}
+        self._rows = {(t.sheet, p.first + n): Here(t, n) for t, p in self._tables.items() for n in range(len(p.block.rows))}
+        self.names = {content.name: cell for cell, content in self._live() if content.name}
         self._found: dict[At, Scalar] = {}
 
     def at(self, table: Table, column: str, row: int) -> At:
@@ -72,36 +68,37 @@ class Layout:
         return f"={formula.expr.text(self, here)}"
 
     def _worked_out(self, cell: At) -> Scalar:
-        content, here = self._cells.get(cell, (None, None))
+        here = self._rows.get((cell.sheet, cell.row))
+        row = self._tables[here.table].block.rows[here.row] if here else ()
+        content = row[cell.column] if cell.column < len(row) else None
         if isinstance(content, Formula):
             assert here is not None
             return content.expr.value(self, here)
         value = content.value if isinstance(content, Open) else content
         return as_stored(value) if isinstance(value, float) else value
 
-    def _contents(self) -> Iterable[tuple[At, Content, Here]]:
+    def _live(self) -> Iterator[tuple[At, Formula | Open]]:
         for table, placed in self._tables.items():
-            for number, row in enumerate(placed.block.rows):
+            for number, row in enumerate(placed.block.rows, placed.first):
                 for column, content in enumerate(row):
-                    if content is not None:
-                        yield At(table.sheet, placed.first + number, column), content, Here(table, number)
-        for sheet in self.sheets:
-            if sheet.notice:
-                yield At(sheet.name, NOTICE_ROW, 0), sheet.notice, Here(Table(sheet.name, NOTICE), 0)
+                    if isinstance(content, Formula | Open):
+                        yield At(table.sheet, number, column), content
 
 
 def _placed(sheet: Sheet) -> tuple[Placed, ...]:
     found, row = [], FIRST_ROW
     for block in sheet.blocks:
-        found.append(Placed(block, row))
-        row = found[-1].last + 2
+        first = row + (2 if block.headed else 1)
+        last = first + max(1, len(block.rows)) - 1
+        found.append(Placed(block, row, first, last))
+        row = last + 2
     return tuple(found)
 
 
 def _columns(block: Block) -> dict[str, int]:
     """Columns by heading. Raises ValueError when two are headed alike: no table may have that."""
     if not block.headed:
-        return {f"#{n}": n - 1 for n in range(1, len(block.columns) + 1)}
+        return {}
     found = {column.heading: n for n, column in enumerate(block.columns)}
     if len({heading.casefold() for heading in found}) < len(block.columns):
         raise ValueError(f"{block.heading}: columns headed alike")

@@ -13,15 +13,16 @@ FORMATS: dict[CellKind, str] = {
     "text": "@",
     "wrap": "@",
     "note": "@",
-    "nr": "#,##0",
-    "mm": "#,##0.0",
-    "level": '+0.000;-0.000;"±"0.000',
-    "area": "#,##0.00",
-    "amount": "#,##0.00##",
-    "money": "#,##0.00",
-    "percent": "0.0##",
+    "nr": "#,##0_)",
+    "mm": "#,##0.0_)",
+    "level": '+0.000_);-0.000_);"±"0.000_)',
+    "area": "#,##0.00_)",
+    "amount": "#,##0.00##_)",
+    "money": "#,##0.00_)",
+    "percent": "0.0##_)",
     "value": "General",
 }
+"""Numbers keep off the text in the next column by the width of a bracket."""
 OPEN_FORMATS: dict[OpenKind, str] = {
     "rate": FORMATS["money"],
     "price": FORMATS["money"],
@@ -50,15 +51,15 @@ class Looks:
         self.header = self._made(LINES, bold=True, bg_color=PALE, text_wrap=True, valign="top")
         self.empty = self._made(italic=True)
         self._cells = {(kind, strong): self._cell(kind, strong) for kind in (*FORMATS, LIVE) for strong in (False, True)}
-        self._open = {kind: self._open_cell(kind) for kind in OPEN_FORMATS}
+        self._open = {(kind, live): self._open_cell(kind, live) for kind in OPEN_FORMATS for live in (False, True)}
 
     def cell(self, kind: CellKind | str, strong: bool) -> Format:
         """A locked cell; `strong` in a row that stands out."""
         return self._cells[kind, strong]
 
-    def open(self, kind: OpenKind) -> Format:
-        """A cell to type into: tinted, and not locked."""
-        return self._open[kind]
+    def open(self, kind: OpenKind, live: bool) -> Format:
+        """A cell to type into: tinted, and not locked; `live` for text that starts like a formula."""
+        return self._open[kind, live]
 
     def _cell(self, kind: CellKind | str, strong: bool) -> Format:
         live = kind == LIVE
@@ -71,9 +72,15 @@ class Looks:
             more |= {"bold": True, "bg_color": STANDS_OUT}
         return self._made({} if kind == "note" else LINES, valign="top", **more)
 
-    def _open_cell(self, kind: OpenKind) -> Format:
+    def _open_cell(self, kind: OpenKind, live: bool) -> Format:
         return self._made(
-            LINES, valign="top", num_format=OPEN_FORMATS[kind], bg_color=TYPE_HERE, locked=False, text_wrap=kind == "note"
+            LINES,
+            valign="top",
+            num_format=OPEN_FORMATS[kind],
+            bg_color=TYPE_HERE,
+            locked=False,
+            text_wrap=kind == "note",
+            quote_prefix=live,
         )
 
     def _made(self, more: Mapping[str, object] = {}, **most: object) -> Format:

@@ -9,14 +9,14 @@ from typing import NamedTuple
 from elevgen.takeoff.model import Deduction, Quantity, Takeoff
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Own
-from elevgen.writers._xlsx_functions import rounded, total
+from elevgen.writers._xlsx_functions import half_up, halves_up, total
 from elevgen.writers._xlsx_model import Content, Field, Fields, Formula, Sheet, amount, shown_as, table
 
 MEASUREMENT = Table("Measurement", "By leaf and wall")
 DEDUCTIONS = Table("Measurement", "What openings take, and what the rules leave in")
 PLACES = 4
 """Decimals of a quantity that is not counted."""
-NEAR = 6e-5
+NEAR = 1e-9
 
 
 class Line(NamedTuple):
@@ -64,7 +64,7 @@ def _fields(takeoff: Takeoff) -> Fields[Line]:
         Field("Where", 13, "text", lambda x: x.of.where),
         Field("Code", 28, "text", lambda x: x.of.code),
         Field("Item", 42, "wrap", lambda x: x.of.item),
-        Field("Gross", 11, "amount", lambda x: _amount(x.of.gross, x.of.unit)),
+        Field("Gross", 11, "amount", lambda x: x.of.gross),
         Field("Deducted", 11, "amount", _deducted),
         Field("Quantity", 12, "amount", _quantity),
         Field("Unit", 6, "text", lambda x: x.of.unit),
@@ -85,22 +85,22 @@ def _deducted(line: Line) -> Content:
 
 
 def _quantity(line: Line) -> Content:
-    """Gross less deductions where that is what is billed; else the figure itself."""
+    """Gross less deductions where that comes to what is billed; else the figure itself, which the rules round otherwise."""
     quantity = line.of
     if quantity.gross is None:
         return amount(quantity.net, quantity.unit)
     left = quantity.gross - fsum(d.amount for d in quantity.deductions if d.allowed)
-    if abs(left - quantity.net) > NEAR:
+    if abs(half_up(left, places(quantity.unit)) - quantity.net) > NEAR:
         return amount(quantity.net, quantity.unit)
-    return Formula(rounded(Own("Gross") - Own("Deducted"), places(quantity.unit)), shown_as(quantity.unit))
+    return Formula(halves_up(Own("Gross") - Own("Deducted"), places(quantity.unit)), shown_as(quantity.unit))
 
 
 TAKEN: Fields[Taken] = (
     Field("Where", 13, "text", lambda t: t.of.where),
     Field("Code", 28, "text", lambda t: t.of.code),
     Field("What takes it", 42, "wrap", lambda t: t.by.of),
-    Field("Amount", 11, "amount", lambda t: amount(t.by.amount, t.of.unit)),
-    Field("Deducted", 11, "amount", lambda t: amount(t.by.amount, t.of.unit) if t.by.allowed else 0),
+    Field("Amount", 11, "amount", lambda t: t.by.amount),
+    Field("Deducted", 11, "amount", lambda t: t.by.amount if t.by.allowed else 0),
     Field("By the rules", 12, "text", lambda t: "deducted" if t.by.allowed else "left in"),
     Field("Unit", 6, "text", lambda t: t.of.unit),
     Field("Which rule", 42, "wrap", lambda t: t.by.rule),

@@ -49,7 +49,7 @@ class Column(NamedTuple):
 class Block(NamedTuple):
     """A table with a line of text over it; without column headings when all are empty. An empty table says so in one row.
 
-    Columns of a table without headings are known to formulas by `#1`, `#2`. `strong` are the rows to stand out, by number.
+    Formulas find the columns of headed tables only. `strong` are the rows to stand out, by number.
     """
 
     heading: str
@@ -81,7 +81,6 @@ class Chart(NamedTuple):
     heading: str
     names: str
     bars: str
-    axis: str
 
 
 class Sheet(NamedTuple):

@@ -9,7 +9,7 @@ from elevgen.takeoff.rates import Rates
 from elevgen.writers._xlsx_bill import BILL, BILL_TOTAL, Line, sections
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Expr, Named, There, expr
-from elevgen.writers._xlsx_functions import count, rounded, unless_blank
+from elevgen.writers._xlsx_functions import count, halves_up, unless_blank
 from elevgen.writers._xlsx_model import Block, Column, Content, Formula, Open
 from elevgen.writers._xlsx_orders import MATERIALS_KG, MATERIALS_TOTAL, ORDERS
 
@@ -55,9 +55,10 @@ def what_it_comes_to(takeoff: Takeoff, lines: tuple[Line, ...]) -> Block:
     if takeoff.orders:
         priced = expr(len(takeoff.orders)) - count(Down(ORDERS, "Price"))
         weightless = sum(1 for order in takeoff.orders if order.mass is None)
+        left_out = f"{weightless} of {len(takeoff.orders)} materials left out: not known" if weightless else "all materials"
         rows.append(("Materials of the order list", "at the prices typed in there", Formula(Named(MATERIALS_TOTAL))))
         rows.append(("Materials without a price", f"of {len(takeoff.orders)} in the order list", Formula(priced, "nr")))
-        rows.append(("Weight of the order kg", f"{weightless} materials left out: not known", Formula(Named(MATERIALS_KG), "nr")))
+        rows.append(("Weight of the order kg", left_out, Formula(Named(MATERIALS_KG), "nr")))
     return Block(
         SUMS.heading,
         (Column("What", 34), Column("Of what", 62, "wrap"), Column("Amount", 12, "money")),
@@ -74,7 +75,7 @@ def _added(bill: int) -> list[tuple[Content, ...]]:
         sum_so_far = cells[0]
         for cell in cells[1:]:
             sum_so_far = sum_so_far + cell
-        share = rounded(sum_so_far * Named(setting.name) / 100, 2)
+        share = halves_up(sum_so_far * Named(setting.name) / 100, 2)
         rows.append((setting.heading.removesuffix(" %"), setting.of, Formula(unless_blank(cells[0], share))))
         cells.append(There(SUMS, "Amount", bill + len(rows)))
     whole = cells[0] + cells[1] + cells[2] + cells[3]

@@ -9,7 +9,7 @@ from elevgen.takeoff.rates import Rates
 from elevgen.writers._xlsx_bill import sum_or_blank
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Expr, One, Own, There, expr
-from elevgen.writers._xlsx_functions import rounded, unless_blank, when, whole_steps
+from elevgen.writers._xlsx_functions import halves_up, rounded, unless_blank, when, whole_steps
 from elevgen.writers._xlsx_model import Block, Column, Content, Field, Fields, Formula, Open, Sheet, amount, shown_as, table
 
 ORDERS = Table("Order list", "Materials")
@@ -28,7 +28,7 @@ class Container(NamedTuple):
 
 def with_waste(needed: Expr, waste: One) -> Expr:
     """A quantity grown by its waste, as written."""
-    return rounded(needed * (expr(100) + waste) / 100, PLACES)
+    return halves_up(needed * (expr(100) + waste) / 100, PLACES)
 
 
 def ordered(wasted: Expr, pack: One, step: float) -> Expr:
@@ -55,7 +55,7 @@ def order_list(takeoff: Takeoff, rates: Rates) -> Sheet:
 
 def _fields(rates: Rates) -> Fields[Order]:
     """Columns with what the user brought in the open ones."""
-    cost = unless_blank(Own("Price"), rounded(Own("Order") * Own("Price"), 2))
+    cost = unless_blank(Own("Price"), halves_up(Own("Order") * Own("Price"), 2))
     packs = when(Own("Pack holds").above(0), whole_steps(Own("With waste"), Own("Pack holds")), "")
     return (
         Field("Code", 22, "text", lambda o: o.code),
@@ -72,7 +72,7 @@ def _fields(rates: Rates) -> Fields[Order]:
         Field("Order", 9, "amount", _order),
         Field("Left over if none is wasted", 8, "amount", _left_over),
         Field("kg each", 7, "amount", lambda o: o.mass),
-        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(rounded(Own("Order") * Own("kg each"), 1))),
+        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(halves_up(Own("Order") * Own("kg each"), 1))),
         Field("Price", 8, "money", lambda o: Open("price", rates.of(o.code).price)),
         Field("Cost", 10, "money", lambda _: Formula(cost)),
         Field("Note", 12, "text", lambda o: Open("note", rates.of(o.code).order_note)),

@@ -38,7 +38,7 @@ def summary(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
         _not_measured(takeoff),
         _areas(takeoff),
     )
-    chart = Chart("Walling as billed, m2", WALLS.heading, "Wall", "Net m2", "m2") if walls.rows else None
+    chart = Chart("Walling as billed, m2", WALLS.heading, "Wall", "Net m2") if walls.rows else None
     purpose = "What these walls take, in short. The other sheets say where each figure comes from. Type in the tinted cells only."
     return Sheet("Summary", purpose, blocks, frozen=False, notice=counted_twice(lines), chart=chart)
 

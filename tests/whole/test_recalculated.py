@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import datetime
 from math import ceil, fsum
 from pathlib import Path
+from random import Random
 from zipfile import ZipFile
 
 import pandas
@@ -20,6 +22,10 @@ from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.rates import Rates
 from elevgen.writers import xlsx
 from elevgen.writers._package import Package
+from elevgen.writers._xlsx_book import workbook_bytes
+from elevgen.writers._xlsx_formula import Own, expr
+from elevgen.writers._xlsx_functions import halves_up, whole_steps
+from elevgen.writers._xlsx_model import Block, Column, Formula, Sheet
 
 BUILDINGS = ("studio", "duplex", "priced studio", "priced duplex")
 EVERY_ENGINE = [pytest.param(name, marks=needs(name)) for name in ENGINES]
@@ -86,6 +92,24 @@ def test_a_wrong_stored_value_is_found(engine: str, made_of, tmp_path: Path) -> 
             out.writestr(name, content)
     (found,) = differences(values(wrong), values(ENGINES[engine](wrong, tmp_path)))
     assert "'Order list', 'L6'" in found and "999" in found
+
+
+@pytest.mark.parametrize("engine", EVERY_ENGINE)
+def test_halves_are_rounded_alike_in_every_program(engine: str, tmp_path: Path) -> None:
+    """Products that end in a five at the place that is dropped, most of them not exact as floating-point numbers."""
+    random = Random(7)
+    columns = tuple(Column(name, 12, "value") for name in ("A", "B", "Money", "Share", "Steps", "Halves"))
+    rows = []
+    for _ in range(400):
+        a, b = random.randrange(1, 10**7) / 10**4, (10 * random.randrange(1, 10**4) + 5) / 1000
+        money, share = halves_up(Own("A") * Own("B"), 2), halves_up(Own("A") * (expr(100) + Own("B")) / 100, 4)
+        steps, halves = whole_steps(Own("A"), 0.1) * 0.1, halves_up(Own("B"), 2)
+        rows.append((a if random.random() < 0.5 else round(a, 1), b, *map(Formula, (money, share, steps, halves))))
+    book = tmp_path / "halves.xlsx"
+    sheet = Sheet("Halves", "Tried.", (Block("Halves", columns, tuple(rows)),))
+    book.write_bytes(workbook_bytes([sheet], "Halves", datetime(2026, 1, 1)))
+    assert len(values(book)) > 2400
+    assert not differences(values(book), values(ENGINES[engine](book, tmp_path)))
 
 
 @pytest.mark.parametrize("building", BUILDINGS)
