@@ -35,8 +35,19 @@ def design(spec: Spec, name: str = "") -> Design:
     return pipeline.design(spec, name)
 
 
-def write(design: Design, folder: str | Path, formats: Sequence[str] = ()) -> list[Path]:
-    """Write the finished set into a folder, whole or not at all. No formats: all of them. Raises OutputError."""
+def write(
+    design: Design,
+    folder: str | Path,
+    formats: Sequence[str] = (),
+    *,
+    prices: str | Path | None = None,
+    keep_rates: str | Path | None = None,
+) -> list[Path]:
+    """Write the finished set into a folder, whole or not at all. No formats: all but those written on request (`csv`).
+
+    `prices`: a price book, xlsx or CSV; `keep_rates`: an earlier workbook whose rates, notes and waste are carried across.
+    Raises OutputError, and RatesError where one of the two cannot be used.
+    """
     from elevgen import pipeline
 
-    return pipeline.write(design, folder, formats)
+    return pipeline.write(design, folder, formats, prices=prices, keep_rates=keep_rates)

@@ -13,13 +13,20 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from elevgen.core.errors import Fault, OutputError, RuleDataError, SpecError
+from elevgen.cli_rates import rate_fault_text, say_left_csv, say_rates
+from elevgen.core.errors import Fault, OutputError, RatesError, RuleDataError, SpecError
 from elevgen.core.version import VERSION
-from elevgen.result import SEVERITIES, Finding
+from elevgen.result import SEVERITIES, Design, Finding
 from elevgen.rules.book import RuleBook
+
+if TYPE_CHECKING:
+    from elevgen.pipeline import OwnFigures
+    from elevgen.takeoff.model import Takeoff
+    from elevgen.takeoff.rates import Rates
 
 BAD_INPUT = 2
 COULD_NOT_WRITE = 3
@@ -50,23 +57,58 @@ def main() -> None:
 @main.command()
 @Specs
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="Folder of the set; default dist/<spec name>.")
-@click.option("--formats", default="", help="Which formats, with commas between; default: all.")
+@click.option("--formats", default="", help="Which formats, with commas between; default: all but csv.")
 @click.option("--dxf", type=click.Choice(["R2013", "R12"]), help="Version of the DXF files, whatever the SPEC asks for.")
-def draw(specs: tuple[Path, ...], output: Path | None, formats: str, dxf: str | None) -> None:
+@click.option(
+    "--prices",
+    type=click.Path(path_type=Path),
+    metavar="BOOK",
+    help=(
+        "Your price book, xlsx or csv: columns code or description (or both), unit, rate, and price for what you buy at. "
+        "Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l). Nothing is guessed."
+    ),
+)
+@click.option(
+    "--keep-rates",
+    type=click.Path(path_type=Path),
+    metavar="WORKBOOK",
+    help=(
+        "The workbook of an earlier draw that you have filled in: its rates, prices, notes, changed waste and packs and its "
+        "percentages are carried across by item code. They count before those of --prices."
+    ),
+)
+@click.option("--csv", "with_csv", is_flag=True, help="The bill as <name>-bill.csv as well.")
+def draw(
+    specs: tuple[Path, ...],
+    output: Path | None,
+    formats: str,
+    dxf: str | None,
+    prices: Path | None,
+    keep_rates: Path | None,
+    with_csv: bool,
+) -> None:
     """Draw the finished set of each SPEC: drawings, setting-out sheets, workbook, design.json."""
     from elevgen import pipeline
 
     wanted = _formats(formats)
+    if with_csv:
+        wanted = (*(wanted or pipeline.default_formats()), "csv")
+    _refuse_figures_nowhere(wanted, prices, keep_rates, specs)
     folders = _folders(output, specs)
     with _plain_errors():
+        own = pipeline.read_own_figures(prices, keep_rates)
         designs = [(p, pipeline.design_file(p, dxf or ""), f) for p, f in zip(specs, folders, strict=True)]
         for path, designed, _ in designs[1:]:  # before any set is written
             with pipeline.faults_pointed_at(path):
                 pipeline.try_template(designed, wanted)
-        for path, designed, folder in designs:
+        bills = [_billed(path, designed, own) for path, designed, _ in designs]
+        for (path, designed, folder), bill in zip(designs, bills, strict=True):
             with pipeline.faults_pointed_at(path):
-                written = pipeline.write(designed, folder, wanted)
+                written = pipeline.write_billed(designed, *bill, folder, wanted)
             click.echo(f"{path}: {len(written)} files in {folder}")
+            if prices or keep_rates:
+                say_rates(*bill, written)
+            say_left_csv(folder, written)
             _say_worst(designed.findings, path)
     click.echo(CAUTION)
 
@@ -157,6 +199,25 @@ def _formats(given: str) -> tuple[str, ...]:
     return wanted
 
 
+def _billed(path: Path, designed: Design, own: OwnFigures) -> tuple[Takeoff, Rates]:
+    """A design's bill; what cannot be matched to it says which SPEC it is of."""
+    from elevgen import pipeline
+
+    try:
+        return pipeline.bill(designed, own)
+    except RatesError as error:
+        raise RatesError(error.faults, f"{error.source}, for {path}") from None
+
+
+def _refuse_figures_nowhere(wanted: Sequence[str], prices: Path | None, kept: Path | None, specs: Sequence[Path]) -> None:
+    """Figures that no file asked for would show, and one building's workbook for several."""
+    option = "--prices" if prices else "--keep-rates"
+    if (prices or kept) and wanted and not {"xlsx", "csv"} & set(wanted):
+        _refuse(f"{option} fills in the workbook and the CSV: --formats must have xlsx or csv among them")
+    if kept and len(specs) > 1:
+        _refuse(f"--keep-rates carries one building's figures across: draw {specs[0]} and the others apart")
+
+
 def _folders(output: Path | None, specs: Sequence[Path]) -> list[Path]:
     """A folder for each spec's set, named after it when there are several; two specs may not share one."""
     if output is not None and len(specs) == 1:
@@ -176,6 +237,11 @@ def _plain_errors() -> Iterator[None]:
     except SpecError as error:
         for fault in error.faults:
             click.echo(_fault_text(error.source, fault), err=True)
+        click.echo(f"{len(error.faults)} fault{'s' if len(error.faults) != 1 else ''}; nothing was written.", err=True)
+        sys.exit(BAD_INPUT)
+    except RatesError as error:
+        for wrong in error.faults:
+            click.echo(rate_fault_text(error.source, wrong), err=True)
         click.echo(f"{len(error.faults)} fault{'s' if len(error.faults) != 1 else ''}; nothing was written.", err=True)
         sys.exit(BAD_INPUT)
     except RuleDataError as error:

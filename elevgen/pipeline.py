@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from elevgen import checks
 from elevgen.bonds import bond_names
@@ -28,6 +29,11 @@ from elevgen.spec.faults import pointed_at
 from elevgen.spec.load import load_file
 from elevgen.spec.models import Spec
 from elevgen.spec.vocabulary import Vocabulary
+from elevgen.takeoff.rates import Rates
+
+if TYPE_CHECKING:
+    from elevgen.takeoff.model import Takeoff
+    from elevgen.takeoff.pricing import KeptBook, PriceBook
 
 
 def vocabulary() -> Vocabulary:
@@ -80,14 +86,56 @@ def design(spec: Spec, name: str = "") -> Design:
     return replace(unchecked, findings=checks.run_checks(unchecked))
 
 
-def write(design: Design, folder: str | Path, formats: Sequence[str] = ()) -> list[Path]:
-    """Write a design's finished set into a folder, whole or not at all. Raises OutputError."""
-    from elevgen.drawing.compose import compose
+@dataclass(frozen=True, slots=True)
+class OwnFigures:
+    """What a user brings to a draw: a price book, an earlier workbook, either, none."""
+
+    book: PriceBook | None = None
+    kept: KeptBook | None = None
+
+
+def read_own_figures(prices: str | Path | None = None, keep_rates: str | Path | None = None) -> OwnFigures:
+    """Read a price book and an earlier workbook. Raises RatesError with all that is wrong, OSError where one is missing."""
+    if prices is None and keep_rates is None:
+        return OwnFigures()
+    from elevgen.writers._kept_rates import read_kept_rates
+    from elevgen.writers._price_book import read_price_book
+
+    book = None if prices is None else read_price_book(Path(prices))
+    return OwnFigures(book, None if keep_rates is None else read_kept_rates(Path(keep_rates)))
+
+
+def bill(design: Design, own: OwnFigures | None = None) -> tuple[Takeoff, Rates]:
+    """A design measured, and a user's figures matched to it. Raises RatesError where they cannot be matched without guessing."""
     from elevgen.takeoff.measure import measure
+    from elevgen.takeoff.pricing import rates_for
+
+    takeoff = measure(design)
+    return takeoff, rates_for(takeoff, own.book, own.kept) if own else Rates()
+
+
+def write(
+    design: Design,
+    folder: str | Path,
+    formats: Sequence[str] = (),
+    *,
+    prices: str | Path | None = None,
+    keep_rates: str | Path | None = None,
+) -> list[Path]:
+    """Write a design's finished set into a folder, whole or not at all, with the user's figures in its workbook.
+
+    Raises OutputError, and RatesError for a price book or an earlier workbook that cannot be used.
+    """
+    return write_billed(design, *bill(design, read_own_figures(prices, keep_rates)), folder, formats)
+
+
+def write_billed(design: Design, takeoff: Takeoff, rates: Rates, folder: str | Path, formats: Sequence[str] = ()) -> list[Path]:
+    """Write the finished set of a design whose bill is made. Raises OutputError."""
+    from elevgen.drawing.compose import compose
     from elevgen.writers import write_set
     from elevgen.writers._package import Package
 
-    return write_set(Package(design, measure(design), compose(design)), Path(folder), tuple(formats))
+    return write_set(Package(design, takeoff, compose(design), rates), Path(folder), tuple(formats))
 
 
 def try_template(design: Design, formats: Sequence[str] = ()) -> None:
@@ -106,6 +154,13 @@ def format_names() -> tuple[str, ...]:
     from elevgen.writers import formats
 
     return formats()
+
+
+def default_formats() -> tuple[str, ...]:
+    """The formats of a whole set: all but those written on request only."""
+    from elevgen.writers import default_formats as defaults
+
+    return defaults()
 
 
 def design_file(path: str | Path, dxf: str = "") -> Design:

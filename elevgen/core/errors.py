@@ -64,6 +64,26 @@ class RuleNotCovered(ElevgenError):  # noqa: N818 - the name the house uses
         super().__init__(f"rule set {rule_set!r} has no value for {key!r}")
 
 
+@dataclass(frozen=True, slots=True)
+class RateFault:
+    """One thing wrong in a file of the user's figures: where in it (sheet, row, column), what was given, what is allowed."""
+
+    where: str
+    message: str
+    given: str = ""
+    allowed: str = ""
+    nearest: str = ""
+
+
+class RatesError(ElevgenError):
+    """A price book or an earlier workbook cannot be used: every fault found, in the order of the file."""
+
+    def __init__(self, faults: tuple[RateFault, ...], source: str) -> None:
+        self.faults = faults
+        self.source = source
+        super().__init__(f"{source}: {len(faults)} fault(s): " + "; ".join(f"{f.where}: {f.message}" for f in faults))
+
+
 class OutputError(ElevgenError):
     """A file could not be written; the old set is untouched."""
 

@@ -1,7 +1,7 @@
 """One file per format; found by scanning this folder.
 
 A writer module is named after its format and offers `FORMAT` (its name) and `render(package) -> dict[str, bytes]`:
-file names below the output folder, and their content.
+file names below the output folder, and their content. One with `DEFAULT = False` is written only when it is asked for.
 """
 
 from __future__ import annotations
@@ -24,6 +24,12 @@ def formats() -> tuple[str, ...]:
     return module_names(sys.modules[__name__])
 
 
+def default_formats() -> tuple[str, ...]:
+    """The formats of a set nobody asked for by name, sorted: those that are not written on request only."""
+    package = sys.modules[__name__]
+    return tuple(name for name in formats() if getattr(load_module(package, name), "DEFAULT", True))
+
+
 def renderer(name: str) -> Render:
     """The `render` of a format. Raises ValueError for a format there is none of, TypeError for a malformed writer."""
     if name not in formats():
@@ -36,13 +42,14 @@ def renderer(name: str) -> Render:
 
 
 def write_set(package: Package, folder: Path, formats: Sequence[str] = ()) -> list[Path]:
-    """Render every wanted format, then put the whole set into the folder at once. No formats: all of them.
+    """Render every wanted format, then put the whole set into the folder at once.
 
+    No formats: the whole set; what an earlier set has of formats asked for then and not now is stale and goes.
     Files are named after the design's name, made safe. Returns the paths written, sorted.
     Raises OutputError when the set cannot be written (the earlier set is then untouched), ValueError for an unknown format.
     """
     named = replace(package, design=replace(package.design, name=file_stem(package.design.name)))
-    wanted = sorted(set(formats)) or module_names(sys.modules[__name__])
+    wanted = sorted(set(formats)) or default_formats()
     renderers = {name: renderer(name) for name in wanted}
     files = {name: render(named) for name, render in renderers.items()}
-    return replace_set(folder, named.design.name, files)
+    return replace_set(folder, named.design.name, files, whole=set(wanted) >= set(default_formats()))

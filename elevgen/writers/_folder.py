@@ -26,24 +26,26 @@ Listed = dict[str, dict[str, str]]
 """File hashes by path, by format."""
 
 
-def replace_set(folder: Path, name: str, files: Mapping[str, Files]) -> list[Path]:
+def replace_set(folder: Path, name: str, files: Mapping[str, Files], *, whole: bool = False) -> list[Path]:
     """Put the files of each format in place and remove what is stale of an earlier set of the same name.
 
+    `whole`: these formats are all there is to be, so files of any other are stale too; else they are left as they are.
     Returns the paths written. Raises OutputError; the earlier set is then as it was.
     """
     _refuse_unsafe(folder, files)
     with _as_output_error(folder):
         made = _make_folder(folder)
         try:
-            return _replace(folder, name, files)
+            return _replace(folder, name, files, whole)
         except BaseException:
             _remove_empty(made)
             raise
 
 
-def _replace(folder: Path, name: str, files: Mapping[str, Files]) -> list[Path]:
+def _replace(folder: Path, name: str, files: Mapping[str, Files], whole: bool) -> list[Path]:
     earlier = _read_list(folder, name)
-    listed = earlier | {fmt: {path: _hash(data) for path, data in sorted(held.items())} for fmt, held in files.items()}
+    new = {fmt: {path: _hash(data) for path, data in sorted(held.items())} for fmt, held in files.items()}
+    listed = new if whole else earlier | new
     content = {path: data for held in files.values() for path, data in held.items()}
     stale = [path for path in _stale(earlier, listed) if path not in content]
     stage = Path(mkdtemp(prefix=".elevgen-", dir=folder))
@@ -117,7 +119,7 @@ def _remove_empty(folders: Iterable[Path]) -> None:
 
 def _stale(earlier: Listed, listed: Listed) -> Iterator[str]:
     for fmt, held in earlier.items():
-        yield from (path for path in held if path not in listed[fmt])
+        yield from (path for path in held if path not in listed.get(fmt, {}))
 
 
 def _unchanged(folder: Path, path: str, earlier: Listed) -> bool:

@@ -1,17 +1,41 @@
-"""A workbook as plain data: sheets of blocks, a block one heading and one table of values. No file format here."""
+"""A workbook as plain data: sheets of blocks, a block one heading and one table of cells. No file format here."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from typing import Generic, Literal, NamedTuple, TypeVar
 
+from elevgen.writers._xlsx_formula import Expr
+
 T = TypeVar("T")
 Value = str | float | int | bool | None
 """What a cell may hold. None leaves it empty."""
 
-CellKind = Literal["text", "wrap", "note", "nr", "mm", "level", "area", "amount", "percent", "value"]
+CellKind = Literal["text", "wrap", "note", "nr", "mm", "level", "area", "amount", "money", "percent", "value"]
 """How a column is shown: a name, running text, unframed text on one line that may run on to the right, whole numbers, mm,
-a level in m, m2, a quantity, per cent, or as it is."""
+a level in m, m2, a quantity, money in no currency, per cent, or as it is."""
+
+OpenKind = Literal["rate", "price", "waste", "pack", "percent", "note"]
+"""What a user may type into an open cell."""
+
+
+class Formula(NamedTuple):
+    """A cell worked out from others; `kind` where it is shown otherwise than its column, `name` to be known in the workbook."""
+
+    expr: Expr
+    kind: CellKind | None = None
+    name: str = ""
+
+
+class Open(NamedTuple):
+    """A cell the user may fill; the only ones that are not locked. `name` to be known in the workbook."""
+
+    of: OpenKind
+    value: str | float | None = None
+    name: str = ""
+
+
+Content = Value | Formula | Open
 
 
 class Column(NamedTuple):
@@ -23,11 +47,15 @@ class Column(NamedTuple):
 
 
 class Block(NamedTuple):
-    """A table with a line of text over it; without column headings when all are empty. An empty table says so in one row."""
+    """A table with a line of text over it; without column headings when all are empty. An empty table says so in one row.
+
+    Formulas find the columns of headed tables only. `strong` are the rows to stand out, by number.
+    """
 
     heading: str
     columns: tuple[Column, ...]
-    rows: tuple[tuple[Value, ...], ...]
+    rows: tuple[tuple[Content, ...], ...]
+    strong: frozenset[int] = frozenset()
 
     @property
     def headed(self) -> bool:
@@ -40,22 +68,33 @@ class Field(NamedTuple, Generic[T]):
     heading: str
     width: float
     kind: CellKind
-    of: Callable[[T], Value]
+    of: Callable[[T], Content]
 
 
 Fields = tuple[Field[T], ...]
 
 
+class Chart(NamedTuple):
+    """Bars of a table's column against another, beside the table."""
+
+    title: str
+    heading: str
+    names: str
+    bars: str
+
+
 class Sheet(NamedTuple):
     """One sheet: its name on the tab, what it is for, and its tables one under another.
 
-    `frozen` keeps the first table's headings in sight.
+    `frozen` keeps the first table's headings in sight. `notice` is a line that speaks up when it has to.
     """
 
     name: str
     purpose: str
     blocks: tuple[Block, ...]
     frozen: bool = True
+    notice: Formula | None = None
+    chart: Chart | None = None
 
 
 def table(heading: str, fields: Fields[T], things: Iterable[T]) -> Block:
@@ -72,6 +111,11 @@ def notes(heading: str, lines: Iterable[str], width: float) -> Block:
 def amount(value: float, unit: str) -> float | int:
     """A quantity for a cell: a whole number where things are counted."""
     return round(value) if unit == "nr" else round(value, 4)
+
+
+def shown_as(unit: str) -> CellKind:
+    """How a quantity worked out by a formula is shown."""
+    return "nr" if unit == "nr" else "amount"
 
 
 def yes(flag: bool) -> str:

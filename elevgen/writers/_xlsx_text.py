@@ -10,7 +10,6 @@ LONGEST = 32767
 _LIVE = ("=", "+", "-", "@")
 _SPACES = re.compile(r"[\t\n\r]+")
 _ILLEGAL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
-_ESCAPE = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 
 
 class TextTooLongError(ValueError):
@@ -26,11 +25,6 @@ def plain(text: str) -> str:
     if len(shown) > LONGEST:
         raise TextTooLongError(f"a text of {len(shown)} characters does not fit a cell, which holds {LONGEST}")
     return shown
-
-
-def escaped(text: str) -> str:
-    """Plain text as the file format stores it: `_x0041_` would be read as `A`, so its first `_` is spelt out."""
-    return _ESCAPE.sub("_x005F_", text) if "_x" in text else text
 
 
 def could_come_alive(text: str) -> bool:

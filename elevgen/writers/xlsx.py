@@ -1,4 +1,4 @@
-"""The workbook: summary, bill, order list, schedules, findings, basis and inputs."""
+"""The workbook: summary, bill, measurement, order list, call-off, schedules, findings, basis and inputs."""
 
 from __future__ import annotations
 
@@ -8,18 +8,25 @@ from pathlib import Path
 from elevgen.core.errors import OutputError
 from elevgen.result import Design
 from elevgen.takeoff.model import Takeoff
+from elevgen.takeoff.rates import Rates
 from elevgen.writers._package import Package
-from elevgen.writers._xlsx_bill import bill, measurement, order_list, summary
+from elevgen.writers._xlsx_bill import bill
 from elevgen.writers._xlsx_book import workbook_bytes
+from elevgen.writers._xlsx_calloff import call_off
+from elevgen.writers._xlsx_measurement import measurement
 from elevgen.writers._xlsx_model import Sheet
+from elevgen.writers._xlsx_orders import order_list
+from elevgen.writers._xlsx_rates import rates_sheet
 from elevgen.writers._xlsx_records import basis, findings, inputs
 from elevgen.writers._xlsx_reinforcement import reinforcement
 from elevgen.writers._xlsx_schedules import damp_proofing, joints, lintels, ties
+from elevgen.writers._xlsx_summary import summary
 from elevgen.writers._xlsx_text import TextTooLongError
 from elevgen.writers._xlsx_units import units_and_cuts
 
 FORMAT = "xlsx"
 NO_DATE = datetime(1980, 1, 1)
+NO_RATES = Rates()
 
 
 def render(package: Package) -> dict[str, bytes]:
@@ -27,19 +34,20 @@ def render(package: Package) -> dict[str, bytes]:
     design = package.design
     name = f"{design.name}.xlsx"
     try:
-        content = workbook_bytes(sheets(design, package.takeoff), design.spec.project.title, _created(design))
+        content = workbook_bytes(sheets(design, package.takeoff, package.rates), design.spec.project.title, _created(design))
     except TextTooLongError as error:
         raise OutputError(Path(name), str(error)) from error
     return {name: content}
 
 
-def sheets(design: Design, takeoff: Takeoff) -> tuple[Sheet, ...]:
+def sheets(design: Design, takeoff: Takeoff, rates: Rates = NO_RATES) -> tuple[Sheet, ...]:
     """Every sheet, in the order of the tabs."""
     return (
-        summary(design, takeoff),
-        bill(design, takeoff),
+        summary(design, takeoff, rates),
+        bill(design, takeoff, rates),
         measurement(takeoff),
-        order_list(takeoff),
+        order_list(takeoff, rates),
+        call_off(takeoff),
         joints(design),
         reinforcement(design),
         lintels(design),
@@ -48,6 +56,7 @@ def sheets(design: Design, takeoff: Takeoff) -> tuple[Sheet, ...]:
         units_and_cuts(design),
         findings(design),
         basis(design, takeoff),
+        *((rates_sheet(rates),) if rates.told else ()),
         inputs(design),
     )
 

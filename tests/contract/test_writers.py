@@ -21,7 +21,8 @@ def package() -> Package:
 
 
 def test_the_formats_the_design_names_are_there():
-    assert FORMATS == ("dxf", "json", "pdf", "svg", "xlsx") == pipeline.format_names()
+    assert pipeline.default_formats() == ("dxf", "json", "pdf", "svg", "xlsx")
+    assert pipeline.format_names() == FORMATS == ("csv", "dxf", "json", "pdf", "svg", "xlsx")
 
 
 @pytest.mark.parametrize("name", FORMATS)

@@ -32,6 +32,7 @@ def command(kind: str, body: str) -> list[list[str]]:
 
 def run_page(page: Path, folder: Path, only: str = "") -> int:
     shutil.copytree(ROOT / "specs", folder / "specs")
+    shutil.copytree(ROOT / "examples", folder / "examples", ignore=shutil.ignore_patterns("pictures", "*.md"))
     done = 0
     for kind, code, body in blocks(page):
         if only and kind != only:
@@ -54,6 +55,14 @@ def test_walk_through_runs_as_written(page, tmp_path):
 
 def test_readme_python_runs_as_written(tmp_path):
     assert run_page(ROOT / "README.md", tmp_path, only="python") == 1
+
+
+def test_readme_commands_for_prices_run_as_written(tmp_path):
+    """Those of the section Prices; the README's first two commands need a machine of their own, and have a script."""
+    (section,) = re.findall(r"^## Prices$.*?(?=^## )", (ROOT / "README.md").read_text(encoding="utf-8"), re.M | re.S)
+    (tmp_path / "page.md").write_text(section, encoding="utf-8")
+    assert run_page(tmp_path / "page.md", tmp_path) == 2
+    assert (tmp_path / "out" / "priced" / "studio-bill.csv").exists()
 
 
 @pytest.mark.parametrize("page", [*PAGES, ROOT / "README.md"], ids=lambda p: p.stem)

@@ -88,7 +88,7 @@ class Set:
 
     @cached_property
     def book(self) -> dict[str, list[tuple[Any, ...]]]:
-        sheets = load_workbook(self.file("xlsx"), read_only=True, data_only=False).worksheets
+        sheets = load_workbook(self.file("xlsx"), read_only=True, data_only=True).worksheets
         return {sheet.title: list(sheet.iter_rows(values_only=True)) for sheet in sheets}
 
     def table(self, sheet: str, heading: str) -> list[dict[str, Any]]:

@@ -239,3 +239,19 @@ def test_files_are_named_after_the_design_made_safe(tmp_path: Path, small_packag
     written = write_set(odd, tmp_path, ("xlsx", "json"))
     assert [p.name for p in written] == ["Hen-house-no.-7.xlsx", "design.json"]
     assert json.loads((tmp_path / "design.json").read_text())["name"] == "Hen-house-no.-7"
+
+
+def test_a_whole_set_leaves_nothing_of_formats_no_longer_asked_for(tmp_path: Path) -> None:
+    replace_set(tmp_path, "shed", {**OLD, "csv": {"shed-bill.csv": b"1"}}, whole=True)
+    replace_set(tmp_path, "shed", {"json": {"design.json": b"new"}})
+    assert "shed-bill.csv" in content(tmp_path)
+    replace_set(tmp_path, "shed", NEW, whole=True)
+    assert content(tmp_path) == {**NEW["svg"], **NEW["json"]}
+    assert json.loads((tmp_path / LIST_NAME).read_bytes())["files"].keys() == NEW.keys()
+
+
+def test_a_file_of_such_a_format_that_somebody_changed_stays(tmp_path: Path) -> None:
+    replace_set(tmp_path, "shed", {**OLD, "csv": {"shed-bill.csv": b"1"}}, whole=True)
+    (tmp_path / "shed-bill.csv").write_bytes(b"with my rates")
+    replace_set(tmp_path, "shed", NEW, whole=True)
+    assert content(tmp_path)["shed-bill.csv"] == b"with my rates"
