@@ -8,6 +8,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Unit
 from elevgen.core.measures import millimetres
+from elevgen.takeoff.model import Part
 
 T = TypeVar("T")
 K = TypeVar("K", bound=Hashable)
@@ -17,7 +18,8 @@ class Measured(NamedTuple):
     """An item at a place, net as fixed.
 
     `waste` names the waste group it is ordered with; "" is ordered as counted, None is work and not ordered.
-    `needed` is what is bought before waste, where that is not net and laps.
+    `needed` is what is bought before waste, where that is not net and laps. `parts` is the net by panel and scaffold lift; they
+    need not add up to the last digit, and where they do not say what they need it is shared out as the net is.
     """
 
     code: str
@@ -29,6 +31,7 @@ class Measured(NamedTuple):
     waste: str | None
     laps: float | None = None
     needed: float | None = None
+    parts: tuple[Part, ...] = ()
 
 
 def size(*lengths: float) -> str:

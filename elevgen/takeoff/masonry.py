@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Building, Leaf, Unit, Wall
-from elevgen.core.measures import CUBIC_METRE
+from elevgen.core.geometry import Span
 from elevgen.coursing.cutting import total_needs
-from elevgen.coursing.model import UnitNeed
+from elevgen.coursing.model import LeafNeeds, UnitNeed
 from elevgen.result import Design
 from elevgen.takeoff.areas import cavity_area, masonry_area
 from elevgen.takeoff.items import Measured, codes_of, counted, grouped, size, unit_words
-from elevgen.takeoff.model import LeafArea
+from elevgen.takeoff.laid import Laid, Place, facts_of, laid_of
+from elevgen.takeoff.model import LeafArea, Part
+from elevgen.takeoff.mortar import mortar_item
+from elevgen.takeoff.places import Face, Grid, grids
 
 UNITS = "UNIT-NR"
 MM2 = 1e6
@@ -22,15 +25,24 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measu
     """Every masonry item of every leaf, in leaf order, then the cavities."""
     building = design.building
     units = {unit.name: unit for unit in building.units}
-    codes = _codes(building)
+    codes, on, facts = unit_codes(building), grids(design), facts_of(design.coursing.patterns)
+    faces = {leaf.id: Face(leaf) for leaf in building.leaves}
     for leaf, area in zip(building.leaves, areas, strict=True):
-        yield from _walling(leaf, codes)
-        yield from _units(design, leaf, units, codes)
-        yield _mortar(design, leaf, area)
-    yield from _cavities(design)
+        grid, face = on[leaf.id], faces[leaf.id]
+        laid = laid_of(leaf, design.coursing.of(leaf.id), grid, facts)
+        yield from _walling(leaf, codes, grid, face)
+        yield from _units(design, leaf, units, codes, laid.units)
+        yield mortar_item(design, leaf, area, laid, grid, face)
+    yield from _cavities(design, on, faces)
 
 
-def _walling(leaf: Leaf, codes: Mapping[str, str]) -> Iterator[Measured]:
+def face_parts(face: Face, grid: Grid, bands: Iterable[Span]) -> tuple[Part, ...]:
+    """A face (m2) by panel and lift, over bands of levels; a movement joint is cut at its centre line."""
+    cells = (cell for band in bands for cell in grid.cells(band))
+    return tuple(Part(cell.panel, cell.lift, face.within(cell.along, cell.levels) / MM2) for cell in cells)
+
+
+def _walling(leaf: Leaf, codes: Mapping[str, str], grid: Grid, face: Face) -> Iterator[Measured]:
     for unit, zones in grouped(leaf.zones, lambda zone: zone.unit).items():
         net = sum(masonry_area(leaf, levels=zone.levels) for zone in zones)
         yield Measured(
@@ -41,12 +53,20 @@ def _walling(leaf: Leaf, codes: Mapping[str, str]) -> Iterator[Measured]:
             where=leaf.id,
             derivation="face as built less openings and strips too small to build; movement joints not deducted",
             waste=None,
+            parts=face_parts(face, grid, (zone.levels for zone in zones)),
         )
 
 
-def _units(design: Design, leaf: Leaf, units: Mapping[str, Unit], codes: Mapping[str, str]) -> Iterator[Measured]:
+def _units(
+    design: Design,
+    leaf: Leaf,
+    units: Mapping[str, Unit],
+    codes: Mapping[str, str],
+    laid: Mapping[str, Mapping[Place, Laid]],
+) -> Iterator[Measured]:
     cutting = design.coursing.cutting
-    needs = {need.unit: need for need in cutting.of(leaf.id).needs}
+    of_leaf = cutting.of(leaf.id)
+    needs = {need.unit: need for need in of_leaf.needs}
     for unit in dict.fromkeys(count.unit for count in design.coursing.of(leaf.id).counts):
         need = needs.get(unit, UnitNeed(unit, 0, 0, 0, 0))
         yield Measured(
@@ -58,7 +78,23 @@ def _units(design: Design, leaf: Leaf, units: Mapping[str, Unit], codes: Mapping
             derivation=_pieces_words(need, cutting.saw),
             waste="units",
             needed=need.to_buy,
+            parts=_unit_parts(unit, of_leaf, laid.get(unit, {})),
         )
+
+
+def _unit_parts(unit: str, needs: LeafNeeds, laid: Mapping[Place, Laid]) -> tuple[Part, ...]:
+    """Pieces laid by panel and lift. What a lift cuts its pieces out of is shared out to its panels by the pieces in them."""
+    cut_from = {lift: need.cut_from for lift, of_lift in needs.by_lift for need in of_lift if need.unit == unit}
+    cut: dict[int | None, int] = {}
+    for (_, lift), here in laid.items():
+        cut[lift] = cut.get(lift, 0) + here.cut
+    parts, given, seen = [], dict.fromkeys(cut, 0), dict.fromkeys(cut, 0)
+    for (panel, lift), here in laid.items():
+        seen[lift] += here.cut
+        reached = (2 * cut_from.get(lift, 0) * seen[lift] + cut[lift]) // (2 * cut[lift]) if cut[lift] else 0
+        parts.append(Part(panel, lift, here.whole + here.cut, here.whole + reached - given[lift]))
+        given[lift] = reached
+    return tuple(parts)
 
 
 def _pieces_words(need: UnitNeed, saw: float | None) -> str:
@@ -72,54 +108,34 @@ def _pieces_words(need: UnitNeed, saw: float | None) -> str:
 
 def units_needed(design: Design) -> dict[str, int]:
     """By code, the whole units the building needs: laid whole, and those that are cut, each scaffold lift by itself."""
-    codes = _codes(design.building)
+    codes = unit_codes(design.building)
     needs = total_needs(need for lift in design.coursing.cutting.lifts for need in lift.needs)
     bought = {need.unit: need.to_buy for need in needs}
     return {f"{UNITS}/{codes[unit.name]}": bought.get(unit.name, 0) for unit in design.building.units}
 
 
-def _codes(building: Building) -> dict[str, str]:
+def unit_codes(building: Building) -> dict[str, str]:
     """The part of a code that stands for each unit and each bond."""
     return codes_of([*(unit.name for unit in building.units), *(leaf.bond for leaf in building.leaves)])
 
 
-def _mortar(design: Design, leaf: Leaf, area: LeafArea) -> Measured:
-    """Beds and perpends through the thickness, and the upright joint between stretchers one behind another."""
-    between = _between_stretchers(design, leaf)
-    derivation = f"bed and perpend face {area.mortar / MM2:.2f} m2 x {size(leaf.thickness)} mm"
-    if between:
-        derivation += f", {between / CUBIC_METRE:.3f} m3 between stretchers one behind another"
-    return Measured(
-        code="MORTAR-M3",
-        item="Mortar in beds and perpends, wet volume in place",
-        unit="m3",
-        net=(area.mortar * leaf.thickness + between) / CUBIC_METRE,
-        where=leaf.id,
-        derivation=f"{derivation}; frogs and cores not filled",
-        waste="mortar",
-    )
-
-
-def _between_stretchers(design: Design, leaf: Leaf) -> float:
-    """Volume of the upright joints inside a leaf where units lie two deep (mm3)."""
-    if leaf.build == "half_brick":
-        return 0.0
-    gaps = {zone.unit.name: max(0.0, leaf.thickness - 2 * zone.unit.width) for zone in leaf.zones}
-    face = {
-        pattern.id: pattern.height * gaps[pattern.unit] * sum(p.length for p in pattern.pieces if p.laid == "stretcher")
-        for pattern in design.coursing.patterns
-        if pattern.unit in gaps
-    }
-    return sum(face[placement.pattern] for placement in design.coursing.of(leaf.id).placements)
-
-
-def _cavities(design: Design) -> Iterator[Measured]:
+def _cavities(design: Design, on: Mapping[str, Grid], faces: Mapping[str, Face]) -> Iterator[Measured]:
     for wall in design.building.walls:
         if wall.cavity is not None and len(wall.leaves) == 2:
-            yield _cavity(design, wall, wall.cavity)
+            yield _cavity(design, wall, wall.cavity, cavity_parts(design.building, wall, on, faces))
 
 
-def _cavity(design: Design, wall: Wall, width: float) -> Measured:
+def cavity_parts(building: Building, wall: Wall, on: Mapping[str, Grid], faces: Mapping[str, Face]) -> tuple[Part, ...]:
+    """A cavity (m2) by lift, on the leaf it is measured on: the lesser of the two where both are."""
+    first, second = building.leaves_of(wall.id)
+    shared = first.span.common(second.span)
+    if shared is None:
+        return ()
+    face = min((faces[leaf.id] for leaf in (first, second)), key=lambda face: face.within(shared))
+    return tuple(Part(None, lift, face.within(shared, levels) / MM2) for lift, levels in on[first.id].lifts)
+
+
+def _cavity(design: Design, wall: Wall, width: float, parts: tuple[Part, ...]) -> Measured:
     return Measured(
         code=f"CAVITY-M2/{size(width)}",
         item=f"Forming cavity {size(width)} mm wide",
@@ -128,4 +144,5 @@ def _cavity(design: Design, wall: Wall, width: float) -> Measured:
         where=wall.id,
         derivation="face both leaves share, less openings and strips too small to build",
         waste=None,
+        parts=parts,
     )

@@ -16,6 +16,7 @@ from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
 from elevgen.takeoff.masonry import masonry_items, units_needed
 from elevgen.takeoff.model import Order, Quantity, Takeoff
+from elevgen.takeoff.places import settled
 from elevgen.takeoff.sections import by_item
 from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, rounded_up, with_waste
 
@@ -78,6 +79,7 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
         laps=laps,
         kind="work" if work else "material",
         needed=None if work else needed,
+        parts=settled(measured.parts, net, None if work else needed, PLACES),
     )
 
 
