@@ -11,7 +11,7 @@ from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, S
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 from elevgen.takeoff.model import Part
-from elevgen.takeoff.places import Grid, grids
+from elevgen.takeoff.places import Grid
 
 TIE_WORDS: dict[TieKind, str] = {
     "field": "general, staggered grid",
@@ -24,9 +24,9 @@ TIE_WORDS: dict[TieKind, str] = {
 """Slip ties are not here: they come from the parts of each joint."""
 
 
-def fitting_items(design: Design) -> Iterator[Measured]:
-    """Every fitting of every leaf, then of every wall, in the building's order."""
-    fittings, on = design.fittings, grids(design)
+def fitting_items(design: Design, on: Mapping[str, Grid]) -> Iterator[Measured]:
+    """Every fitting of every leaf, then of every wall, in the building's order; `on`: where each leaf's panels and lifts lie."""
+    fittings = design.fittings
     for leaf in design.building.leaves:
         grid, thick = on[leaf.id], leaf.thickness
         yield from _reinforcement(leaf.id, thick, tuple(b for b in fittings.bed_reinforcement if b.leaf == leaf.id), grid)
@@ -135,7 +135,9 @@ def _damp_courses(where: str, courses: tuple[DampCourse, ...], grid: Grid) -> It
             parts=tuple(
                 part
                 for one in alike
-                for part in grid.level_stretch(one.span, one.level, one.length / METRE, (one.length + one.laps * (one.lap or 0)) / METRE)
+                for part in grid.level_stretch(
+                    one.span, one.level, one.length / METRE, (one.length + one.laps * (one.lap or 0)) / METRE
+                )
             ),
         )
 
@@ -203,9 +205,7 @@ def _trays(where: str, trays: tuple[Tray, ...], on: Mapping[str, Grid]) -> Itera
             derivation=f"{counted(len(alike), 'tray')}, full length",
             waste="dpc",
             parts=tuple(
-                part
-                for tray in alike
-                for part in on[tray.leaf].level_stretch(tray.span, tray.level, tray.span.length / METRE)
+                part for tray in alike for part in on[tray.leaf].level_stretch(tray.span, tray.level, tray.span.length / METRE)
             ),
         )
     stepped = tuple(tray for tray in trays if tray.kind == "step")

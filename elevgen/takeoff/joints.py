@@ -12,16 +12,15 @@ from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
 from elevgen.takeoff.model import Part
-from elevgen.takeoff.places import Grid, grids
+from elevgen.takeoff.places import Grid
 
 CONTAINERS = (310, 600)
 """Cartridge and foil pack that sealant is sold in, millilitres (common practice, no source)."""
 
 
-def joint_items(design: Design) -> Iterator[Measured]:
-    """Every joint item of every leaf, in leaf order."""
+def joint_items(design: Design, on: Mapping[str, Grid]) -> Iterator[Measured]:
+    """Every joint item of every leaf, in leaf order; `on`: where each leaf's panels and lifts lie."""
     parts = {part.joint: part for part in design.fittings.joint_parts}
-    on = grids(design)
     for leaf in design.building.leaves:
         joints = design.plan.on_leaf(leaf.id)
         mine = tuple(parts[joint.id] for joint in joints if joint.id in parts)
@@ -142,9 +141,7 @@ def _stop_beads(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iter
         )
 
 
-def _slip_ties(
-    where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTies, ...], up: _Upright
-) -> Iterator[Measured]:
+def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTies, ...], up: _Upright) -> Iterator[Measured]:
     placed = [tie for of_wall in ties for tie in of_wall.ties if tie.kind == "slip" and tie.leaf == where]
     if placed:
         crossed = sum(1 for joint in joints if any(joint.gap.contains(tie.at) for tie in placed))

@@ -10,7 +10,8 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf
 from elevgen.building.outline import polygon_area
 from elevgen.coursing.model import LeafCoursing, Pattern, RakePiece
-from elevgen.takeoff.places import Grid
+from elevgen.result import Design
+from elevgen.takeoff.places import Face, Grid, grids
 
 Place = tuple[str | None, int | None]
 """A panel and a lift."""
@@ -113,3 +114,22 @@ def _middle(rake: RakePiece) -> float:
 def _length(rake: RakePiece) -> float:
     along = [point[0] for point in rake.outline]
     return max(along) - min(along)
+
+
+class Site(NamedTuple):
+    """Everything the take-off asks again and again, by leaf: panels and lifts, the face, what was laid."""
+
+    on: Mapping[str, Grid]
+    faces: Mapping[str, Face]
+    laid: Mapping[str, LeafLaid]
+
+
+def site_of(design: Design) -> Site:
+    """Looked at once for the whole take-off."""
+    on, facts = grids(design), facts_of(design.coursing.patterns)
+    leaves = design.building.leaves
+    return Site(
+        on=on,
+        faces={leaf.id: Face(leaf) for leaf in leaves},
+        laid={leaf.id: laid_of(leaf, design.coursing.of(leaf.id), on[leaf.id], facts) for leaf in leaves},
+    )

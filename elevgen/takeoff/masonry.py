@@ -12,28 +12,34 @@ from elevgen.coursing.model import LeafNeeds, UnitNeed
 from elevgen.result import Design
 from elevgen.takeoff.areas import cavity_area, masonry_area
 from elevgen.takeoff.items import Measured, codes_of, counted, grouped, size, unit_words
-from elevgen.takeoff.laid import Laid, Place, facts_of, laid_of
+from elevgen.takeoff.laid import Laid, Place, Site
 from elevgen.takeoff.model import LeafArea, Part
-from elevgen.takeoff.mortar import mortar_item
-from elevgen.takeoff.places import Face, Grid, grids
+from elevgen.takeoff.mortar import joint_volume, mortar_item
+from elevgen.takeoff.places import Face, Grid
+from elevgen.takeoff.thumb import LeafFigures, figures_of
 
 UNITS = "UNIT-NR"
 MM2 = 1e6
 
 
-def masonry_items(design: Design, areas: tuple[LeafArea, ...]) -> Iterator[Measured]:
+def masonry_items(design: Design, areas: tuple[LeafArea, ...], site: Site) -> Iterator[Measured]:
     """Every masonry item of every leaf, in leaf order, then the cavities."""
     building = design.building
     units = {unit.name: unit for unit in building.units}
-    codes, on, facts = unit_codes(building), grids(design), facts_of(design.coursing.patterns)
-    faces = {leaf.id: Face(leaf) for leaf in building.leaves}
+    codes = unit_codes(building)
     for leaf, area in zip(building.leaves, areas, strict=True):
-        grid, face = on[leaf.id], faces[leaf.id]
-        laid = laid_of(leaf, design.coursing.of(leaf.id), grid, facts)
+        grid, face, laid = site.on[leaf.id], site.faces[leaf.id], site.laid[leaf.id]
         yield from _walling(leaf, codes, grid, face)
         yield from _units(design, leaf, units, codes, laid.units)
         yield mortar_item(design, leaf, area, laid, grid, face)
-    yield from _cavities(design, on, faces)
+    yield from _cavities(design, site.on, site.faces)
+
+
+def thumb_figures(design: Design, areas: tuple[LeafArea, ...], site: Site) -> Iterator[LeafFigures]:
+    """Every leaf's figures for the rules of thumb."""
+    for leaf, area in zip(design.building.leaves, areas, strict=True):
+        laid = site.laid[leaf.id]
+        yield figures_of(leaf, area, laid, joint_volume(leaf, area, laid))
 
 
 def face_parts(face: Face, grid: Grid, bands: Iterable[Span]) -> tuple[Part, ...]:
@@ -84,7 +90,9 @@ def _units(
 
 def _unit_parts(unit: str, needs: LeafNeeds, laid: Mapping[Place, Laid]) -> tuple[Part, ...]:
     """Pieces laid by panel and lift. What a lift cuts its pieces out of is shared out to its panels by the pieces in them."""
-    cut_from = {lift: need.cut_from for lift, of_lift in needs.by_lift for need in of_lift if need.unit == unit}
+    cut_from: dict[int | None, int] = {
+        lift: need.cut_from for lift, of_lift in needs.by_lift for need in of_lift if need.unit == unit
+    }
     cut: dict[int | None, int] = {}
     for (_, lift), here in laid.items():
         cut[lift] = cut.get(lift, 0) + here.cut

@@ -11,13 +11,18 @@ from itertools import chain
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.takeoff.areas import leaf_area
+from elevgen.takeoff.cuts import cut_items
 from elevgen.takeoff.fittings import fitting_items, stock_needed
 from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
-from elevgen.takeoff.masonry import masonry_items, units_needed
-from elevgen.takeoff.model import Order, Quantity, Takeoff
+from elevgen.takeoff.labours import labour_items
+from elevgen.takeoff.laid import Site, site_of
+from elevgen.takeoff.masonry import masonry_items, thumb_figures, units_needed
+from elevgen.takeoff.model import LeafArea, Order, Quantity, Takeoff
 from elevgen.takeoff.places import settled
+from elevgen.takeoff.reveals import reveal_items
 from elevgen.takeoff.sections import by_item
+from elevgen.takeoff.thumb import thumbs
 from elevgen.takeoff.waste import COUNTED, STEPS, WORK, Allowance, allowance, rounded_up, with_waste
 
 PLACES = 4
@@ -31,12 +36,24 @@ def measure(design: Design) -> Takeoff:
     set's `waste.*`, and is only ever in the order.
     """
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
-    measured = tuple(chain(masonry_items(design, areas), joint_items(design), fitting_items(design)))
+    site = site_of(design)
+    measured = tuple(_items(design, areas, site))
+    rules_of_thumb = tuple(thumbs(design, thumb_figures(design, areas, site)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
     whole = units_needed(design) | stock_needed(design)
     orders = tuple(_order(alike, whole.get(code)) for code, alike in by_item(quantities) if alike[0].kind == "material")
-    return Takeoff(quantities, areas, orders, _sources(allowances.values()), tuple(_not_measured(design)))
+    sources = _sources(chain((a.source for a in allowances.values()), (rule.source for rule in rules_of_thumb)))
+    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)), rules_of_thumb)
+
+
+def _items(design: Design, areas: tuple[LeafArea, ...], site: Site) -> Iterator[Measured]:
+    yield from masonry_items(design, areas, site)
+    yield from cut_items(design)
+    yield from reveal_items(design, site)
+    yield from joint_items(design, site.on)
+    yield from fitting_items(design, site.on)
+    yield from labour_items(design, site)
 
 
 def _not_measured(design: Design) -> Iterator[str]:
@@ -108,6 +125,6 @@ def _order(places: tuple[Quantity, ...], whole: float | None) -> Order:
     )
 
 
-def _sources(allowances: Iterable[Allowance]) -> tuple[Sourced, ...]:
-    sources = {a.source.key: a.source for a in allowances if a.source is not None}
+def _sources(used: Iterable[Sourced | None]) -> tuple[Sourced, ...]:
+    sources = {source.key: source for source in used if source is not None}
     return tuple(sources[key] for key in sorted(sources))

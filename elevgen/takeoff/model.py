@@ -138,12 +138,33 @@ class LeafArea:
         return self.gross - self.openings - self.strips
 
 
+class Thumb(NamedTuple):
+    """A rule of thumb beside our figure for walling of one kind: `ours` is None where it cannot be reckoned.
+
+    `rounding`: half of the last digit the rule is printed to, so that ours agrees when it is no further off.
+    """
+
+    item: str
+    of_unit: str
+    unit: str
+    ours: float | None
+    rule: float
+    rounding: float
+    source: Sourced
+
+    @property
+    def agrees(self) -> bool | None:
+        """Whether ours is the rule within its printed digits; None where ours is not known."""
+        return None if self.ours is None else abs(self.ours - self.rule) <= self.rounding + 1e-9
+
+
 @dataclass(frozen=True, slots=True)
 class Takeoff:
     """The bill's content: quantities by place, the areas they are reconciled against, and the order for all of it.
 
     `rules_used` are the rule values the take-off itself read: the waste figures. `not_measured` says in words
-    what is in the walls but has no quantity, because a rule it needs is not covered.
+    what is in the walls but has no quantity, because a rule it needs is not covered. `thumbs` are rules of thumb beside our
+    own figures.
     """
 
     quantities: tuple[Quantity, ...]
@@ -151,6 +172,7 @@ class Takeoff:
     orders: tuple[Order, ...] = ()
     rules_used: tuple[Sourced, ...] = ()
     not_measured: tuple[str, ...] = ()
+    thumbs: tuple[Thumb, ...] = ()
 
     def total(self, code: str) -> float:
         """Net quantity over all places of an item, or of every size of it: `JT-SEAL-M` takes in `JT-SEAL-M/12x6`."""

@@ -13,6 +13,7 @@ from elevgen.takeoff.items import Measured, size
 from elevgen.takeoff.laid import Laid, LeafLaid, Place
 from elevgen.takeoff.model import LeafArea
 from elevgen.takeoff.places import Face, Grid, shared_out
+from elevgen.takeoff.thumb import mortar_words
 
 MORTAR = "MORTAR-M3"
 SQUARE_METRE = METRE**2
@@ -26,7 +27,7 @@ def mortar_item(design: Design, leaf: Leaf, area: LeafArea, laid: LeafLaid, grid
     """
     beds = joints_by_place(design, leaf, laid, grid, face)
     between, filled, corners = (_by_place(leaf, laid, volume) for volume in (_between, _filled, _of_other_walls))
-    net = area.mortar * leaf.thickness + fsum(between.values()) + fsum(filled.values()) - fsum(corners.values())
+    net = joint_volume(leaf, area, laid) + fsum(filled.values())
     shares = {
         place: max(0.0, beds[place] * leaf.thickness + between.get(place, 0.0) + filled.get(place, 0.0) - corners.get(place, 0.0))
         for place in beds
@@ -35,17 +36,26 @@ def mortar_item(design: Design, leaf: Leaf, area: LeafArea, laid: LeafLaid, grid
     if any(between.values()):
         words.append(f"{fsum(between.values()) / CUBIC_METRE:.3f} m3 between stretchers one behind another")
     if any(corners.values()):
-        words.append(f"less {fsum(corners.values()) / CUBIC_METRE:.4f} m3 of beds at corners, mortar of the wall whose units lie there")
+        words.append(
+            f"less {fsum(corners.values()) / CUBIC_METRE:.4f} m3 of beds at corners, mortar of the wall whose units lie there"
+        )
     return Measured(
         code=MORTAR,
         item="Mortar in beds and perpends, wet volume in place",
         unit="m3",
         net=net / CUBIC_METRE,
         where=leaf.id,
-        derivation=f"{', '.join(words)}; {_filled_words(leaf, fsum(filled.values()))}",
+        derivation=f"{', '.join(words)}; {_filled_words(leaf, fsum(filled.values()))}"
+        + mortar_words(design, leaf, area.net / SQUARE_METRE),
         waste="mortar",
         parts=shared_out(shares, net / CUBIC_METRE),
     )
+
+
+def joint_volume(leaf: Leaf, area: LeafArea, laid: LeafLaid) -> float:
+    """Mortar of all joints of a leaf (mm3), hollows of units not filled."""
+    between, corners = (fsum(_by_place(leaf, laid, volume).values()) for volume in (_between, _of_other_walls))
+    return area.mortar * leaf.thickness + between - corners
 
 
 def joints_by_place(design: Design, leaf: Leaf, laid: LeafLaid, grid: Grid, face: Face) -> dict[Place, float]:

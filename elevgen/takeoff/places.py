@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import fsum, inf
 from typing import NamedTuple, TypeVar
 
@@ -95,7 +95,7 @@ def _without_gaps(named: Sequence[tuple[K, Span]]) -> tuple[tuple[K | None, Span
     if not named:
         return ((None, EVERYWHERE),)
     rising = sorted(named, key=lambda pair: pair[1])
-    bounds = [-inf, *((a.end + b.start) / 2 for (_, a), (_, b) in zip(rising, rising[1:], strict=False)), inf]
+    bounds = [-inf, *((a.end + b.start) / 2 for (_, a), (_, b) in pairwise(rising)), inf]
     return tuple((name, Span(start, end)) for (name, _), start, end in zip(rising, bounds, bounds[1:], strict=False))
 
 
