@@ -20,6 +20,14 @@ from elevgen.takeoff.model import Part
 from elevgen.takeoff.places import Grid, shared_out
 from elevgen.takeoff.reveals import in_sight
 
+MARKED: Mapping[str, str] = {
+    "end": "ends",
+    "reveal": "reveals",
+    "joint": "joints",
+    "side of a wall met": "sides of walls met",
+    "step or turn": "steps and turns",
+}
+"""What is set out along a leaf, one and many."""
 SAME_PLACE = 0.05
 """Places closer than this (mm) are set out as one, as on the sheets."""
 
@@ -179,15 +187,15 @@ def _met_over(building: Building, met: Meeting) -> Span | None:
 
 def _setting_out(design: Design, leaf: Leaf, grid: Grid) -> Measured:
     """Every place along a leaf that is marked before it is laid, each once, as the running figures of its sheet."""
-    named = [("ends", at) for at in (leaf.span.start, leaf.span.end)]
+    named = [("end", at) for at in (leaf.span.start, leaf.span.end)]
     wall = design.building.wall(leaf.wall)
-    named += [("reveals", at) for group in wall.groups for at in (group.clear.left, group.clear.right)]
-    named += [("walls met", at) for at in _met(design.building, leaf)]
-    named += [("steps and slopes", at) for profile in (leaf.base, leaf.top) for at in _turns(profile, leaf.span)]
-    named += [("joints", joint.at) for joint in design.plan.on_leaf(leaf.id)]
+    named += [("reveal", at) for group in wall.groups for at in (group.clear.left, group.clear.right)]
+    named += [("side of a wall met", at) for at in _met(design.building, leaf)]
+    named += [("step or turn", at) for profile in (leaf.base, leaf.top) for at in _turns(profile, leaf.span)]
+    named += [("joint", joint.at) for joint in design.plan.on_leaf(leaf.id)]
     found: list[tuple[str, float]] = []
-    for name, at in sorted(named, key=lambda pair: (pair[1], pair[0] != "joints")):
-        if leaf.span.contains(at) and (name == "joints" or not found or at - found[-1][1] >= SAME_PLACE):
+    for name, at in sorted(named, key=lambda pair: (pair[1], pair[0] != "joint")):
+        if leaf.span.contains(at) and (name == "joint" or not found or at - found[-1][1] >= SAME_PLACE):
             found.append((name, at))
     of = grouped(found, lambda pair: pair[0])
     return Measured(
@@ -196,9 +204,7 @@ def _setting_out(design: Design, leaf: Leaf, grid: Grid) -> Measured:
         unit="nr",
         net=len(found),
         where=leaf.id,
-        derivation=", ".join(
-            f"{len(of[name])} {name}" for name in ("ends", "reveals", "joints", "walls met", "steps and slopes") if name in of
-        ),
+        derivation=", ".join(counted(len(of[kind]), kind, many) for kind, many in MARKED.items() if kind in of),
         waste=None,
         parts=tuple(Part(grid.panel_at(at), grid.lifts[0][0], 1) for _, at in found),
     )

@@ -44,7 +44,7 @@ def _facts(pattern: Pattern) -> PatternFacts:
         cut=sum(piece.deep for piece in laid) - whole,
         face=pattern.height * fsum(piece.length for piece in pattern.pieces),
         height=pattern.height,
-        stretchers=fsum(piece.length for piece in pattern.pieces if piece.laid == "stretcher"),
+        stretchers=fsum(p.length for p in pattern.pieces if p.laid == "stretcher" and p.kind != "return"),
         returned=fsum(piece.length for piece in pattern.pieces if piece.kind == "return"),
     )
 
@@ -99,7 +99,7 @@ def laid_of(leaf: Leaf, coursing: LeafCoursing, grid: Grid, facts: Mapping[str, 
         face = abs(polygon_area(rake.outline))
         here.cut += rake.deep
         here.face += face
-        here.stretcher_face += face if rake.laid == "stretcher" else 0.0
+        here.stretcher_face += face if rake.deep and rake.laid == "stretcher" else 0.0
         if not rake.deep:
             here.returned_face += face
             here.returned_beds += _length(rake) * bed_of[rake.course]

@@ -71,7 +71,7 @@ def joints_by_place(design: Design, leaf: Leaf, laid: LeafLaid, grid: Grid, face
     for lift, levels in _bands(laid, grid):
         for panel, along in grid.panels:
             taken = [face.within(shared, levels) for gap in joints if (shared := gap.common(along))]
-            taken += [_common(body, along, levels) for body in lintels]
+            taken += [face.of(body, along, levels) for body in lintels]
             place = (panel, lift)
             found[place] = face.within(along, levels) - fsum(taken) - laid.face(place)
     return found
@@ -84,12 +84,6 @@ def _bands(laid: LeafLaid, grid: Grid) -> list[tuple[int | None, Span]]:
     rising = sorted(laid.lift_from.items(), key=lambda pair: pair[1])
     starts = [-inf, *(level for _, level in rising[1:]), inf]
     return [(lift, Span(start, end)) for (lift, _), start, end in zip(rising, starts, starts[1:], strict=False)]
-
-
-def _common(rect: Rect, along: Span, levels: Span) -> float:
-    wide = min(rect.right, along.end) - max(rect.left, along.start)
-    high = min(rect.top, levels.end) - max(rect.bottom, levels.start)
-    return max(0.0, wide) * max(0.0, high)
 
 
 def _by_place(leaf: Leaf, laid: LeafLaid, volume: Callable[[Leaf, Unit, Laid], float]) -> dict[Place, float]:

@@ -127,6 +127,12 @@ class Face:
         window = Rect(along.start, levels.start, along.end, levels.end)
         return self._solid.within(window) - sum(void.within(window) for void in self._voids)
 
+    def of(self, rect: Rect, along: Span, levels: Span) -> float:
+        """What of a rectangle that is clear of voids lies on the face, inside a window."""
+        left, right = max(rect.left, along.start), min(rect.right, along.end)
+        bottom, top = max(rect.bottom, levels.start), min(rect.top, levels.end)
+        return self._solid.within(Rect(left, bottom, right, top)) if left < right and bottom < top else 0.0
+
 
 class _Shape:
     """A polygon, cut by plain reckoning where it is an upright rectangle."""

@@ -29,16 +29,20 @@ def in_sight(leaf: Leaf) -> bool:
 
 
 def reveal_items(design: Design, site: Site) -> Iterator[Measured]:
-    """Of every leaf in sight its reveals, heads and sills; of every cavity wall the closing of its cavity."""
+    """Of every outer leaf in sight its reveals, heads and sills; of every cavity wall the closing of its cavity.
+
+    Both are measured on the outer leaf.
+    """
     for wall in design.building.walls:
-        if not wall.openings:
+        leaves = design.building.leaves_of(wall.id)
+        if not wall.openings or not leaves:
             continue
-        for leaf in design.building.leaves_of(wall.id):
-            if in_sight(leaf):
-                yield from _in_sight(leaf, tuple(edges_of(leaf, wall)), site.on[leaf.id])
-        if wall.cavity is not None and len(wall.leaves) == 2:
-            outer = design.building.leaves_of(wall.id)[0]
-            yield from _closers(wall, wall.cavity, tuple(edges_of(outer, wall)), site.on[outer.id])
+        outer, inner = leaves[0], leaves[1:]
+        edges, grid = tuple(edges_of(outer, wall)), site.on[outer.id]
+        if in_sight(outer):
+            yield from _in_sight(outer, edges, grid)
+        if wall.cavity is not None and inner:
+            yield from _closers(wall, wall.cavity, edges, grid)
 
 
 def _in_sight(leaf: Leaf, edges: tuple[Edge, ...], grid: Grid) -> Iterator[Measured]:
