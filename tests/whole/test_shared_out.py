@@ -122,7 +122,7 @@ def test_units_of_a_lift_are_those_its_cutting_says(design: Design) -> None:
 
 
 def test_beds_and_perpends_of_all_places_are_those_of_the_leaf(design: Design) -> None:
-    """Face that is no unit, lintel or joint, place by place: together what the coursing counted while it laid, nowhere less than 0."""
+    """Face that is no unit, lintel or joint, place by place: together what the coursing counted while it laid."""
     site = site_of(design)
     for leaf in design.building.leaves:
         area = leaf_area(design, leaf)
