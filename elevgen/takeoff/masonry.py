@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from elevgen.bonds import load_bond
 from elevgen.building.model import Building, Leaf, Unit, Wall
 from elevgen.core.geometry import Span
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import LeafNeeds, UnitNeed
 from elevgen.result import Design
@@ -16,7 +17,7 @@ from elevgen.takeoff.laid import Laid, Place, Site
 from elevgen.takeoff.model import LeafArea, Part
 from elevgen.takeoff.mortar import joint_volume, mortar_item
 from elevgen.takeoff.places import Face, Grid
-from elevgen.takeoff.thumb import LeafFigures, figures_of
+from elevgen.takeoff.thumb import LeafFigures
 
 UNITS = "UNIT-NR"
 MM2 = 1e6
@@ -38,8 +39,8 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...], site: Site) -> It
 def thumb_figures(design: Design, areas: tuple[LeafArea, ...], site: Site) -> Iterator[LeafFigures]:
     """Every leaf's figures for the rules of thumb."""
     for leaf, area in zip(design.building.leaves, areas, strict=True):
-        laid = site.laid[leaf.id]
-        yield figures_of(leaf, area, laid, joint_volume(leaf, area, laid))
+        units = sum(need.to_buy for need in design.coursing.cutting.of(leaf.id).needs)
+        yield LeafFigures(leaf, area.net / MM2, units, joint_volume(leaf, area, site.laid[leaf.id]) / CUBIC_METRE)
 
 
 def face_parts(face: Face, grid: Grid, bands: Iterable[Span]) -> tuple[Part, ...]:

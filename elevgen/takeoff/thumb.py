@@ -11,12 +11,10 @@ from math import fsum
 from typing import Literal, NamedTuple
 
 from elevgen.building.model import Leaf
-from elevgen.core.measures import METRE
 from elevgen.core.sourced import STATUS_WORDS
 from elevgen.result import Design
 from elevgen.takeoff.items import grouped, size, unit_words
-from elevgen.takeoff.laid import LeafLaid
-from elevgen.takeoff.model import LeafArea, Thumb
+from elevgen.takeoff.model import Thumb
 
 MAKE_UPS: tuple[tuple[str, tuple[float, float], float], ...] = (
     ("half_brick", (215.0, 65.0), 102.5),
@@ -56,32 +54,26 @@ def _rules(make_up: str) -> Iterator[Rule]:
 
 
 class LeafFigures(NamedTuple):
-    """What the comparison needs of a leaf: net face (m2), pieces laid, mortar without hollows filled (m3)."""
+    """What the comparison needs of a leaf: net face (m2), whole units it takes, mortar without hollows filled (m3)."""
 
     leaf: Leaf
     area: float
-    pieces: int
+    units: int
     mortar: float
-
-
-def figures_of(leaf: Leaf, area: LeafArea, laid: LeafLaid, mortar: float) -> LeafFigures:
-    """A leaf's figures; `mortar` is that of its joints (mm3)."""
-    pieces = sum(here.whole + here.cut for places in laid.units.values() for here in places.values())
-    return LeafFigures(leaf, area.net / METRE**2, pieces, mortar / METRE**3)
 
 
 def thumbs(design: Design, leaves: Iterable[LeafFigures]) -> Iterator[Thumb]:
     """Every rule of thumb the rule set has for walling of this building, in the order of its leaves."""
     for (make_up, name), alike in grouped(leaves, lambda one: (_make_up(one.leaf), one.leaf.zones[0].unit.name)).items():
-        area, pieces = fsum(one.area for one in alike), sum(one.pieces for one in alike)
-        if make_up is None or not area or not pieces:
+        area, units = fsum(one.area for one in alike), sum(one.units for one in alike)
+        if make_up is None or not area or not units:
             continue
         volume = fsum(one.mortar for one in alike)
         figures: dict[Ours, float | None] = {
-            "units_per_m2": pieces / area,
+            "units_per_m2": units / area,
             "m3_per_m2": volume / area,
-            "m3_per_1000": volume / pieces * 1000,
-            "kg_per_unit": _mass(design, volume / pieces),
+            "m3_per_1000": volume / units * 1000,
+            "kg_per_unit": _mass(design, volume / units),
         }
         unit, thickness = alike[0].leaf.zones[0].unit, alike[0].leaf.thickness
         for rule in _rules(make_up):

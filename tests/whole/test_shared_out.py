@@ -7,6 +7,7 @@ here with shapely.
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Callable
 from math import fsum
 from pathlib import Path
@@ -14,7 +15,7 @@ from pathlib import Path
 import pytest
 from buildings import SEEDS
 from fitted_buildings import fitted_spec
-from shapely import Polygon, box
+from shapely import LineString, Polygon, box
 from shapely.ops import unary_union
 
 from elevgen import pipeline
@@ -26,6 +27,7 @@ from elevgen.drawing.facts import leaf_facts
 from elevgen.result import Design
 from elevgen.spec.load import parse_text
 from elevgen.takeoff.areas import leaf_area
+from elevgen.takeoff.edges import edges_of
 from elevgen.takeoff.laid import site_of
 from elevgen.takeoff.masonry import masonry_items
 from elevgen.takeoff.measure import measure
@@ -138,6 +140,28 @@ def test_shares_as_measured_are_whole_before_they_are_rounded(design: Design) ->
     for item in masonry_items(design, areas, site):
         if item.net:
             assert fsum(part.net for part in item.parts) == pytest.approx(item.net, rel=1e-6), (item.code, item.where)
+
+
+def test_jambs_and_heads_are_edges_of_holes_in_the_face(design: Design) -> None:
+    """Upright edges, and level ones over holes, that masonry and holes share; holes are openings and strips too small to build."""
+    for wall in design.building.walls:
+        leaves = design.building.leaves_of(wall.id)
+        if not wall.openings or not leaves:
+            continue
+        leaf = leaves[0]
+        masonry = solid(leaf)
+        rects = [*(o.rect for o in wall.openings), *(strip.rect for group in wall.groups for strip in group.strips)]
+        found = {"jamb": 0.0, "head": 0.0}
+        for rect in rects:
+            for at, beyond in ((rect.left, rect.left - 0.02), (rect.right, rect.right + 0.02)):
+                if leaf.span.start < at < leaf.span.end:
+                    found["jamb"] += masonry.intersection(LineString([(beyond, rect.bottom), (beyond, rect.top)])).length
+            over = LineString([(rect.left, rect.top + 0.02), (rect.right, rect.top + 0.02)])
+            found["head"] += masonry.intersection(over).length
+        ours = Counter[str]()
+        for edge in edges_of(leaf, wall):
+            ours[edge.kind] += edge.span.length
+        assert {kind: ours[kind] for kind in found} == pytest.approx(found, abs=0.2 * len(rects)), leaf.id
 
 
 def test_points_set_out_are_the_running_figures_of_the_sheets(design: Design) -> None:

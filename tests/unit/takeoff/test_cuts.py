@@ -31,12 +31,16 @@ def test_odd_lengths_are_taken_together_by_25_mm(made: Any, bill: Any) -> None:
     assert sum(q.net for q in items.values()) == lengths.total() > 0
     for code, quantity in items.items():
         upper = float(code.split("/")[-1])
-        here = {length: n for length, n in lengths.items() if (length == 102.5 == upper) or (upper - 25 < length <= upper != 102.5)}
-        assert quantity.net == sum(n for length, n in here.items() if (length == 102.5) == (upper == 102.5)), code
+        if upper == 102.5:
+            assert quantity.net == lengths[102.5]
+        else:
+            assert quantity.net == sum(n for length, n in lengths.items() if upper - 25 < length <= upper and length != 102.5), (
+                code
+            )
 
 
 def test_units_cut_in_height_say_so(made: Any, bill: Any) -> None:
-    """Three courses of 75 and 40 more, too far off for beds to give: a bed of 10 and bricks cut 30 high, eight whole lengths or seven and two halves."""
+    """Three courses of 75 and 40 more, too far off for beds to give: a bed of 10 and eight bricks cut 30 high, or halves."""
     found = bill(made([{"start": [0, 0], "end": [1790, 0], "top": 265}]))
     cut = {code: q for (code, _), q in found.items() if code.startswith("UNIT-CUT") and "x" in code}
     assert sum(q.net for q in cut.values()) in (8, 9)

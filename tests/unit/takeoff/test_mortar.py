@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -90,12 +91,10 @@ def test_a_unit_no_rule_is_printed_for_has_none(made: Any, units: Any) -> None:
 
 
 def test_a_rule_the_set_has_not_is_left_out_and_without_density_there_is_no_mass(made: Any) -> None:
-    from dataclasses import replace
-
     design = made([STRAIGHT])
     values = {k: v for k, v in design.rules.values.items() if k not in ("thumb.units.half_brick", "lintel.load.mortar.density")}
     found = measure(replace(design, rules=replace(design.rules, values=values))).thumbs
-    assert [rule.source.key for rule in found][0] == "thumb.mortar.half_brick"
+    assert found[0].source.key == "thumb.mortar.half_brick"
     assert (found[-1].unit, found[-1].ours, found[-1].agrees) == ("kg", None, None)
 
 
