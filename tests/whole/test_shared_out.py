@@ -143,7 +143,7 @@ def test_shares_as_measured_are_whole_before_they_are_rounded(design: Design) ->
 
 
 def test_jambs_and_heads_are_edges_of_holes_in_the_face(design: Design) -> None:
-    """Upright edges, and level ones over holes, that masonry and holes share; holes are openings and strips too small to build."""
+    """Upright edges, and level ones over holes, that masonry and holes share; strips too small to build are holes."""
     for wall in design.building.walls:
         leaves = design.building.leaves_of(wall.id)
         if not wall.openings or not leaves:
