@@ -20,7 +20,10 @@ NodeKind = Literal["end", "corner", "tee", "cross"]
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A brick or block at work size; `joint` is its nominal bed and perpend thickness, `mass` its kg where told."""
+    """A brick or block at work size; `joint` is its nominal bed and perpend thickness, `mass` its kg where told.
+
+    `hollows`: frogs and cores that fill with mortar, per cent of its volume; None: not told.
+    """
 
     name: str
     material: Material
@@ -29,6 +32,7 @@ class Unit:
     width: float
     joint: float
     mass: float | None = None
+    hollows: float | None = None
 
     @property
     def module(self) -> float:

@@ -26,4 +26,4 @@ def _unit(name: str, spec: Spec, reader: RuleReader) -> Unit:
         return Unit(name, material, known.length, known.height, known.width, reader.number("joint.nominal"), known.mass)
     own = spec.units[name]
     joint = reader.number("joint.nominal") if own.joint is None else own.joint
-    return Unit(name, own.material, own.length, own.height, own.width, joint, own.mass)
+    return Unit(name, own.material, own.length, own.height, own.width, joint, own.mass, own.hollows)

@@ -37,7 +37,7 @@ def cutting_of(
         pieces=tuple(piece for leaf, found in by_leaf.items() for piece in _pieces(leaf, found)),
         slopes=tuple(slope for leaf, found in by_leaf.items() for slope in _slopes(leaf, found)),
         lifts=tuple(_lift(number, _reach(number, masonry, lift), by_lift[number], units, saws) for number in sorted(by_lift)),
-        leaves=tuple(LeafNeeds(leaf, _added(_needs(t, units, saws) for t in found.values())) for leaf, found in by_leaf.items()),
+        leaves=tuple(_leaf(leaf, found, units, saws) for leaf, found in by_leaf.items()),
     )
 
 
@@ -79,8 +79,9 @@ def _needs(tally: Tally, units: Mapping[str, Unit], saws: Saws) -> tuple[UnitNee
     return tuple(found)
 
 
-def _added(parts: Iterable[tuple[UnitNeed, ...]]) -> tuple[UnitNeed, ...]:
-    return total_needs(need for part in parts for need in part)
+def _leaf(leaf: str, found: Mapping[int, Tally], units: Mapping[str, Unit], saws: Saws) -> LeafNeeds:
+    by_lift = tuple((number, _needs(found[number], units, saws)) for number in sorted(found))
+    return LeafNeeds(leaf, total_needs(need for _, needs in by_lift for need in needs), by_lift)
 
 
 def total_needs(needs: Iterable[UnitNeed]) -> tuple[UnitNeed, ...]:

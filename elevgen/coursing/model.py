@@ -219,10 +219,14 @@ class Lift:
 
 @dataclass(frozen=True, slots=True)
 class LeafNeeds:
-    """What a leaf needs by itself, its cut pieces cut out of no other leaf's units; each lift by itself."""
+    """What a leaf needs by itself, its cut pieces cut out of no other leaf's units; each lift by itself.
+
+    `by_lift` is the same lift by lift, from the lowest.
+    """
 
     leaf: str
     needs: tuple[UnitNeed, ...]
+    by_lift: tuple[tuple[int, tuple[UnitNeed, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 Kind = Literal["number", "word", "bands", "sizes", "words"]
 RuleUnit = Literal[
     "mm", "ml", "mm_per_m", "ratio", "nr", "per_m2", "percent", "mm/m/K", "mm/m", "K", "degC", "kg", "kg/m3", "deg", "word",
-    "MPa", "mm2/m", "per_MPa",
+    "MPa", "mm2/m", "per_MPa", "m3/m2", "m3/1000",
 ]  # fmt: skip
 
 MATERIALS = ("clay", "calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete", "stone")
@@ -301,6 +301,24 @@ def _waste() -> Iterator[Key]:
         yield _number(f"waste.{item}", "percent", f"added to the order for waste, {item.replace('_', ' ')}", may_be_zero=True)
 
 
+def _thumbs() -> Iterator[Key]:
+    """Rules of thumb an estimator knows: shown beside what was measured, nothing rests on them. So they may be missing."""
+    for wall, words in (("half_brick", "half-brick wall"), ("one_brick", "one-brick wall")):
+        yield _number(f"thumb.units.{wall}", "per_m2", f"rule of thumb: bricks to a square metre of {words}", optional=True)
+        yield _number(f"thumb.mortar.{wall}", "m3/m2", f"rule of thumb: mortar to a square metre of {words}", optional=True)
+        yield _number(
+            f"thumb.mortar.thousand.{wall}", "m3/1000", f"rule of thumb: mortar to a thousand bricks of {words}", optional=True
+        )
+    yield _number("thumb.units.block", "per_m2", "rule of thumb: blocks 440 by 215 to a square metre", optional=True)
+    for thickness in ("100", "140", "215"):
+        words = f"rule of thumb: mortar to a square metre of blocks {thickness} mm thick"
+        yield _number(f"thumb.mortar.block_{thickness}", "m3/m2", words, optional=True)
+    yield _number("thumb.mortar.mass.brick", "kg", "rule of thumb: mortar to a brick, waste in it", optional=True)
+    yield _number(
+        "thumb.mortar.mass.block_100", "kg", "rule of thumb: mortar to a block 100 mm thick, waste in it", optional=True
+    )
+
+
 def _all() -> Iterator[Key]:
     yield from _movement_joints()
     yield from _movement()
@@ -314,6 +332,7 @@ def _all() -> Iterator[Key]:
     yield from _cutting_and_lifting()
     yield from _packs()
     yield from _waste()
+    yield from _thumbs()
 
 
 KEYS: Mapping[str, Key] = MappingProxyType({key.key: key for key in _all()})

@@ -86,6 +86,7 @@ UnitSize = Annotated[
     float, BeforeValidator(_length), Field(ge=10, le=2000, allow_inf_nan=False), _schema(minimum=10, maximum=2000)
 ]
 UnitMass = Annotated[float, Field(gt=0, le=500, allow_inf_nan=False, strict=True)]
+Hollows = Annotated[float, Field(ge=0, le=60, allow_inf_nan=False, strict=True)]
 OpeningSize = Annotated[
     float,
     BeforeValidator(_length),

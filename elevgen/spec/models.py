@@ -27,6 +27,7 @@ from elevgen.spec.fields import (
     FeatureKind,
     Finish,
     Height,
+    Hollows,
     Identifier,
     JointWidth,
     LeafSide,
@@ -117,6 +118,13 @@ class UnitModel(Strict):
     mass: UnitMass | None = Field(
         default=None,
         description="Mass of one unit in kg, as delivered. Leave out to have it reckoned from its size at a high density.",
+    )
+    hollows: Hollows | None = Field(
+        default=None,
+        description=(
+            "Frogs and cores that fill with mortar as the unit is laid, in per cent of its volume. Mortar is measured with them. "
+            "Leave out where it is not known, or where they stay empty: mortar is then that of the joints."
+        ),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import ceil
 
 from elevgen.core.measures import METRE
@@ -10,6 +10,8 @@ from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, StockCutting, TieKind, Tray, WallTies
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
+from elevgen.takeoff.model import Part
+from elevgen.takeoff.places import Grid
 
 TIE_WORDS: dict[TieKind, str] = {
     "field": "general, staggered grid",
@@ -22,23 +24,24 @@ TIE_WORDS: dict[TieKind, str] = {
 """Slip ties are not here: they come from the parts of each joint."""
 
 
-def fitting_items(design: Design) -> Iterator[Measured]:
-    """Every fitting of every leaf, then of every wall, in the building's order."""
+def fitting_items(design: Design, on: Mapping[str, Grid]) -> Iterator[Measured]:
+    """Every fitting of every leaf, then of every wall, in the building's order; `on`: where each leaf's panels and lifts lie."""
     fittings = design.fittings
     for leaf in design.building.leaves:
-        yield from _reinforcement(leaf.id, leaf.thickness, tuple(b for b in fittings.bed_reinforcement if b.leaf == leaf.id))
-        yield from _lintels(leaf.id, leaf.thickness, tuple(x for x in fittings.lintels if x.leaf == leaf.id))
-        yield from _damp_courses(leaf.id, tuple(d for d in fittings.damp_courses if d.leaf == leaf.id))
-        yield from _mesh(leaf.id, leaf.finish or "", tuple(m for m in fittings.mesh if m.leaf == leaf.id))
+        grid, thick = on[leaf.id], leaf.thickness
+        yield from _reinforcement(leaf.id, thick, tuple(b for b in fittings.bed_reinforcement if b.leaf == leaf.id), grid)
+        yield from _lintels(leaf.id, thick, tuple(x for x in fittings.lintels if x.leaf == leaf.id), grid)
+        yield from _damp_courses(leaf.id, tuple(d for d in fittings.damp_courses if d.leaf == leaf.id), grid)
+        yield from _mesh(leaf.id, leaf.finish or "", tuple(m for m in fittings.mesh if m.leaf == leaf.id), grid)
     for wall in design.building.walls:
         for ties in fittings.ties:
             if ties.wall == wall.id:
-                yield from _ties(ties)
-        yield from _trays(wall.id, tuple(t for t in fittings.trays if t.wall == wall.id))
+                yield from _ties(ties, on[wall.leaves[0]])
+        yield from _trays(wall.id, tuple(t for t in fittings.trays if t.wall == wall.id), {**on, "": on[wall.leaves[0]]})
         yield from _stock(wall.id, tuple(s for s in fittings.stock if s.wall == wall.id))
 
 
-def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement, ...]) -> Iterator[Measured]:
+def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement, ...], grid: Grid) -> Iterator[Measured]:
     if not lengths:
         return
     net = sum(length.span.length for length in lengths)
@@ -53,6 +56,11 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
         derivation=f"{counted(len(lengths), 'length')} as fixed; {counted(number, 'lap')} kept apart",
         waste="bed_reinforcement",
         laps=laps / METRE,
+        parts=tuple(
+            part
+            for one in lengths
+            for part in grid.level_stretch(one.span, one.level, one.span.length / METRE, one.with_laps / METRE)
+        ),
     )
 
 
@@ -81,7 +89,7 @@ def stock_needed(design: Design) -> dict[str, float]:
     return needed
 
 
-def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Iterator[Measured]:
+def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...], grid: Grid) -> Iterator[Measured]:
     """Lintels alike in length, kind and depth: the code of one somebody has chosen goes on with what it is."""
     alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", _chosen_depth(x)))
     for (length, _, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
@@ -96,6 +104,7 @@ def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...]) -> Itera
             where=where,
             derivation=f"clear span and both bearings, over {over}",
             waste="lintels",
+            parts=tuple(grid.spot(lintel.span.middle, lintel.level, 1) for lintel in alike),
         )
 
 
@@ -115,7 +124,7 @@ def _by_whom(lintel: Lintel) -> str:
     return "to be confirmed by a qualified engineer"
 
 
-def _damp_courses(where: str, courses: tuple[DampCourse, ...]) -> Iterator[Measured]:
+def _damp_courses(where: str, courses: tuple[DampCourse, ...], grid: Grid) -> Iterator[Measured]:
     def kind(course: DampCourse) -> tuple[str, str, tuple[str, ...]]:
         return size(course.width), course.place, course.barred
 
@@ -132,6 +141,13 @@ def _damp_courses(where: str, courses: tuple[DampCourse, ...]) -> Iterator[Measu
             derivation=f"{counted(len(alike), 'length')} as laid; {_laps_said(alike)} {known}",
             waste="dpc",
             laps=laps,
+            parts=tuple(
+                part
+                for one in alike
+                for part in grid.level_stretch(
+                    one.span, one.level, one.length / METRE, (one.length + one.laps * (one.lap or 0)) / METRE
+                )
+            ),
         )
 
 
@@ -162,7 +178,7 @@ def _lap_length(courses: tuple[DampCourse, ...]) -> float | None:
     return total / METRE
 
 
-def _ties(ties: WallTies) -> Iterator[Measured]:
+def _ties(ties: WallTies, grid: Grid) -> Iterator[Measured]:
     known, code = "length not covered by the rule set", ""
     if ties.length is not None:
         known, code = f"{size(ties.length)} mm long", f"/{size(ties.length)}"
@@ -177,11 +193,15 @@ def _ties(ties: WallTies) -> Iterator[Measured]:
                 where=ties.wall,
                 derivation="counted as placed" if ties.beds_meet else "counted as placed; the two leaves' bed joints do not meet",
                 waste="ties",
+                parts=tuple(Part(None, grid.lift_at(tie.level), 1) for tie in ties.ties if tie.kind == kind),
             )
 
 
-def _trays(where: str, trays: tuple[Tray, ...]) -> Iterator[Measured]:
-    """Trays of sheet by the metre and by width, stepped ones by number; then stop ends and weeps of all of them."""
+def _trays(where: str, trays: tuple[Tray, ...], on: Mapping[str, Grid]) -> Iterator[Measured]:
+    """Trays of sheet by the metre and by width, stepped ones by number; then stop ends and weeps of all of them.
+
+    `on`: the grids of the leaves they lie in; of "" where a tray does not say.
+    """
     sheets = (tray for tray in trays if tray.kind != "step")
     for (width, kind, barred), alike in grouped(sheets, lambda tray: (_sheet(tray), tray.kind, tray.barred)).items():
         over = "a lintel" if kind == "opening" else "an abutment"
@@ -193,23 +213,28 @@ def _trays(where: str, trays: tuple[Tray, ...]) -> Iterator[Measured]:
             where=where,
             derivation=f"{counted(len(alike), 'tray')}, full length",
             waste="dpc",
+            parts=tuple(
+                part for tray in alike for part in on[tray.leaf].level_stretch(tray.span, tray.level, tray.span.length / METRE)
+            ),
         )
     stepped = tuple(tray for tray in trays if tray.kind == "step")
-    catch = sum(1 for tray in stepped if tray.stop_ends == 2)
-    for code, what, number in (
-        ("TRAY-NR/STEP", "Stepped cavity tray over a sloping abutment", len(stepped) - catch),
-        ("TRAY-NR/STEP-LOWEST", "Lowest tray of a stepped row, both ends stopped", catch),
+    for code, what, alike in (
+        ("TRAY-NR/STEP", "Stepped cavity tray over a sloping abutment", tuple(t for t in stepped if t.stop_ends != 2)),
+        ("TRAY-NR/STEP-LOWEST", "Lowest tray of a stepped row, both ends stopped", tuple(t for t in stepped if t.stop_ends == 2)),
     ):
-        if number:
-            yield Measured(code, what, "nr", number, where, "counted as placed", "")
+        if alike:
+            spots = tuple(on[tray.leaf].spot(tray.span.middle, tray.level, 1) for tray in alike)
+            yield Measured(code, what, "nr", len(alike), where, "counted as placed", "", parts=spots)
     of_all = f"{counted(len(trays), 'tray')}, full length"
     stop_ends, weeps = sum(tray.stop_ends for tray in trays), sum(len(tray.weeps) for tray in trays)
     cut = sum(len(tray.cut_weeps) for tray in trays)
     if stop_ends:
-        yield Measured("TRAY-END-NR", "Stop end to a cavity tray", "nr", stop_ends, where, of_all, "")
+        spots = tuple(on[tray.leaf].spot(tray.span.middle, tray.level, tray.stop_ends) for tray in trays)
+        yield Measured("TRAY-END-NR", "Stop end to a cavity tray", "nr", stop_ends, where, of_all, "", parts=spots)
     if weeps:
         said = of_all + (f"; {cut} to be cut, no perpend is near enough" if cut else "")
-        yield Measured("WEEP-NR", "Weep in a perpend over a cavity tray", "nr", weeps, where, said, "")
+        spots = tuple(on[tray.leaf].spot(at, tray.level, 1) for tray in trays for at in tray.weeps)
+        yield Measured("WEEP-NR", "Weep in a perpend over a cavity tray", "nr", weeps, where, said, "", parts=spots)
 
 
 def _sheet(tray: Tray) -> str:
@@ -217,7 +242,7 @@ def _sheet(tray: Tray) -> str:
     return "" if tray.width is None else size(5.0 * ceil(tray.width / 5.0 - 0.001))
 
 
-def _mesh(where: str, finish: str, strips: tuple[Mesh, ...]) -> Iterator[Measured]:
+def _mesh(where: str, finish: str, strips: tuple[Mesh, ...], grid: Grid) -> Iterator[Measured]:
     for (length, width), alike in grouped(strips, lambda strip: (size(strip.length), size(strip.width))).items():
         yield Measured(
             code=f"MESH-NR/{length}x{width}",
@@ -227,4 +252,5 @@ def _mesh(where: str, finish: str, strips: tuple[Mesh, ...]) -> Iterator[Measure
             where=where,
             derivation=f"{counted(len({strip.opening for strip in alike}), 'opening')}, corners with masonry all round",
             waste="",
+            parts=tuple(grid.spot(strip.at, strip.level, strip.faces) for strip in alike),
         )

@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Unit
 from elevgen.core.measures import millimetres
-from elevgen.takeoff.model import Deduction
+from elevgen.takeoff.model import Deduction, Part
 
 T = TypeVar("T")
 K = TypeVar("K", bound=Hashable)
@@ -18,7 +18,8 @@ class Measured(NamedTuple):
     """An item at a place, net as fixed.
 
     `waste` names the waste group it is ordered with; "" is ordered as counted, None is work and not ordered.
-    `needed` is what is bought before waste, where that is not net and laps.
+    `needed` is what is bought before waste, where that is not net and laps. `parts` is the net by panel and scaffold lift; they
+    need not add up to the last digit, and where they do not say what they need it is shared out as the net is.
     `gross` and `deductions`: over all openings, and what each takes. `as_built`: the net as really fixed, where `net` is another.
     """
 
@@ -34,6 +35,7 @@ class Measured(NamedTuple):
     gross: float | None = None
     deductions: tuple[Deduction, ...] = ()
     as_built: float | None = None
+    parts: tuple[Part, ...] = ()
 
 
 def size(*lengths: float) -> str:

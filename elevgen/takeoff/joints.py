@@ -2,34 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple
 
+from elevgen.core.geometry import Span
 from elevgen.core.measures import METRE, metres
 from elevgen.fittings.model import JointParts, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
+from elevgen.takeoff.model import Part
+from elevgen.takeoff.places import Grid
 
 CONTAINERS = (310, 600)
 """Cartridge and foil pack that sealant is sold in, millilitres (common practice, no source)."""
 
 
-def joint_items(design: Design) -> Iterator[Measured]:
-    """Every joint item of every leaf, in leaf order."""
+def joint_items(design: Design, on: Mapping[str, Grid]) -> Iterator[Measured]:
+    """Every joint item of every leaf, in leaf order; `on`: where each leaf's panels and lifts lie."""
     parts = {part.joint: part for part in design.fittings.joint_parts}
     for leaf in design.building.leaves:
         joints = design.plan.on_leaf(leaf.id)
         mine = tuple(parts[joint.id] for joint in joints if joint.id in parts)
-        yield from _joints(leaf.id, leaf.thickness, joints)
-        yield from _filler(leaf.id, mine)
-        yield from _backer_rod(leaf.id, mine)
-        yield from _tape(leaf.id, mine)
-        yield from _sealant(leaf.id, mine)
-        yield from _stop_beads(leaf.id, mine)
-        yield from _slip_ties(leaf.id, joints, design.fittings.ties)
+        up = _Upright(on[leaf.id], {joint.id: joint.levels for joint in joints})
+        yield from _joints(leaf.id, leaf.thickness, joints, up)
+        for filling in (_filler, _backer_rod, _tape, _sealant, _stop_beads):
+            yield from filling(leaf.id, mine, up)
+        yield from _slip_ties(leaf.id, joints, design.fittings.ties, up)
 
 
-def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...]) -> Iterator[Measured]:
+class _Upright(NamedTuple):
+    """Where the joints of a leaf stand, for what is in them to be shared out to the lifts they pass."""
+
+    grid: Grid
+    levels: Mapping[str, Span]
+
+    def parts(self, amounts: Iterable[tuple[str, float]]) -> tuple[Part, ...]:
+        """So much in each joint, by lift."""
+        return tuple(part for joint, amount in amounts for part in self.grid.upright(self.levels[joint], amount))
+
+
+def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...], up: _Upright) -> Iterator[Measured]:
     for width, alike in grouped(joints, lambda joint: size(joint.width.built)).items():
         yield Measured(
             code=f"JT-MOVE-M/{width}x{size(thickness)}",
@@ -39,10 +52,11 @@ def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...]) -> 
             where=where,
             derivation=f"{counted(len(alike), 'joint')}, full height",
             waste=None,
+            parts=up.parts((joint.id, joint.levels.length) for joint in alike),
         )
 
 
-def _filler(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+def _filler(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     filled = (part for part in parts if part.filler_depth > 0)
     for (width, depth), alike in grouped(filled, lambda part: (size(part.filler_width), size(part.filler_depth))).items():
         strip = alike[0].filler_strip
@@ -54,29 +68,39 @@ def _filler(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
             where=where,
             derivation=f"{counted(len(alike), 'joint')}, full height",
             waste="filler",
+            parts=up.parts((part.joint, part.length) for part in alike),
         )
 
 
-def _backer_rod(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+def _backer_rod(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     backed = [(size(part.backer_diameter), part) for part in parts if part.backer_diameter is not None]
     for diameter, pairs in grouped(backed, lambda pair: pair[0]).items():
         alike = tuple(part for _, part in pairs)
-        yield _behind_sealant(f"JT-ROD-M/{diameter}", f"Backer rod {diameter} mm diameter", where, alike)
+        yield _behind_sealant(f"JT-ROD-M/{diameter}", f"Backer rod {diameter} mm diameter", where, alike, up)
 
 
-def _tape(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+def _tape(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     taped = tuple(part for part in parts if part.bond_breaker == "tape" and part.sealant_faces)
     for width, alike in grouped(taped, lambda part: size(part.sealant_width)).items():
-        yield _behind_sealant(f"JT-TAPE-M/{width}", f"Bond-breaker tape {width} mm wide behind sealant", where, alike)
+        yield _behind_sealant(f"JT-TAPE-M/{width}", f"Bond-breaker tape {width} mm wide behind sealant", where, alike, up)
 
 
-def _behind_sealant(code: str, item: str, where: str, parts: tuple[JointParts, ...]) -> Measured:
+def _behind_sealant(code: str, item: str, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Measured:
     """What runs behind the sealant, on every face that has it."""
     net = sum(part.length * part.sealant_faces for part in parts) / METRE
-    return Measured(code=code, item=item, unit="m", net=net, where=where, derivation=_faces(parts), waste="filler")
+    return Measured(
+        code=code,
+        item=item,
+        unit="m",
+        net=net,
+        where=where,
+        derivation=_faces(parts),
+        waste="filler",
+        parts=up.parts((part.joint, part.length * part.sealant_faces) for part in parts),
+    )
 
 
-def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+def _sealant(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     sealed = (part for part in parts if part.sealant_faces)
     for (width, depth), alike in grouped(sealed, lambda part: (size(part.sealant_width), size(part.sealant_depth))).items():
         yield Measured(
@@ -87,6 +111,7 @@ def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
             where=where,
             derivation=_faces(alike),
             waste=None,
+            parts=up.parts((part.joint, part.length * part.sealant_faces) for part in alike),
         )
     if any(part.sealant_faces for part in parts):
         yield Measured(
@@ -97,10 +122,11 @@ def _sealant(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
             where=where,
             derivation=_per_metre(parts),
             waste="sealant",
+            parts=up.parts((part.joint, part.sealant_litres) for part in parts),
         )
 
 
-def _stop_beads(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]:
+def _stop_beads(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     beaded = tuple(part for part in parts if part.stop_beads)
     for finish, alike in grouped(beaded, lambda part: part.finish or "").items():
         yield Measured(
@@ -111,10 +137,11 @@ def _stop_beads(where: str, parts: tuple[JointParts, ...]) -> Iterator[Measured]
             where=where,
             derivation=f"{counted(len(alike), 'joint')}, both sides, full height",
             waste="finishes",
+            parts=up.parts((part.joint, part.stop_beads) for part in alike),
         )
 
 
-def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTies, ...]) -> Iterator[Measured]:
+def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTies, ...], up: _Upright) -> Iterator[Measured]:
     placed = [tie for of_wall in ties for tie in of_wall.ties if tie.kind == "slip" and tie.leaf == where]
     if placed:
         crossed = sum(1 for joint in joints if any(joint.gap.contains(tie.at) for tie in placed))
@@ -126,6 +153,7 @@ def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTi
             where=where,
             derivation=f"in {counted(crossed, 'joint')}",
             waste="ties",
+            parts=tuple(Part(None, up.grid.lift_at(tie.level), 1) for tie in placed),
         )
 
 

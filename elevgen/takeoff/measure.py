@@ -11,14 +11,21 @@ from itertools import chain
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.rules.book import RuleReader
+from elevgen.rules.measurement import MeasurementRules
 from elevgen.rules.measurement_loader import load_measurement
 from elevgen.takeoff.areas import leaf_area
+from elevgen.takeoff.cuts import cut_items
 from elevgen.takeoff.fittings import fitting_items
 from elevgen.takeoff.items import Measured
 from elevgen.takeoff.joints import joint_items
-from elevgen.takeoff.masonry import masonry_items
-from elevgen.takeoff.model import Quantity, Takeoff
+from elevgen.takeoff.labours import labour_items
+from elevgen.takeoff.laid import Site, site_of
+from elevgen.takeoff.masonry import masonry_items, thumb_figures
+from elevgen.takeoff.model import LeafArea, Quantity, Takeoff
 from elevgen.takeoff.orders import order_list
+from elevgen.takeoff.places import settled
+from elevgen.takeoff.reveals import reveal_items
+from elevgen.takeoff.thumb import thumbs
 from elevgen.takeoff.waste import COUNTED, WORK, Allowance, allowance, rounded_up, with_waste
 
 PLACES = 4
@@ -37,13 +44,26 @@ def measure(design: Design) -> Takeoff:
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
     asked = design.spec.measurement
     rules = load_measurement(asked.rules, asked.own.figures)
-    measured = tuple(chain(masonry_items(design, areas, rules), joint_items(design), fitting_items(design)))
+    site = site_of(design)
+    measured = tuple(_items(design, areas, site, rules))
+    rules_of_thumb = tuple(thumbs(design, thumb_figures(design, areas, site)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
     quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
     reader = RuleReader(design.rules)
     orders = order_list(design, quantities, {m.code: m.waste for m in measured}, reader)
-    sources = _sources(chain((a.source for a in allowances.values()), reader.used(), rules.used))
-    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)), rules)
+    sources = _sources(
+        chain((a.source for a in allowances.values()), reader.used(), rules.used, (rule.source for rule in rules_of_thumb))
+    )
+    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)), rules, rules_of_thumb)
+
+
+def _items(design: Design, areas: tuple[LeafArea, ...], site: Site, rules: MeasurementRules) -> Iterator[Measured]:
+    yield from masonry_items(design, areas, site, rules)
+    yield from cut_items(design)
+    yield from reveal_items(design, site)
+    yield from joint_items(design, site.on)
+    yield from fitting_items(design, site.on)
+    yield from labour_items(design, site)
 
 
 def _not_measured(design: Design) -> Iterator[str]:
@@ -71,6 +91,7 @@ def _allowance(design: Design, group: str | None) -> Allowance:
 def _quantity(measured: Measured, waste: Allowance) -> Quantity:
     net = round(measured.net, PLACES)
     laps = None if measured.laps is None else round(measured.laps, PLACES)
+    as_built = None if measured.as_built is None else round(measured.as_built, PLACES)
     work = measured.waste is None
     needed = net + (laps or 0.0) if measured.needed is None else measured.needed
     return Quantity(
@@ -88,7 +109,8 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
         needed=None if work else needed,
         gross=None if measured.gross is None else round(measured.gross, FINE),
         deductions=tuple(d._replace(amount=round(d.amount, FINE)) for d in measured.deductions),
-        as_built=None if measured.as_built is None else round(measured.as_built, PLACES),
+        as_built=as_built,
+        parts=settled(measured.parts, net if as_built is None else as_built, None if work else needed, PLACES),
     )
 
 

@@ -155,12 +155,33 @@ class LeafArea:
         return self.gross - self.openings - self.strips
 
 
+class Thumb(NamedTuple):
+    """A rule of thumb beside our figure for walling of one kind: `ours` is None where it cannot be reckoned.
+
+    `rounding`: half of the last digit the rule is printed to, so that ours agrees when it is no further off.
+    """
+
+    item: str
+    of_unit: str
+    unit: str
+    ours: float | None
+    rule: float
+    rounding: float
+    source: Sourced
+
+    @property
+    def agrees(self) -> bool | None:
+        """Whether ours is the rule within its printed digits; None where ours is not known."""
+        return None if self.ours is None else abs(self.ours - self.rule) <= self.rounding + 1e-9
+
+
 @dataclass(frozen=True, slots=True)
 class Takeoff:
     """The bill's content: quantities by place, the areas they are reconciled against, and the order for all of it.
 
-    `rules_used` are the rule values the take-off itself read: the waste figures and those of `measured_by`, the measurement
-    rules. `not_measured` says in words what is in the walls but has no quantity, because a rule it needs is not covered.
+    `rules_used` are the rule values the take-off itself read: waste, packs, weights, rules of thumb and those of `measured_by`,
+    the measurement rules. `not_measured` says in words what is in the walls but has no quantity, because a rule it needs is not
+    covered. `thumbs` are rules of thumb beside our own figures.
 
     For sheets: `measured_by.words()` is what a bill says of itself, `measured_by.parameters()` every rule with its status,
     `measured_by.column_order` the order of its columns; `billed(code)` is the bill's figure, and `bill_step(code)` what it is
@@ -173,6 +194,7 @@ class Takeoff:
     rules_used: tuple[Sourced, ...] = ()
     not_measured: tuple[str, ...] = ()
     measured_by: MeasurementRules = field(default_factory=MeasurementRules)
+    thumbs: tuple[Thumb, ...] = ()
 
     def billed(self, code: str) -> float:
         """The bill's figure of an item: its places summed, then rounded by the measurement rules."""

@@ -10,15 +10,16 @@ from elevgen.takeoff.model import Quantity
 
 SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Walling", ("WALL-", "CAVITY-")),
-    ("Units", ("UNIT-",)),
+    ("Units", ("UNIT-NR", "UNIT-")),
     ("Mortar", ("MORTAR-",)),
     ("Movement joints", ("JT-MOVE-", "JT-FILL-", "JT-ROD-", "JT-TAPE-", "JT-SEAL-M", "JT-SEAL-L", "JT-BEAD-", "TIE-NR/SLIP")),
     ("Reinforcement", ("BR-",)),
     ("Lintels", ("LINTEL-",)),
+    ("Openings", ("CLOSE-M/", "FAIR-RETURN-M/REVEAL", "HEAD-M", "SILL-M")),
     ("Ties", ("TIE-",)),
     ("Damp-proofing", ("DPC-", "TRAY-M", "TRAY-NR", "TRAY-", "WEEP-")),
     ("Finishes", ("MESH-",)),
-    ("Labours", ("",)),
+    ("Labours", ("FAIR-RETURN-M", "CUT-M/FAIR", "CUT-M/ROUGH", "BOND-END-M", "SET-OUT-NR", "")),
 )
 """Every section, and the beginnings of its items' codes in order; what begins like no other is labour."""
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from math import fsum, inf
 
 from elevgen.bonds import load_bond
-from elevgen.building.model import Leaf, Unit, Wall, Zone
+from elevgen.building.model import Building, Leaf, Unit, Wall, Zone
 from elevgen.core.geometry import Span, merge
 from elevgen.core.measures import METRE
 from elevgen.result import Design
@@ -15,12 +15,17 @@ from elevgen.rules.measurement import MeasurementRules
 from elevgen.takeoff.areas import cavity_area, masonry_area, shared_face
 from elevgen.takeoff.centre_line import cavity_span, centre_span
 from elevgen.takeoff.items import Measured, grouped, size, unit_words
+from elevgen.takeoff.laid import Site
+from elevgen.takeoff.model import Part
+from elevgen.takeoff.places import Face, Grid
 from elevgen.takeoff.rulings import MM2, FaceMeasured, face_measured
 
 _SAME = 1e-9
 
 
-def walling_items(design: Design, leaf: Leaf, codes: Mapping[str, str], rules: MeasurementRules) -> Iterator[Measured]:
+def walling_items(
+    design: Design, leaf: Leaf, codes: Mapping[str, str], rules: MeasurementRules, grid: Grid, whole: Face
+) -> Iterator[Measured]:
     """The walling of one leaf, each kind of unit by itself: m2, or m3 where the rules bill thick walls by volume."""
     wall = design.building.wall(leaf.wall)
     measured = replace(leaf, span=centre_span(design.building, leaf)) if rules.on_centre_line else leaf
@@ -39,19 +44,26 @@ def walling_items(design: Design, leaf: Leaf, codes: Mapping[str, str], rules: M
                 where=leaf.id,
                 derivation=_walling_words(rules, leaf, unit),
                 waste=None,
+                parts=_face_parts(whole, grid, (zone.levels for zone in zones), factor),
             ),
             face.times(factor),
         )
 
 
-def cavity_items(design: Design, rules: MeasurementRules) -> Iterator[Measured]:
+def _face_parts(whole: Face, grid: Grid, bands: Iterable[Span], factor: float) -> tuple[Part, ...]:
+    """A face by panel and lift, over bands of levels; a movement joint is cut at its centre line."""
+    cells = (cell for band in bands for cell in grid.cells(band))
+    return tuple(Part(cell.panel, cell.lift, whole.within(cell.along, cell.levels) / MM2 * factor) for cell in cells)
+
+
+def cavity_items(design: Design, rules: MeasurementRules, site: Site) -> Iterator[Measured]:
     """Forming the cavity of every wall with two leaves, m2: on the lesser of the faces both share, or along its centre line."""
     for wall in design.building.walls:
         if wall.cavity is not None and len(wall.leaves) == 2:
-            yield _cavity(design, wall, wall.cavity, rules)
+            yield _cavity(design, wall, wall.cavity, rules, cavity_parts(design.building, wall, site.on, site.faces))
 
 
-def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules) -> Measured:
+def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, parts: tuple[Part, ...]) -> Measured:
     shared = shared_face(design.building, wall)
     along = "along the cavity's centre line" if rules.on_centre_line else "face both leaves share"
     face = FaceMeasured(0.0, ())
@@ -68,9 +80,20 @@ def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules) -
             where=wall.id,
             derivation=f"{along}{_rounded_words(rules)}, {_less_words(rules)}",
             waste=None,
+            parts=parts,
         ),
         face,
     )
+
+
+def cavity_parts(building: Building, wall: Wall, on: Mapping[str, Grid], faces: Mapping[str, Face]) -> tuple[Part, ...]:
+    """A cavity (m2) by lift, on the leaf it is measured on: the lesser of the two where both are."""
+    first, second = building.leaves_of(wall.id)
+    shared = first.span.common(second.span)
+    if shared is None:
+        return ()
+    face = min((faces[leaf.id] for leaf in (first, second)), key=lambda face: face.within(shared))
+    return tuple(Part(None, lift, face.within(shared, levels) / MM2) for lift, levels in on[first.id].lifts)
 
 
 def _item(real: Measured, face: FaceMeasured) -> Measured:

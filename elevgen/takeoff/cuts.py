@@ -1,0 +1,66 @@
+"""Cutting of units by the piece: straight ones by size, those under a slope together. Work: the units are measured whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil
+
+from elevgen.building.model import Unit
+from elevgen.core.geometry import TOLERANCE
+from elevgen.coursing.model import CutPiece, SlopeCut
+from elevgen.result import Design
+from elevgen.takeoff.items import Measured, grouped, size
+from elevgen.takeoff.masonry import unit_codes
+from elevgen.takeoff.model import Part
+
+BAND = 25.0
+"""Cut lengths no bill would list one by one are taken together up to a multiple of this, mm; whole and half units keep theirs."""
+
+
+def cut_items(design: Design) -> Iterator[Measured]:
+    """Every size that every leaf is cut for, in leaf order, the shortest first; then its pieces cut to a slope."""
+    units = {unit.name: unit for unit in design.building.units}
+    codes = unit_codes(design.building)
+    pieces = grouped(design.coursing.cutting.pieces, lambda piece: piece.leaf)
+    slopes = grouped(design.coursing.cutting.slopes, lambda slope: slope.leaf)
+    for leaf in design.building.leaves:
+        by_size = grouped(pieces.get(leaf.id, ()), lambda piece: (piece.unit, *_sizes(piece, units[piece.unit])))
+        for (name, code, words), alike in sorted(by_size.items(), key=lambda g: (g[0][0], g[1][0].length, g[0][1])):
+            yield _item(leaf.id, f"{codes[name]}/{code}", f"Cutting {name} to {words}", alike, _lengths(alike))
+        for name, under in sorted(grouped(slopes.get(leaf.id, ()), lambda slope: slope.unit).items()):
+            yield _item(
+                leaf.id, f"{codes[name]}/SLOPE", f"Cutting {name} to a slope", under, "shapes as on the sheet Units and cuts"
+            )
+
+
+def _item(where: str, code: str, item: str, alike: Sequence[CutPiece | SlopeCut], derivation: str) -> Measured:
+    """Pieces and not units: what they come out of is measured with the units."""
+    return Measured(
+        code=f"UNIT-CUT-NR/{code}",
+        item=item,
+        unit="nr",
+        net=sum(piece.number for piece in alike),
+        where=where,
+        derivation=derivation,
+        waste=None,
+        parts=tuple(Part(None, piece.lift, piece.number) for piece in alike),
+    )
+
+
+def _sizes(piece: CutPiece, unit: Unit) -> tuple[str, str]:
+    """A piece in a code and in words: its length, its height where it is cut in height, and whether it is a slip off a side."""
+    kept = (unit.length, (unit.length - unit.joint) / 2)
+    exact = any(abs(piece.length - length) < 0.1 for length in kept)
+    up_to = piece.length if exact else BAND * ceil((piece.length - TOLERANCE) / BAND)
+    code, words = size(up_to), f"{size(up_to)} mm" if exact else f"over {size(up_to - BAND)} up to {size(up_to)} mm"
+    if piece.height < unit.height - TOLERANCE:
+        code, words = f"{code}x{size(piece.height)}", f"{words}, {size(piece.height)} mm high"
+    if abs(piece.box.length - piece.length) > TOLERANCE:
+        code, words = f"{code}/SLIP{size(piece.box.length)}", f"{words}, slips {size(piece.box.length)} mm long"
+    return code, words
+
+
+def _lengths(alike: Sequence[CutPiece]) -> str:
+    """`7 of 327.5, 1 of 326.3 mm`."""
+    by_length = grouped(sorted(alike, key=lambda piece: piece.length), lambda piece: size(piece.length))
+    return ", ".join(f"{sum(piece.number for piece in same)} of {length}" for length, same in by_length.items()) + " mm"
