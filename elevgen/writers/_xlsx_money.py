@@ -34,7 +34,7 @@ SETTINGS = (
 
 def settings(rates: Rates) -> Block:
     """Percentages to be typed in, known by name."""
-    columns = (Column("Setting", 34), Column("Of what", 62, "wrap"), Column("Per cent", 12, "percent"))
+    columns = (Column("Setting", 28), Column("Of what", 72, "wrap"), Column("Per cent", 12, "percent"))
     rows = tuple((s.heading, s.of, Open("percent", rates.settings.get(s.name), s.name)) for s in SETTINGS)
     return Block("Settings", columns, rows)
 
@@ -61,7 +61,7 @@ def what_it_comes_to(takeoff: Takeoff, lines: tuple[Line, ...]) -> Block:
         rows.append(("Weight of the order kg", left_out, Formula(Named(MATERIALS_KG), "nr")))
     return Block(
         SUMS.heading,
-        (Column("What", 34), Column("Of what", 62, "wrap"), Column("Amount", 12, "money")),
+        (Column("What", 28), Column("Of what", 72, "wrap"), Column("Amount", 12, "money")),
         tuple(rows),
         frozenset(strong),
     )

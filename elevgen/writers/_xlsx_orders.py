@@ -71,7 +71,7 @@ def _fields(rates: Rates) -> Fields[Order]:
         Field("Packs", 7, "nr", lambda _: Formula(packs)),
         Field("Order", 9, "amount", _order),
         Field("Left over if none is wasted", 8, "amount", _left_over),
-        Field("kg each", 7, "amount", lambda o: o.mass),
+        Field("kg each", 7, "area", lambda o: o.mass),
         Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(halves_up(Own("Order") * Own("kg each"), 1))),
         Field("Price", 8, "money", lambda o: Open("price", rates.of(o.code).price)),
         Field("Cost", 10, "money", lambda _: Formula(cost)),

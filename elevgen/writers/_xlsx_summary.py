@@ -20,7 +20,7 @@ from elevgen.writers._xlsx_money import settings, what_it_comes_to
 from elevgen.writers._xlsx_words import SEVERITY_WORDS
 
 MM2 = 1e6
-NAME, SAID = Column("", 34), Column("", 62, "wrap")
+NAME, SAID = Column("", 28), Column("", 72, "wrap")
 WALLS = Table("Summary", "Walling as billed, wall by wall")
 
 
@@ -69,7 +69,7 @@ def _cautions(design: Design) -> Block:
 def _finding_counts(design: Design) -> Block:
     counts = Counter(finding.severity for finding in design.findings)
     waived = Counter(finding.severity for finding in design.findings if finding.waiver)
-    columns = (Column("Kind", 34), Column("Of these accepted by somebody, with a reason", 62, "nr"), Column("Number", 12, "nr"))
+    columns = (Column("Kind", 28), Column("Of these accepted by somebody, with a reason", 72, "nr"), Column("Number", 12, "nr"))
     rows = tuple((SEVERITY_WORDS[severity], waived[severity], counts[severity]) for severity in SEVERITIES)
     return Block("Findings", columns, rows)
 
@@ -83,7 +83,7 @@ def _walls(design: Design, takeoff: Takeoff) -> Block:
             wall = leaves.get(quantity.where, quantity.where)
             cells.setdefault(wall, []).append(There(MEASUREMENT, "Quantity", row))
     names = {wall.id: wall.name for wall in design.building.walls}
-    columns = (Column("Wall", 34), Column("Known as; all leaves together", 62, "wrap"), Column("Net m2", 12, "area"))
+    columns = (Column("Wall", 28), Column("Known as; all leaves together", 72, "wrap"), Column("Net m2", 12, "area"))
     rows = tuple((wall, names.get(wall) or None, Formula(total(*there))) for wall, there in cells.items())
     return Block(WALLS.heading, columns, rows)
 
@@ -96,8 +96,8 @@ def _not_measured(takeoff: Takeoff) -> Block:
 def _areas(takeoff: Takeoff) -> Block:
     parts = ("Openings m2", "Strips m2", "Joints m2", "Units m2", "Mortar m2", "Lintels m2")
     columns = (
-        Column("Leaf", 34),
-        Column("Units + mortar + lintels + movement joints + openings + strips = gross face", 62, "wrap"),
+        Column("Leaf", 28),
+        Column("Units + mortar + lintels + movement joints + openings + strips = gross face", 72, "wrap"),
         Column("Gross m2", 12, "area"),
         *(Column(part, 10, "area") for part in parts),
         Column("Masonry net m2", 10, "area"),
