@@ -8,7 +8,8 @@ from collections.abc import Iterator, Mapping
 from elevgen.core.measures import level
 from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.result import Design, Finding
-from elevgen.takeoff.model import Takeoff
+from elevgen.rules.measurement import Parameter
+from elevgen.takeoff.model import Takeoff, Thumb
 from elevgen.writers._shared import basis_of
 from elevgen.writers._xlsx_model import Block, Column, Field, Fields, Sheet, Value, table
 from elevgen.writers._xlsx_words import SEVERITY_WORDS, limit_words, quantity_words, value_words
@@ -79,12 +80,37 @@ def basis(design: Design, takeoff: Takeoff) -> Sheet:
     uncovered = tuple(sorted(design.rules.not_covered.items()))
     blocks = (
         Block("Rule values used", columns, rows),
+        table("How quantities are measured", PARAMETERS, takeoff.measured_by.parameters()),
+        *((table("Rules of thumb beside our figures, which decide nothing", THUMBS, takeoff.thumbs),) if takeoff.thumbs else ()),
         Block("Not covered by the rule set", (Column("Rule", 38), Column("Why", 24, "wrap")), uncovered),
     )
     purpose = (
         f"Rule set {design.rules.id}, edition {design.rules.edition}. A value 'from memory' is to be checked in your own copy."
     )
     return Sheet("Basis", purpose, blocks)
+
+
+PARAMETERS: Fields[Parameter] = (
+    Field("Measurement rule", 38, "wrap", lambda p: p.words),
+    Field("As measured", 24, "wrap", lambda p: p.value),
+    Field("Name", 8, "wrap", lambda p: p.name),
+    Field("Document", 26, "wrap", lambda p: p.source.document if p.source else None),
+    Field("Edition", 12, "wrap", lambda p: p.source.edition if p.source else None),
+    Field("Clause", 16, "wrap", lambda p: p.source.clause if p.source else None),
+    Field("How it is known", 18, "wrap", lambda p: p.known),
+    Field("Note", 38, "wrap", lambda p: (p.source.note or None) if p.source else None),
+)
+AGREES = {True: "agrees to the rule's last digit", False: "differs", None: "not calculated"}
+THUMBS: Fields[Thumb] = (
+    Field("Of what", 38, "wrap", lambda t: t.item),
+    Field("Ours", 24, "value", lambda t: None if t.ours is None else round(t.ours, 5)),
+    Field("Unit", 8, "text", lambda t: t.unit),
+    Field("Document", 26, "wrap", lambda t: t.source.document),
+    Field("Rule of thumb", 12, "value", lambda t: t.rule),
+    Field("Beside it", 16, "wrap", lambda t: AGREES[t.agrees]),
+    Field("How it is known", 18, "wrap", lambda t: STATUS_WORDS[t.source.status]),
+    Field("Note", 38, "wrap", lambda t: t.source.note or None),
+)
 
 
 def _basis_row(value: Sourced) -> tuple[Value, ...]:

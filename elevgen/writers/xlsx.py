@@ -16,6 +16,7 @@ from elevgen.writers._xlsx_calloff import call_off
 from elevgen.writers._xlsx_measurement import measurement
 from elevgen.writers._xlsx_model import Sheet
 from elevgen.writers._xlsx_orders import order_list
+from elevgen.writers._xlsx_places import lifts_and_panels
 from elevgen.writers._xlsx_rates import rates_sheet
 from elevgen.writers._xlsx_records import basis, findings, inputs
 from elevgen.writers._xlsx_reinforcement import reinforcement
@@ -48,6 +49,7 @@ def sheets(design: Design, takeoff: Takeoff, rates: Rates = NO_RATES) -> tuple[S
         measurement(takeoff),
         order_list(takeoff, rates),
         call_off(takeoff),
+        lifts_and_panels(takeoff),
         joints(design),
         reinforcement(design),
         lintels(design),
