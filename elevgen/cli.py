@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from elevgen.cli_rates import rate_fault_text, say_left_csv, say_rates
+from elevgen.cli_rates import rate_fault_text, say_changed, say_left_csv, say_rates
 from elevgen.core.errors import Fault, OutputError, RatesError, RuleDataError, SpecError
 from elevgen.core.version import VERSION
 from elevgen.result import SEVERITIES, Design, Finding
@@ -106,6 +106,7 @@ def draw(
             with pipeline.faults_pointed_at(path):
                 written = pipeline.write_billed(designed, *bill, folder, wanted)
             click.echo(f"{path}: {len(written)} files in {folder}")
+            say_changed(written)
             if prices or keep_rates:
                 say_rates(*bill, written)
             say_left_csv(folder, written)

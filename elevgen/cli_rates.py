@@ -51,6 +51,18 @@ def say_rates(takeoff: Takeoff, rates: Rates, written: Sequence[Path]) -> None:
         click.echo(f"  read on: sheet Rates of {books[0]}")
 
 
+def say_changed(written: Sequence[Path]) -> None:
+    """Files that somebody changed since an earlier draw, and what they are called now."""
+    from elevgen.writers import CHANGED
+
+    for path in written:
+        name, mark, _ = path.stem.rpartition(CHANGED)
+        if mark:
+            click.echo(f"  {name}{path.suffix} had been changed since it was drawn: kept as {path}")
+            if path.suffix == ".xlsx":
+                click.echo(f"    its rates and notes go across with: --keep-rates {path}")
+
+
 def say_left_csv(folder: Path, written: Sequence[Path]) -> None:
     """A bill of an earlier draw that this one did not write and did not remove."""
     for path in sorted(folder.glob("*-bill.csv")):

@@ -12,6 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from elevgen.core.discover import load_module, module_names
+from elevgen.writers._folder import CHANGED as CHANGED
 from elevgen.writers._folder import replace_set
 from elevgen.writers._names import file_stem
 from elevgen.writers._package import Package

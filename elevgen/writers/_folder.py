@@ -2,7 +2,8 @@
 
 Everything is first written into a hidden folder beside its final place; then each file is moved in, one rename each.
 If anything fails on the way, what was there before is put back. A small list of what elevgen wrote, with the hash of
-each file, stays in the folder: only a file that is on it and still unchanged is ever removed as stale.
+each file, stays in the folder: only a file that is on it and still unchanged is ever removed as stale, and one that somebody
+has changed since is kept under another name when its place is needed.
 """
 
 from __future__ import annotations
@@ -13,13 +14,16 @@ import shutil
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from hashlib import sha256
-from pathlib import Path
+from itertools import chain, count
+from pathlib import Path, PurePosixPath
 from tempfile import mkdtemp
 
 from elevgen.core.errors import OutputError
 from elevgen.writers._names import is_safe
 
 LIST_NAME = ".elevgen-set.json"
+CHANGED = "-yours"
+"""What is added to the name of a file that somebody has changed since it was written."""
 
 Files = Mapping[str, bytes]
 Listed = dict[str, dict[str, str]]
@@ -30,7 +34,7 @@ def replace_set(folder: Path, name: str, files: Mapping[str, Files], *, whole: b
     """Put the files of each format in place and remove what is stale of an earlier set of the same name.
 
     `whole`: these formats are all there is to be, so files of any other are stale too; else they are left as they are.
-    Returns the paths written. Raises OutputError; the earlier set is then as it was.
+    Returns the paths written, those of changed files kept among them. Raises OutputError; the earlier set is then as it was.
     """
     _refuse_unsafe(folder, files)
     with _as_output_error(folder):
@@ -47,6 +51,7 @@ def _replace(folder: Path, name: str, files: Mapping[str, Files], whole: bool) -
     new = {fmt: {path: _hash(data) for path, data in sorted(held.items())} for fmt, held in files.items()}
     listed = new if whole else earlier | new
     content = {path: data for held in files.values() for path, data in held.items()}
+    content |= dict(_changed_by_somebody(folder, earlier, content))
     stale = [path for path in _stale(earlier, listed) if path not in content]
     stage = Path(mkdtemp(prefix=".elevgen-", dir=folder))
     try:
@@ -120,6 +125,26 @@ def _remove_empty(folders: Iterable[Path]) -> None:
 def _stale(earlier: Listed, listed: Listed) -> Iterator[str]:
     for fmt, held in earlier.items():
         yield from (path for path in held if path not in listed.get(fmt, {}))
+
+
+def _changed_by_somebody(folder: Path, earlier: Listed, content: Files) -> Iterator[tuple[str, bytes]]:
+    """Files of ours that are no longer as we wrote them and would be written over, under the names they are kept by."""
+    ours = {path for held in earlier.values() for path in held}
+    for path in sorted(ours & set(content)):
+        target = folder / path
+        if target.is_file() and not target.is_symlink() and not _unchanged(folder, path, earlier):
+            held = target.read_bytes()
+            if held != content[path]:
+                yield _free_name(folder, path, held), held
+
+
+def _free_name(folder: Path, path: str, held: bytes) -> str:
+    """A name beside a file's own that nothing else has."""
+    given = PurePosixPath(path)
+    for name in (str(given.with_stem(f"{given.stem}{CHANGED}{number}")) for number in chain([""], (f"-{n}" for n in count(2)))):
+        if not (folder / name).exists() or (folder / name).read_bytes() == held:
+            return name
+    raise AssertionError("names never run out")
 
 
 def _unchanged(folder: Path, path: str, earlier: Listed) -> bool:

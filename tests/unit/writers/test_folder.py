@@ -51,6 +51,19 @@ def test_a_stale_file_somebody_changed_stays(tmp_path: Path) -> None:
     assert content(tmp_path)["elevations/W9-outer.svg"] == b"with my notes on it"
 
 
+def test_a_file_somebody_changed_is_kept_under_another_name_when_its_place_is_needed(tmp_path: Path) -> None:
+    """Its figures are not lost; the same file twice is kept once, and what nobody changed is not kept."""
+    replace_set(tmp_path, "a", {"one": {"a.txt": b"1", "sub/b.txt": b"2"}})
+    for change, kept in ((b"mine", "-yours"), (b"mine too", "-yours-2"), (b"mine", "-yours")):
+        (tmp_path / "sub/b.txt").write_bytes(change)
+        written = replace_set(tmp_path, "a", {"one": {"a.txt": b"1", "sub/b.txt": b"3"}})
+        assert tmp_path / f"sub/b{kept}.txt" in written
+        assert (tmp_path / f"sub/b{kept}.txt").read_bytes() == change
+        assert (tmp_path / "sub/b.txt").read_bytes() == b"3"
+    replace_set(tmp_path, "a", {"one": {"a.txt": b"1"}})
+    assert sorted(p.name for p in tmp_path.rglob("*.txt")) == ["a.txt", "b-yours-2.txt", "b-yours.txt"]
+
+
 def test_a_folder_emptied_of_stale_files_goes_too(tmp_path: Path) -> None:
     replace_set(tmp_path, "shed", OLD)
     replace_set(tmp_path, "shed", {"svg": {"plan.svg": b"plan"}})
