@@ -12,7 +12,8 @@ from typing import Any
 from elevgen.core.sourced import Sourced
 from elevgen.core.version import VERSION
 from elevgen.result import Design, Finding
-from elevgen.takeoff.model import Takeoff
+from elevgen.rules.measurement import Parameter
+from elevgen.takeoff.model import Takeoff, Thumb
 from elevgen.writers._json_cuts import cuts, lifts, slope_cuts, unit_masses
 from elevgen.writers._json_fittings import (
     bed_reinforcement,
@@ -90,6 +91,8 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "quantities": _quantities(takeoff),
         "orders": orders(takeoff),
         "lift_weights": lift_weights(takeoff),
+        "measured_by": [_parameter(each) for each in takeoff.measured_by.parameters()],
+        "rules_of_thumb": [_thumb(thumb) for thumb in takeoff.thumbs],
         "not_measured": list(takeoff.not_measured),
     }
 
@@ -175,6 +178,16 @@ def _quantities(takeoff: Takeoff) -> list[Record]:
             "gross": q.gross,
             "deductions": [deduction._asdict() for deduction in q.deductions],
             "as_built": q.as_built,
+            "parts": [part._asdict() for part in q.parts],
         }
         for q in takeoff.quantities
     ]
+
+
+def _parameter(of: Parameter) -> Record:
+    return {"rule": of.name, "meaning": of.words, "value": of.value, "known": of.known}
+
+
+def _thumb(thumb: Thumb) -> Record:
+    of = {"item": thumb.item, "for_unit": thumb.of_unit, "unit": thumb.unit, "ours": thumb.ours, "rule": thumb.rule}
+    return of | {"agrees": thumb.agrees, "document": thumb.source.document, "status": thumb.source.status}

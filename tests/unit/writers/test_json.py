@@ -107,7 +107,7 @@ def test_orders_are_written_with_packs_calls_and_weights(small_design: Design) -
     assert (bricks["mass"], bricks["weight"]) == (3.5, 59.5)
     assert bricks["lifts"] == [{"lift": 1, "needed": 16}]
     assert bricks["call_off"] == [{"lift": 1, "order": 17, "packs": [2]}]
-    assert (ties["packs"], ties["mass"], ties["weight"], ties["lifts"][0]["lift"]) == ([], None, None, None)
+    assert (ties["packs"], ties["mass"], ties["weight"], ties["lifts"][0]["lift"]) == ([], None, None, 1)
     (lift,) = written["lift_weights"]
     blocks = orders["UNIT-NR/INNER-BLOCK"]
     assert lift["kg"] == bricks["weight"] + blocks["weight"] and "TIE-NR/FIELD/225" in lift["unknown"]
