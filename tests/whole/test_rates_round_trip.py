@@ -84,7 +84,7 @@ def spec(tmp_path: Path) -> Path:
     return path
 
 
-@pytest.mark.parametrize("rules", ["net"])
+@pytest.mark.parametrize("rules", ["net", "nrm2-like", "is1200-like"])
 def test_workbook_csv_and_terminal_say_the_same(tmp_path, spec, rules):
     spec.write_text(json.dumps(PLAIN | {"measurement": {"rules": rules}}))
     out = tmp_path / "out"

@@ -25,6 +25,7 @@ from elevgen.core.errors import SpecError
 from elevgen.drawing.dims import setting_out
 from elevgen.drawing.facts import leaf_facts
 from elevgen.result import Design
+from elevgen.rules.measurement_loader import load_measurement
 from elevgen.spec.load import parse_text
 from elevgen.takeoff.areas import leaf_area
 from elevgen.takeoff.edges import edges_of
@@ -137,7 +138,7 @@ def test_beds_and_perpends_of_all_places_are_those_of_the_leaf(design: Design) -
 def test_shares_as_measured_are_whole_before_they_are_rounded(design: Design) -> None:
     site = site_of(design)
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
-    for item in masonry_items(design, areas, site):
+    for item in masonry_items(design, areas, site, load_measurement("net")):
         if item.net:
             assert fsum(part.net for part in item.parts) == pytest.approx(item.net, rel=1e-6), (item.code, item.where)
 
