@@ -21,6 +21,7 @@ COUNTED_TWICE = (
     "Counted twice? Walling and the units or mortar in it both have a rate. "
     "Price the walling as a whole, or its materials and labour."
 )
+UNSAID = "Mortar class and pointing are not in the spec: agree them before pricing."
 WALLING, IN_WALLING = "WALL-", ("UNIT-", "MORTAR-")
 
 
@@ -41,7 +42,7 @@ def bill(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
     heads = [column.heading for column in columns]
     rows = tuple(tuple(map(_cells(number, line, takeoff, rates).get, heads)) for number, line in enumerate(lines))
     strong = frozenset(number for number, line in enumerate(lines) if not line.code)
-    purpose = f"{takeoff.measured_by.words()} No laps, no waste."
+    purpose = f"{takeoff.measured_by.words()} No laps, no waste. {UNSAID}"
     blocks = (Block(BILL.heading, columns, rows, strong), _total(columns, lines))
     return Sheet(BILL.sheet, purpose, blocks, notice=counted_twice(lines))
 
@@ -101,8 +102,8 @@ def _columns(unit_first: bool) -> tuple[Column, ...]:
     quantity = (Column("Quantity", 12, "amount"), Column("Unit", 7))
     return (
         Column("Section", 17),
-        Column("Code", 30),
-        Column("Item", 56, "wrap"),
+        Column("Code", 34),
+        Column("Item", 54, "wrap"),
         *(quantity[::-1] if unit_first else quantity),
         Column("Rate", 11, "money"),
         Column("Amount", 13, "money"),

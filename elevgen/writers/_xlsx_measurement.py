@@ -46,7 +46,7 @@ def measurement(takeoff: Takeoff) -> Sheet:
     taken = tuple(Taken(q, by) for q in takeoff.quantities for by in q.deductions)
     blocks.append(table(DEDUCTIONS.heading, TAKEN, taken))
     return Sheet(
-        "Measurement", "Where each quantity of the bill is. Rows of one code add up to its line in the bill.", tuple(blocks)
+        "Measurement", "Where each quantity of the bill is. Rows of one code add up to its line in the bill.", tuple(blocks), repeated=True
     )
 
 
