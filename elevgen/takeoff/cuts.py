@@ -28,9 +28,8 @@ def cut_items(design: Design) -> Iterator[Measured]:
         for (name, code, words), alike in sorted(by_size.items(), key=lambda g: (g[0][0], g[1][0].length, g[0][1])):
             yield _item(leaf.id, f"{codes[name]}/{code}", f"Cutting {spoken(name)} to {words}", alike, _lengths(alike))
         for name, under in sorted(grouped(slopes.get(leaf.id, ()), lambda slope: slope.unit).items()):
-            yield _item(
-                leaf.id, f"{codes[name]}/SLOPE", f"Cutting {spoken(name)} to a slope", under, "shapes as on the sheet Units and cuts"
-            )
+            shapes = "shapes as on the sheet Units and cuts"
+            yield _item(leaf.id, f"{codes[name]}/SLOPE", f"Cutting {spoken(name)} to a slope", under, shapes)
 
 
 def _item(where: str, code: str, item: str, alike: Sequence[CutPiece | SlopeCut], derivation: str) -> Measured:

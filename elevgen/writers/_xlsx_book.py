@@ -29,7 +29,7 @@ HIGHEST = 409.0
 """The format allows no higher row, points."""
 FIT = 1.2
 """Characters of running text in the width that columns count as one; the widest fonts put in for ours fit more."""
-CAPITAL = 0.4
+CAPITAL = 0.15
 """What a capital letter takes more than a letter of running text, in those."""
 BUTTON = 2.0
 """Width a filter button takes of a heading, characters."""

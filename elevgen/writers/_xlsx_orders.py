@@ -48,7 +48,7 @@ def order_list(takeoff: Takeoff, rates: Rates) -> Sheet:
     blocks.append(table("Where these figures come from", KNOWN, orders))
     purpose = (
         "What is needed, waste added, rounded up once for the whole building. Packs are the merchant's: ask. "
-        "Needed is net and laps; of units, those laid whole and those the cut pieces come out of (sheet Units and cuts)."
+        "Needed is net and laps; of units and of bed-joint reinforcement, all that the pieces are cut out of (their own sheets)."
     )
     return Sheet(ORDERS.sheet, purpose, tuple(blocks), repeated=True)
 
@@ -56,6 +56,7 @@ def order_list(takeoff: Takeoff, rates: Rates) -> Sheet:
 def _fields(rates: Rates) -> Fields[Order]:
     """Columns with what the user brought in the open ones."""
     cost = unless_blank(Own("Price"), halves_up(Own("Order") * Own("Price"), 2))
+    kg = halves_up(Own("Order") * Own("kg for one"), 1)
     packs = when(Own("Pack holds").above(0), whole_steps(Own("With waste"), Own("Pack holds")), "")
     return (
         Field("Code", 22, "text", lambda o: o.code),
@@ -72,7 +73,7 @@ def _fields(rates: Rates) -> Fields[Order]:
         Field("Order", 9, "amount", _order),
         Field("Left over if none is wasted", 8, "amount", _left_over),
         Field("kg for one", 7, "area", lambda o: o.mass),
-        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(halves_up(Own("Order") * Own("kg for one"), 1))),
+        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(kg)),
         Field("Price", 8, "money", lambda o: Open("price", rates.of(o.code).price)),
         Field("Cost", 10, "money", lambda _: Formula(cost)),
         Field("Note", 12, "text", lambda o: Open("note", rates.of(o.code).order_note)),

@@ -140,6 +140,13 @@ def test_schedules_hold_what_was_designed(book: Workbook) -> None:
     assert [(row["Leaf"], row["At"]) for row in slips] == [("W1/outer", 671)] * 3
 
 
+def test_a_lintel_of_known_mass_says_it(small_package: Package) -> None:
+    first, *others = small_package.design.fittings.lintels
+    fittings = replace(small_package.design.fittings, lintels=(replace(first, mass=113.41), *others))
+    page = opened(replace(small_package, design=replace(small_package.design, fittings=fittings)))["Lintels"]
+    assert [row["Mass kg"] for row in table(page, "Lintels")] == [113.41, "not known"]
+
+
 def test_rule_keys_are_said_once_a_sheet_and_in_no_column(book: Workbook, small_package: Package) -> None:
     (key,) = {key for lintel in small_package.design.fittings.lintels for key in lintel.basis}
     for name in ("Joints", "Reinforcement", "Lintels", "Ties", "Damp-proofing"):
