@@ -170,6 +170,8 @@ class MeasurementRules:
         said += ": no published method of measurement is followed."
         if any(value.status == "memory" for value in self.used):
             said += " Preset from memory, check your copy."
+        elif any(value.status == "quoted" for value in self.used):
+            said += " Preset quoted by others, check your copy."
         return said
 
     def parameters(self) -> tuple[Parameter, ...]:

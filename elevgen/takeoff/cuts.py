@@ -9,7 +9,7 @@ from elevgen.building.model import Unit
 from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.model import CutPiece, SlopeCut
 from elevgen.result import Design
-from elevgen.takeoff.items import Measured, grouped, size
+from elevgen.takeoff.items import Measured, grouped, size, spoken
 from elevgen.takeoff.masonry import unit_codes
 from elevgen.takeoff.model import Part
 
@@ -26,11 +26,10 @@ def cut_items(design: Design) -> Iterator[Measured]:
     for leaf in design.building.leaves:
         by_size = grouped(pieces.get(leaf.id, ()), lambda piece: (piece.unit, *_sizes(piece, units[piece.unit])))
         for (name, code, words), alike in sorted(by_size.items(), key=lambda g: (g[0][0], g[1][0].length, g[0][1])):
-            yield _item(leaf.id, f"{codes[name]}/{code}", f"Cutting {name} to {words}", alike, _lengths(alike))
+            yield _item(leaf.id, f"{codes[name]}/{code}", f"Cutting {spoken(name)} to {words}", alike, _lengths(alike))
         for name, under in sorted(grouped(slopes.get(leaf.id, ()), lambda slope: slope.unit).items()):
-            yield _item(
-                leaf.id, f"{codes[name]}/SLOPE", f"Cutting {name} to a slope", under, "shapes as on the sheet Units and cuts"
-            )
+            shapes = "shapes as on the sheet Units and cuts"
+            yield _item(leaf.id, f"{codes[name]}/SLOPE", f"Cutting {spoken(name)} to a slope", under, shapes)
 
 
 def _item(where: str, code: str, item: str, alike: Sequence[CutPiece | SlopeCut], derivation: str) -> Measured:
@@ -52,7 +51,7 @@ def _sizes(piece: CutPiece, unit: Unit) -> tuple[str, str]:
     kept = (unit.length, (unit.length - unit.joint) / 2)
     exact = any(abs(piece.length - length) < 0.1 for length in kept)
     up_to = piece.length if exact else BAND * ceil((piece.length - TOLERANCE) / BAND)
-    code, words = size(up_to), f"{size(up_to)} mm" if exact else f"over {size(up_to - BAND)} up to {size(up_to)} mm"
+    code, words = size(up_to), f"{size(up_to)} mm" if exact else f"lengths over {size(up_to - BAND)} up to {size(up_to)} mm"
     if piece.height < unit.height - TOLERANCE:
         code, words = f"{code}x{size(piece.height)}", f"{words}, {size(piece.height)} mm high"
     if abs(piece.box.length - piece.length) > TOLERANCE:

@@ -43,10 +43,15 @@ def size(*lengths: float) -> str:
     return "x".join(millimetres(length) for length in lengths)
 
 
+def spoken(name: str) -> str:
+    """A name of the spec as it is said: `dense block 100`."""
+    return name.replace("_", " ")
+
+
 def unit_words(unit: Unit) -> str:
     """A unit in trade terms: name, material, work size."""
-    material = unit.material.replace("_", " ")
-    return f"{unit.name}, {material} {' x '.join(millimetres(v) for v in (unit.length, unit.width, unit.height))} mm"
+    sizes = " x ".join(millimetres(v) for v in (unit.length, unit.width, unit.height))
+    return f"{spoken(unit.name)}, {spoken(unit.material)} {sizes} mm"
 
 
 def codes_of(names: Iterable[str]) -> dict[str, str]:

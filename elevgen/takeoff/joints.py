@@ -46,7 +46,7 @@ def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...], up:
     for width, alike in grouped(joints, lambda joint: size(joint.width.built)).items():
         yield Measured(
             code=f"JT-MOVE-M/{width}x{size(thickness)}",
-            item=f"Movement joint {width} mm wide through a leaf {size(thickness)} mm thick",
+            item=f"Forming movement joint {width} mm wide through a leaf {size(thickness)} mm thick",
             unit="m",
             net=sum(joint.levels.length for joint in alike) / METRE,
             where=where,

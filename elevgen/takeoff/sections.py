@@ -10,7 +10,7 @@ from elevgen.takeoff.model import Quantity
 
 SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Walling", ("WALL-", "CAVITY-")),
-    ("Units", ("UNIT-NR", "UNIT-")),
+    ("Units", ("UNIT-NR",)),
     ("Mortar", ("MORTAR-",)),
     ("Movement joints", ("JT-MOVE-", "JT-FILL-", "JT-ROD-", "JT-TAPE-", "JT-SEAL-M", "JT-SEAL-L", "JT-BEAD-", "TIE-NR/SLIP")),
     ("Reinforcement", ("BR-",)),
@@ -19,6 +19,7 @@ SECTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Ties", ("TIE-",)),
     ("Damp-proofing", ("DPC-", "TRAY-M", "TRAY-NR", "TRAY-", "WEEP-")),
     ("Finishes", ("MESH-",)),
+    ("Cutting units", ("UNIT-CUT-NR",)),
     ("Labours", ("FAIR-RETURN-M", "CUT-M/FAIR", "CUT-M/ROUGH", "BOND-END-M", "SET-OUT-NR", "")),
 )
 """Every section, and the beginnings of its items' codes in order; what begins like no other is labour."""

@@ -17,11 +17,22 @@ from elevgen.writers._xlsx_model import Block, Column, Content, Formula, Open, S
 
 BILL = Table("Bill", "The whole building")
 BILL_TOTAL = "BILL_TOTAL"
+UNSAID = "Mortar class and pointing are not in the spec: agree them before pricing."
+WALLING = "WALL-"
 COUNTED_TWICE = (
-    "Counted twice? Walling and the units or mortar in it both have a rate. "
-    "Price the walling as a whole, or its materials and labour."
+    (
+        WALLING,
+        ("UNIT-", "MORTAR-"),
+        "Counted twice? Walling and the units, mortar or cutting in it both have a rate. "
+        "Price the walling as a whole, or its materials and labour.",
+    ),
+    (
+        "BR-M/",
+        ("BR-STOCK-",),
+        "Counted twice? Bed-joint reinforcement has a rate by the metre and by stock length: price one of them.",
+    ),
 )
-WALLING, IN_WALLING = "WALL-", ("UNIT-", "MORTAR-")
+"""A whole, what it is made of or also measured as, and what to say when both have a rate."""
 
 
 class Line(NamedTuple):
@@ -41,7 +52,7 @@ def bill(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
     heads = [column.heading for column in columns]
     rows = tuple(tuple(map(_cells(number, line, takeoff, rates).get, heads)) for number, line in enumerate(lines))
     strong = frozenset(number for number, line in enumerate(lines) if not line.code)
-    purpose = f"{takeoff.measured_by.words()} No laps, no waste."
+    purpose = f"{takeoff.measured_by.words()} No laps, no waste. {UNSAID}"
     blocks = (Block(BILL.heading, columns, rows, strong), _total(columns, lines))
     return Sheet(BILL.sheet, purpose, blocks, notice=counted_twice(lines))
 
@@ -72,14 +83,20 @@ def sections(lines: Iterable[Line]) -> dict[str, There]:
 
 
 def counted_twice(lines: Iterable[Line]) -> Formula | None:
-    """The warning that walling and what it is made of are both priced; None where only one of them is there."""
+    """The warning that a whole and what it is made of are both priced, the first there is; None where no two are there."""
     rows = tuple(enumerate(lines))
-    walling = [There(BILL, "Rate", row) for row, line in rows if line.code.startswith(WALLING)]
-    inside = [There(BILL, "Rate", row) for row, line in rows if line.code.startswith(IN_WALLING)]
-    if not walling or not inside:
-        return None
-    priced = both(count(*_ranges(walling)).above(0), count(*_ranges(inside)).above(0))
-    return Formula(when(priced, COUNTED_TWICE, ""))
+    said: Expr | None = None
+    for whole, inside, words in reversed(COUNTED_TWICE):
+        wholes, parts = _rates(rows, (whole,)), _rates(rows, inside)
+        if wholes and parts:
+            priced = both(count(*_ranges(wholes)).above(0), count(*_ranges(parts)).above(0))
+            said = when(priced, words, said or "")
+    return None if said is None else Formula(said)
+
+
+def _rates(rows: Iterable[tuple[int, Line]], begun: tuple[str, ...]) -> list[There]:
+    """The cells with the rates of the items whose codes begin so."""
+    return [There(BILL, "Rate", row) for row, line in rows if line.code.startswith(begun)]
 
 
 def sum_or_blank(*of: Down | There) -> Expr:
@@ -101,8 +118,8 @@ def _columns(unit_first: bool) -> tuple[Column, ...]:
     quantity = (Column("Quantity", 12, "amount"), Column("Unit", 7))
     return (
         Column("Section", 17),
-        Column("Code", 30),
-        Column("Item", 56, "wrap"),
+        Column("Code", 34),
+        Column("Item", 54, "wrap"),
         *(quantity[::-1] if unit_first else quantity),
         Column("Rate", 11, "money"),
         Column("Amount", 13, "money"),

@@ -29,6 +29,8 @@ HIGHEST = 409.0
 """The format allows no higher row, points."""
 FIT = 1.2
 """Characters of running text in the width that columns count as one; the widest fonts put in for ours fit more."""
+CAPITAL = 0.15
+"""What a capital letter takes more than a letter of running text, in those."""
 BUTTON = 2.0
 """Width a filter button takes of a heading, characters."""
 OPTIONS = {
@@ -98,7 +100,7 @@ class _Page:
             here, strong, lines = Here(table, index), index in block.strong, 1
             for at, (content, kind, fit) in enumerate(zip(row, kinds, fits, strict=True)):
                 self._content(placed.first + index, at, content, kind, here, strong)
-                if isinstance(content, str) and len(content) > fit:
+                if isinstance(content, str) and fit < inf:
                     lines = max(lines, _lines(content, fit))
             self._fit_height(placed.first + index, lines)
 
@@ -170,8 +172,10 @@ class _Page:
 
 def _lines(text: str, fit: float) -> int:
     """Lines that text takes when so many characters fit one, broken between words, and within those too long for a line."""
-    if len(text) <= fit:
+    capitals = sum(map(str.isupper, text))
+    if len(text) + CAPITAL * capitals <= fit:
         return 1
+    fit *= len(text) / (len(text) + CAPITAL * capitals)
     lines, filled = 1, 0
     for word in text.split(" "):
         if filled and filled + 1 + len(word) > fit:
@@ -202,7 +206,7 @@ def _set_up_page(page: Worksheet, sheet: Sheet) -> None:
     head = FIRST_ROW + 1
     if sheet.frozen:
         page.freeze_panes(head + 1, 0)
-    page.repeat_rows(head if sheet.frozen and _alike(sheet) else 0)
+    page.repeat_rows(head if sheet.repeated or _alike(sheet) else 0)
 
 
 def _alike(sheet: Sheet) -> bool:

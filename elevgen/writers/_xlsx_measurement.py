@@ -45,9 +45,8 @@ def measurement(takeoff: Takeoff) -> Sheet:
     blocks = [table(MEASUREMENT.heading, _fields(takeoff), lines)]
     taken = tuple(Taken(q, by) for q in takeoff.quantities for by in q.deductions)
     blocks.append(table(DEDUCTIONS.heading, TAKEN, taken))
-    return Sheet(
-        "Measurement", "Where each quantity of the bill is. Rows of one code add up to its line in the bill.", tuple(blocks)
-    )
+    purpose = "Where each quantity of the bill is. Rows of one code add up to its line in the bill."
+    return Sheet("Measurement", purpose, tuple(blocks), repeated=True)
 
 
 def _lines(takeoff: Takeoff) -> Iterator[Line]:

@@ -86,7 +86,8 @@ class Chart(NamedTuple):
 class Sheet(NamedTuple):
     """One sheet: its name on the tab, what it is for, and its tables one under another.
 
-    `frozen` keeps the first table's headings in sight. `notice` is a line that speaks up when it has to.
+    `frozen` keeps the first table's headings in sight; `repeated` prints them on every page, where the tables after it are
+    headed otherwise but hold like things in like columns. `notice` is a line that speaks up when it has to.
     """
 
     name: str
@@ -95,6 +96,7 @@ class Sheet(NamedTuple):
     frozen: bool = True
     notice: Formula | None = None
     chart: Chart | None = None
+    repeated: bool = False
 
 
 def table(heading: str, fields: Fields[T], things: Iterable[T]) -> Block:

@@ -48,14 +48,15 @@ def order_list(takeoff: Takeoff, rates: Rates) -> Sheet:
     blocks.append(table("Where these figures come from", KNOWN, orders))
     purpose = (
         "What is needed, waste added, rounded up once for the whole building. Packs are the merchant's: ask. "
-        "Needed is net and laps; of units, those laid whole and those the cut pieces come out of (sheet Units and cuts)."
+        "Needed is net and laps; of units and of bed-joint reinforcement, all that the pieces are cut out of (their own sheets)."
     )
-    return Sheet(ORDERS.sheet, purpose, tuple(blocks))
+    return Sheet(ORDERS.sheet, purpose, tuple(blocks), repeated=True)
 
 
 def _fields(rates: Rates) -> Fields[Order]:
     """Columns with what the user brought in the open ones."""
     cost = unless_blank(Own("Price"), halves_up(Own("Order") * Own("Price"), 2))
+    kg = halves_up(Own("Order") * Own("kg for one"), 1)
     packs = when(Own("Pack holds").above(0), whole_steps(Own("With waste"), Own("Pack holds")), "")
     return (
         Field("Code", 22, "text", lambda o: o.code),
@@ -71,8 +72,8 @@ def _fields(rates: Rates) -> Fields[Order]:
         Field("Packs", 7, "nr", lambda _: Formula(packs)),
         Field("Order", 9, "amount", _order),
         Field("Left over if none is wasted", 8, "amount", _left_over),
-        Field("kg each", 7, "area", lambda o: o.mass),
-        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(halves_up(Own("Order") * Own("kg each"), 1))),
+        Field("kg for one", 7, "area", lambda o: o.mass),
+        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(kg)),
         Field("Price", 8, "money", lambda o: Open("price", rates.of(o.code).price)),
         Field("Cost", 10, "money", lambda _: Formula(cost)),
         Field("Note", 12, "text", lambda o: Open("note", rates.of(o.code).order_note)),
@@ -117,8 +118,9 @@ CONTAINERS: Fields[Container] = (
 
 
 def _known(order: Order) -> str:
-    """How waste, pack and weight are known and what one person should not lift, in one line."""
-    said = [f"Waste: {order.waste_known}."]
+    """The laps needed, how waste, pack and weight are known and what one person should not lift, in one line."""
+    said = [f"Laps: {amount(order.laps, order.unit):g} {order.unit} more than net."] if order.laps else []
+    said += [f"Waste: {order.waste_known}."]
     said += [f"Pack: {pack.known}." for pack in order.packs[:1] if pack.known]
     said += [f"Weight: {order.mass_known}."] if order.mass_known else []
     said += [f"Lifting: {order.handling}."] if order.handling else []
@@ -130,5 +132,4 @@ KNOWN: Fields[Order] = (
     Field("How it is known", 28, "wrap", _known),
     Field("Unit", 5, "text", lambda o: o.unit),
     Field("Net", 9, "amount", lambda o: amount(o.net, o.unit)),
-    Field("Laps", 7, "amount", lambda o: o.laps),
 )

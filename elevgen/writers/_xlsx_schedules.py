@@ -20,6 +20,7 @@ from elevgen.fittings.model import (
 )
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
+from elevgen.rules.keys import KEYS
 from elevgen.writers._xlsx_lintel_loads import load_tables
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
@@ -100,14 +101,15 @@ LINTELS: Fields[Lintel] = (
     Field("From", 10, "mm", lambda x: x.span.start),
     Field("To", 10, "mm", lambda x: x.span.end),
     Field("Clear span", 10, "mm", lambda x: max(clear.length for clear in x.clears)),
-    Field("Spans", 16, "wrap", lambda x: " + ".join(millimetres(clear.length) for clear in x.clears)),
+    Field("Spans", 12, "wrap", lambda x: " + ".join(millimetres(clear.length) for clear in x.clears)),
     Field("Bearing, start", 10, "mm", lambda x: x.bearing_start),
     Field("Bearing, end", 10, "mm", lambda x: x.bearing_end),
     Field("Length", 10, "mm", lambda x: x.length),
-    Field("Depth", 14, "mm", lambda x: _or(NOT_CHOSEN, x.depth)),
+    Field("Depth", 12, "mm", lambda x: _or(NOT_CHOSEN, x.depth)),
     Field("Kind", 13, "text", lambda x: LINTEL_WORDS[x.kind] if x.kind else NOT_CHOSEN),
-    Field("In place of courses", 11, "nr", lambda x: x.courses),
-    Field("Given", 8, "text", lambda x: yes(x.given)),
+    Field("Mass kg", 9, "mm", lambda x: _or("not known", x.mass)),
+    Field("In place of courses", 9, "nr", lambda x: x.courses),
+    Field("Given", 7, "text", lambda x: yes(x.given)),
 )
 
 
@@ -143,7 +145,7 @@ TIE_REASONS: Fields[tuple[WallTies, TieKind, str]] = (
     Field("Wall", 16, "text", lambda r: r[0].wall),
     Field("Ties", 16, "text", lambda r: _KIND_WORDS[r[1]]),
     Field("Number", 12, "nr", lambda r: r[0].count(r[1])),
-    Field("By the rules", 60, "wrap", lambda r: r[2]),
+    Field("By the rules", 12, "note", lambda r: r[2]),
 )
 SLIP_TIES: Fields[Tie] = (
     Field("Leaf", 16, "text", lambda t: t.leaf or ""),
@@ -228,7 +230,8 @@ def lintels(design: Design) -> Sheet:
     """Every lintel with its bearings."""
     return Sheet(
         "Lintels",
-        "Clear span: the longest between supports. The section of every lintel is for a qualified engineer or load tables.",
+        "Clear span: the longest between supports. The section of every lintel is for a qualified engineer or load tables. "
+        "Mass: as wide as its leaf is thick, by the density of its kind; not known of steel, ask the maker.",
         (
             table("Lintels", LINTELS, design.fittings.lintels),
             *load_tables(design),
@@ -249,7 +252,7 @@ def ties(design: Design) -> Sheet:
             table(
                 "What ties are there for",
                 TIE_REASONS,
-                ((w, kind, ", ".join(keys)) for w in walls for kind, keys in w.reasons),
+                ((w, kind, "; ".join(KEYS[key].meaning for key in keys)) for w in walls for kind, keys in w.reasons),
             ),
             table(
                 "Slip ties across movement joints",

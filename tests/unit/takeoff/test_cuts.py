@@ -14,7 +14,7 @@ def test_half_bricks_and_three_quarters_by_size(made: Any, bill: Any) -> None:
     """A wall 8 1/2 bricks long less a joint, six courses: a half brick in each."""
     found = bill(made([{"start": [0, 0], "end": [1902.5, 0], "top": 450}]))
     item = found["UNIT-CUT-NR/BRICK_65/102.5", "W1/outer"]
-    assert (item.item, item.net, item.kind, item.derivation) == ("Cutting brick_65 to 102.5 mm", 6, "work", "6 of 102.5 mm")
+    assert (item.item, item.net, item.kind, item.derivation) == ("Cutting brick 65 to 102.5 mm", 6, "work", "6 of 102.5 mm")
     assert [code for code, _ in found if code.startswith("UNIT-CUT")] == ["UNIT-CUT-NR/BRICK_65/102.5"]
     assert item.needed is None
 

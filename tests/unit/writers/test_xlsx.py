@@ -126,14 +126,25 @@ def test_schedules_hold_what_was_designed(book: Workbook) -> None:
     cut = {row["Length mm"]: row["Number"] for row in table(book["Reinforcement"], "Pieces to cut")}
     assert cut == {625: 1, 500: 1, 362.3: 1, 207.3: 1}
     assert [row["Depth"] for row in table(book["Lintels"], "Lintels")] == ["not chosen", 65]
+    assert [row["Mass kg"] for row in table(book["Lintels"], "Lintels")] == ["not known", "not known"]
     (ties,) = table(book["Ties"], "Wall ties, by wall")
     assert (ties["General"], ties["At openings"], ties["All wall ties"], ties["Beds of both leaves meet"]) == (1, 2, 4, "no")
     panel, bare = table(book["Ties"], "Ties in the masonry between movement joints")
     assert (panel["To"], panel["Ties"], panel["Ties a m2"], panel["Asked for, a m2"]) == (671, 4, 25, 2.5)
     assert (bare["Ties a m2"], bare["Large enough to judge"]) == ("not calculated", "no")
-    assert [row["By the rules"] for row in table(book["Ties"], "What ties are there for")] == ["tie.density", "tie.slip.vertical"]
+    assert [row["By the rules"] for row in table(book["Ties"], "What ties are there for")] == [
+        "least number of ties to a square metre",
+        "greatest distance up the wall between slip ties across a movement joint",
+    ]
     slips = table(book["Ties"], "Slip ties across movement joints")
     assert [(row["Leaf"], row["At"]) for row in slips] == [("W1/outer", 671)] * 3
+
+
+def test_a_lintel_of_known_mass_says_it(small_package: Package) -> None:
+    first, *others = small_package.design.fittings.lintels
+    fittings = replace(small_package.design.fittings, lintels=(replace(first, mass=113.41), *others))
+    page = opened(replace(small_package, design=replace(small_package.design, fittings=fittings)))["Lintels"]
+    assert [row["Mass kg"] for row in table(page, "Lintels")] == [113.41, "not known"]
 
 
 def test_rule_keys_are_said_once_a_sheet_and_in_no_column(book: Workbook, small_package: Package) -> None:
@@ -155,7 +166,7 @@ def test_the_bill_is_in_the_order_of_the_trade(book: Workbook, small_package: Pa
     sections = [str(row["Section"]) for row in table(book["Bill"], "The whole building")]
     assert list(dict.fromkeys(sections)) == [
         *("Walling", "Units", "Mortar", "Movement joints", "Reinforcement", "Lintels", "Openings", "Ties"),
-        *("Damp-proofing", "Labours"),
+        *("Damp-proofing", "Cutting units", "Labours"),
     ]
     assert sections == sorted(sections, key=list(dict.fromkeys(sections)).index)
     codes = [row["Code"] for row in table(book["Bill"], "The whole building") if row["Code"]]
@@ -251,7 +262,8 @@ def test_sheets_print_on_a4_landscape_one_page_wide_with_headings_in_sight(book:
         assert page.sheet_properties.pageSetUpPr.fitToPage
         assert page.freeze_panes == (None if page.title == "Summary" else "A6")
         assert page["A5"].font.bold == (page.title != "Summary")
-    assert book["Bill"].print_title_rows == "$5:$5"
+    for name in ("Bill", "Measurement", "Order list"):
+        assert book[name].print_title_rows == "$5:$5", name
 
 
 def test_footers_fit_what_the_format_allows(small_package: Package) -> None:

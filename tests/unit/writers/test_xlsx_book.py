@@ -138,3 +138,10 @@ def test_text_that_begins_like_a_formula_is_quoted_and_no_formula_is_made_of_it(
     assert page["A6"].quotePrefix and not page["A7"].quotePrefix
     with ZipFile(BytesIO(content)) as archive:
         assert not any(re.search(rb"<f[ >]", archive.read(n)) for n in archive.namelist())
+
+
+def test_capitals_are_given_the_room_they_take() -> None:
+    """A code as long as fits in small letters takes a second line in capitals."""
+    code = "unit-cut-nr/aircrete_block_100/slope"
+    rows = reopened(written(Block("Codes", (Column("Code", 30),), ((code,), (code.upper(),))))).row_dimensions
+    assert (rows[6].height, rows[7].height) == (None, 27)

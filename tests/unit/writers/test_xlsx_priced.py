@@ -212,3 +212,15 @@ def test_a_bill_rounded_to_whole_units_keeps_what_would_vanish(small_package: Pa
         assert small_package.takeoff.total(str(joint)) == pytest.approx(0.3)
         assert (bill[joint], bill["JT-SEAL-L"]) == (expected, 0.036)
         assert bill == pytest.approx({code: replace(small_package.takeoff, measured_by=rules).billed(str(code)) for code in bill})
+
+
+def test_reinforcement_priced_by_the_metre_and_by_stock_length_is_said(small_package: Package) -> None:
+    metre, stock = "BR-M/102.5", "BR-STOCK-NR/2700x102.5"
+    fixed = next(q for q in small_package.takeoff.quantities if q.code == metre)
+    quantities = (*small_package.takeoff.quantities, replace(fixed, code=stock, unit="nr", net=3))
+    small_package = replace(small_package, takeoff=replace(small_package.takeoff, quantities=quantities))
+    for rated, said in (((metre,), False), ((stock,), False), ((metre, stock), True)):
+        book = opened(replace(small_package, rates=Rates({code: Own(rate=2.0) for code in rated})))
+        assert ["by stock length" in str(book[name]["A3"].value) for name in ("Bill", "Summary")] == [said, said]
+    both_pairs = replace(small_package, rates=Rates({code: Own(rate=2.0) for code in {q.code for q in quantities}}))
+    assert str(opened(both_pairs)["Bill"]["A3"].value).startswith("Counted twice? Walling")
