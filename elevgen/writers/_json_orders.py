@@ -27,6 +27,7 @@ def _order(order: Order) -> Record:
         "waste_known": order.waste_known,
         "with_waste": order.with_waste,
         "order": order.order,
+        "to_buy": _to_buy(order),
         "needed": order.needed,
         "step": order.step,
         "left_over": order.left_over,
@@ -38,6 +39,13 @@ def _order(order: Order) -> Record:
         "lifts": [{"lift": need.lift, "needed": need.needed} for need in order.lifts],
         "call_off": [{"lift": call.lift, "order": call.amount, "packs": list(call.packs)} for call in call_off(order)],
     }
+
+
+def _to_buy(order: Order) -> float:
+    """In whole packs of the usual kind, as the workbook orders it; where there is none, the order."""
+    if not order.packs:
+        return order.order
+    return round(number_of(order.packs[0], order.with_waste) * order.packs[0].holds, 6)
 
 
 def _packs(order: Order) -> list[Record]:

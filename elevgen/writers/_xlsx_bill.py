@@ -39,7 +39,7 @@ def bill(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
     lines = tuple(bill_lines(takeoff))
     columns = _columns(unit_first(takeoff))
     heads = [column.heading for column in columns]
-    rows = tuple(tuple(map(_cells(number, line, rates).get, heads)) for number, line in enumerate(lines))
+    rows = tuple(tuple(map(_cells(number, line, takeoff, rates).get, heads)) for number, line in enumerate(lines))
     strong = frozenset(number for number, line in enumerate(lines) if not line.code)
     purpose = f"{takeoff.measured_by.words()} No laps, no waste."
     blocks = (Block(BILL.heading, columns, rows, strong), _total(columns, lines))
@@ -111,23 +111,33 @@ def _columns(unit_first: bool) -> tuple[Column, ...]:
     )
 
 
-def _cells(row: int, line: Line, rates: Rates) -> dict[str, Content]:
+def _cells(row: int, line: Line, takeoff: Takeoff, rates: Rates) -> dict[str, Content]:
     if not line.code:
         amounts = sum_or_blank(Down(BILL, "Amount", line.first, row - 1))
         return {"Section": line.section, "Item": f"{line.section}: total", "Amount": Formula(amounts)}
     own, unit = rates.of(line.code), line.of[0].unit
-    measured = SumIf(Down(MEASUREMENT, "Code"), Own("Code"), Down(MEASUREMENT, "Quantity"))
     return {
         "Section": line.section,
         "Code": line.code,
         "Item": line.of[0].item,
-        "Quantity": Formula(rounded(measured, places(unit)), shown_as(unit)),
+        "Quantity": Formula(_billed(takeoff, line.code, unit), shown_as(unit)),
         "Unit": unit,
         "Rate": Open("rate", own.rate),
         "Amount": Formula(unless_blank(Own("Rate"), halves_up(Own("Quantity") * Own("Rate"), 2))),
         "Note": Open("note", own.note),
         "Places": len(line.of),
     }
+
+
+def _billed(takeoff: Takeoff, code: str, unit: str) -> Expr:
+    """The places of an item summed, and rounded as the measurement rules say; what would vanish kept as one where they do."""
+    measured = SumIf(Down(MEASUREMENT, "Code"), Own("Code"), Down(MEASUREMENT, "Quantity"))
+    step = takeoff.bill_step(code)
+    if step is None:
+        return rounded(measured, places(unit))
+    steps = rounded(rounded(measured if step == 1 else measured / step, 6), 0)
+    billed = steps if step == 1 else steps * step
+    return when(both(measured.above(0), steps.equals(0)), 1, billed) if takeoff.measured_by.keeps_one else billed
 
 
 def _total(columns: tuple[Column, ...], lines: tuple[Line, ...]) -> Block:

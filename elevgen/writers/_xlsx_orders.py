@@ -117,10 +117,11 @@ CONTAINERS: Fields[Container] = (
 
 
 def _known(order: Order) -> str:
-    """How waste, pack and weight are known, in one line."""
+    """How waste, pack and weight are known and what one person should not lift, in one line."""
     said = [f"Waste: {order.waste_known}."]
     said += [f"Pack: {pack.known}." for pack in order.packs[:1] if pack.known]
     said += [f"Weight: {order.mass_known}."] if order.mass_known else []
+    said += [f"Lifting: {order.handling}."] if order.handling else []
     return " ".join(said)
 
 

@@ -104,6 +104,7 @@ def test_orders_are_written_with_packs_calls_and_weights(small_design: Design) -
     bricks, ties = orders["UNIT-NR/FACING"], orders["TIE-NR/FIELD/225"]
     assert (bricks["needed"], bricks["step"], bricks["order"], bricks["left_over"]) == (16, 1, 17, 1)
     assert bricks["packs"] == [{"name": "=pack", "holds": 12, "known": "given in the spec", "number": 2, "left_over": 8}]
+    assert (bricks["to_buy"], ties["to_buy"]) == (24, ties["order"])
     assert (bricks["mass"], bricks["weight"]) == (3.5, 59.5)
     assert bricks["lifts"] == [{"lift": 1, "needed": 16}]
     assert bricks["call_off"] == [{"lift": 1, "order": 17, "packs": [2]}]

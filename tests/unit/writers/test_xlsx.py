@@ -23,8 +23,8 @@ from elevgen.writers.json import render as render_json
 from elevgen.writers.xlsx import render
 
 SHEETS = [
-    *("Summary", "Bill", "Measurement", "Order list", "Call-off", "Joints", "Reinforcement", "Lintels", "Ties"),
-    *("Damp-proofing", "Units and cuts", "Findings", "Basis", "Inputs"),
+    *("Summary", "Bill", "Measurement", "Order list", "Call-off", "Lifts and panels", "Joints", "Reinforcement", "Lintels"),
+    *("Ties", "Damp-proofing", "Units and cuts", "Findings", "Basis", "Inputs"),
 ]
 PADDING = 0.72
 """What the file adds to a column's width for the edges of its cells, characters."""

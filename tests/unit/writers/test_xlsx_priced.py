@@ -9,6 +9,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from elevgen.rules.measurement import MeasurementRules
 from elevgen.takeoff.model import Deduction, LiftNeed, Pack
 from elevgen.takeoff.rates import Own, Rates
 from elevgen.writers import _xlsx_bill
@@ -106,7 +107,9 @@ def test_what_is_tied_to_no_lift_is_called_off_first(small_package: Package) -> 
 def test_weights_and_every_container_of_a_sealant(small_package: Package) -> None:
     """0.036 l and 10 %: 0.0396 l is one tube of 0.31 or one of 0.03 and another."""
     orders = tuple(
-        replace(o, packs=(Pack("tube", 0.31, "a"), Pack("sachet", 0.03, "b")), mass=1.4) if o.unit == "l" else o
+        replace(o, packs=(Pack("tube", 0.31, "a"), Pack("sachet", 0.03, "b")), mass=1.4)
+        if o.unit == "l"
+        else replace(o, mass=None)
         for o in small_package.takeoff.orders
     )
     book = opened(replace(small_package, takeoff=replace(small_package.takeoff, orders=orders)))
@@ -164,7 +167,9 @@ def test_open_cells_are_rates_waste_packs_prices_notes_and_settings_and_no_other
 
 
 def test_names_lead_to_the_cells_they_say(small_package: Package) -> None:
-    book = opened(priced(small_package, TAX_PERCENT=7.5))
+    unknown = tuple(replace(order, mass=None) for order in small_package.takeoff.orders)
+    weightless = replace(small_package, takeoff=replace(small_package.takeoff, orders=unknown))
+    book = opened(priced(weightless, TAX_PERCENT=7.5))
     held = {}
     for name, defined in book.defined_names.items():
         sheet, place = defined.attr_text.replace("'", "").replace("$", "").split("!")
@@ -195,3 +200,15 @@ def test_a_note_that_begins_like_a_formula_stays_text(small_package: Package) ->
     book = opened(priced(small_package), formulas=True)
     (cell,) = (cell for row in book["Bill"].iter_rows() for cell in row if cell.value == "=SUM(1)")
     assert cell.quotePrefix and cell.data_type != "f" and not cell.protection.locked
+
+
+def test_a_bill_rounded_to_whole_units_keeps_what_would_vanish(small_package: Package) -> None:
+    """0.036 l of sealant stays as it is; 0.3 m of movement joint is 1 where the rules keep one, and nothing where they do not."""
+    for keeps, expected in (("yes", 1), ("no", 0)):
+        rules = MeasurementRules(given={"qty_round": 1.0, "keep_at_least_one": keeps})
+        book = opened(replace(small_package, takeoff=replace(small_package.takeoff, measured_by=rules)))
+        bill = {row["Code"]: row["Quantity"] for row in table(book["Bill"], "The whole building") if row["Code"]}
+        (joint,) = (code for code in bill if str(code).startswith("JT-MOVE-M"))
+        assert small_package.takeoff.total(str(joint)) == pytest.approx(0.3)
+        assert (bill[joint], bill["JT-SEAL-L"]) == (expected, 0.036)
+        assert bill == pytest.approx({code: replace(small_package.takeoff, measured_by=rules).billed(str(code)) for code in bill})
