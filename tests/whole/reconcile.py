@@ -119,7 +119,7 @@ def _measured(doc: Record) -> Iterator[str]:
         allowed = fsum(d["amount"] for d in q["deductions"] if d["allowed"])
         if q["gross"] is None and q["deductions"]:
             yield f"{at}: deductions from no gross"
-        if q["gross"] is not None and not _near(q["gross"] - allowed, q["net"], WRITTEN * (1 + len(q["deductions"]))):
+        if q["gross"] is not None and not _near(q["gross"] - allowed, q["net"], WRITTEN * (1.5 + len(q["deductions"]))):
             yield f"{at}: {q['gross']} gross less {allowed} is not {q['net']} net"
         if q["net"] < 0 or real(q) < 0:
             yield f"{at}: less than nothing"
