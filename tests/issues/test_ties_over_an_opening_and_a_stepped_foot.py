@@ -1,4 +1,4 @@
-"""Reach of ties in masonry that is only over an opening, above a foot that steps: the check crossed its own outline and crashed."""
+"""Reach of ties in masonry that is only over an opening, above a foot that steps: the check crossed its own outline."""
 
 from __future__ import annotations
 

@@ -114,6 +114,14 @@ def _measured(doc: Record) -> Iterator[str]:
     for (code, where), times in Counter((q["code"], q["where"]) for q in doc["quantities"]).items():
         if times > 1:
             yield f"{code} of {where} is measured {times} times"
+    measured = {(q["code"].split("/")[0].split("-M")[0], q["where"]) for q in doc["quantities"]}
+    for leaf in doc["leaves"]:
+        for kind in ("WALL", "MORTAR", "SET-OUT-NR") if leaf["units"] else ():
+            if (kind, leaf["id"]) not in measured:
+                yield f"{leaf['id']}: no {kind} in the bill"
+    for wall, leaves in Counter(leaf["wall"] for leaf in doc["leaves"]).items():
+        if leaves == 2 and ("CAVITY", wall) not in measured:
+            yield f"{wall}: no cavity in the bill"
     for q in doc["quantities"]:
         at = f"{q['code']} of {q['where']}"
         allowed = fsum(d["amount"] for d in q["deductions"] if d["allowed"])
@@ -242,7 +250,9 @@ def _orders(doc: Record) -> Iterator[str]:
         if not _near(order["with_waste"], order["needed"] * (100 + order["waste"]) / 100, near):
             yield f"{code}: {order['with_waste']} with {order['waste']} % waste on {order['needed']}"
         yield from _rounded_up(order, code)
-        if order["mass"] is not None and not _near(order["weight"], order["order"] * order["mass"], 0.0002 + order["order"] / 1e4):
+        if order["mass"] is not None and not _near(
+            order["weight"], order["order"] * order["mass"], 0.0002 + order["order"] / 1e4
+        ):
             yield f"{code}: {order['weight']} kg is not {order['order']} of {order['mass']} kg"
 
 
@@ -250,7 +260,7 @@ def _bought_whole(doc: Record) -> dict[str, float]:
     """What is bought in whole units and stock lengths, by code."""
     units = sorted({pattern["unit"] for pattern in doc["patterns"]} | {rake["unit"] for rake in doc["rakes"]})
     codes = {item.detail: q["code"] for q in doc["quantities"] if (item := billed_item(q, units)) and item.kind == "UNIT-NR"}
-    bought = Counter({code: 0.0 for code in codes.values()})
+    bought = Counter(dict.fromkeys(codes.values(), 0.0))
     for lift in doc["lifts"]:
         for need in lift["units"]:
             bought[codes.get(need["unit"], need["unit"])] += need["to_buy"]
@@ -274,7 +284,11 @@ def _rounded_up(order: Record, code: str) -> Iterator[str]:
             continue
         least = Decimal(str(order["with_waste"])) / Decimal(str(pack["holds"]))
         slack = 2 * Decimal(str(WRITTEN)) / Decimal(str(pack["holds"])) + Decimal(str(order["packs"][0]["number"])) / 10**6
-        if not (least - slack).to_integral_value(ROUND_CEILING) <= pack["number"] <= (least + slack).to_integral_value(ROUND_CEILING):
+        if (
+            not (least - slack).to_integral_value(ROUND_CEILING)
+            <= pack["number"]
+            <= (least + slack).to_integral_value(ROUND_CEILING)
+        ):
             yield f"{code}: {pack['number']} {pack['name']}s of {pack['holds']} for {order['with_waste']}"
 
 
@@ -303,7 +317,9 @@ def _calls(doc: Record) -> Iterator[str]:
                     yield f"{code}: lift {lift} needs {lifts.get(lift, 0.0)}, {shares[code][lift]} by its shares"
     for lift in doc["lifts"]:
         for need in lift["units"]:
-            mine = [o for o in doc["orders"] if o["code"].startswith("UNIT-NR") and o["item"].startswith(f"Units: {need['unit']}, ")]
+            mine = [
+                o for o in doc["orders"] if o["code"].startswith("UNIT-NR") and o["item"].startswith(f"Units: {need['unit']}, ")
+            ]
             if [n["needed"] for o in mine for n in o["lifts"] if n["lift"] == lift["lift"]] != [need["to_buy"]]:
                 yield f"{need['unit']}: lift {lift['lift']} needs {need['to_buy']}, not as ordered"
     if not _near(fsum(lift["kg"] for lift in doc["lift_weights"]), kilograms, NEAR * (1 + len(doc["orders"]))):
@@ -353,4 +369,6 @@ def csv_bill(text: bytes) -> dict[str, tuple[float, str]]:
 def _bill_of(rows: list[Any]) -> dict[str, tuple[float, str]]:
     heads = next(n for n, row in enumerate(rows) if "Code" in row and "Quantity" in row)
     code, quantity, unit = (list(rows[heads]).index(name) for name in ("Code", "Quantity", "Unit"))
-    return {row[code]: (float(row[quantity]), row[unit]) for row in rows[heads + 1 :] if row[code] and row[quantity] not in (None, "")}
+    return {
+        row[code]: (float(row[quantity]), row[unit]) for row in rows[heads + 1 :] if row[code] and row[quantity] not in (None, "")
+    }

@@ -155,7 +155,14 @@ def _openings(wall: str, long: float, floor: float, roof: float, draw: Random) -
         if 10 < width < long - 10 and sill + 50 <= head <= roof and draw.random() < 0.8:
             kind = draw.choice(("opening", "window")) if sill > floor else draw.choice(("opening", "door"))
             found.append(
-                {"id": f"{wall}-{len(found) + 1}", "kind": kind, "at": round(at, 1), "width": width, "sill": sill, "height": head - sill}
+                {
+                    "id": f"{wall}-{len(found) + 1}",
+                    "kind": kind,
+                    "at": round(at, 1),
+                    "width": width,
+                    "sill": sill,
+                    "height": head - sill,
+                }
             )
         at = round(at + width + draw.choice((60, 215, 440, draw.randrange(215, 1300))), 1)
     return found
