@@ -1,4 +1,4 @@
-"""Thousands of buildings nobody drew, every bill reconciled from its files alone. Run: pytest -m bench tests/bench/test_reconciled_bench.py.
+"""Thousands of buildings nobody drew, every bill reconciled from its files alone: pytest -m bench.
 
 Small buildings by the thousand, a few dozen of those with everything a spec can say; each under a rule set of its own, with
 waste and packs of all kinds.

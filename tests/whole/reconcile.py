@@ -15,7 +15,7 @@ from math import fsum, isclose
 from typing import Any
 
 from openpyxl import load_workbook
-from recount import Item, billed_item, counted, leaf_of, pieces_of, unit_face, unit_face_by_place
+from recount import Item, billed_item, counted, leaf_of, pieces_of, raised, twin, unit_face, unit_face_by_place
 
 Record = dict[str, Any]
 FINE = 1e-6
@@ -155,13 +155,16 @@ def _order_of_a_place(q: Record, at: str) -> Iterator[str]:
 
 def _positions(doc: Record) -> Iterator[str]:
     """Quantities against what lies in the walls, item by item, place by place, lift by lift; both ways."""
-    there, billed = counted(doc), defaultdict[Item, list[Record]](list)
+    there, billed = defaultdict[Item, Counter[int | None]](Counter), defaultdict[Item, list[Record]](list)
     units = sorted({pattern["unit"] for pattern in doc["patterns"]} | {rake["unit"] for rake in doc["rakes"]})
     for q in doc["quantities"]:
         if item := billed_item(q, units):
             billed[item].append(q)
             if q["laps"]:
                 billed[item._replace(kind=f"laps {item.kind}")].append({**q, "net": q["laps"], "as_built": None, "parts": []})
+    for item, lifts in counted(doc).items():
+        there[twin(item, billed)].update(lifts)
+    unsure = raised(doc)
     known_laps = {item for item, of in billed.items() if all(q["laps"] is not None for q in of)}
     for item in sorted({*there, *billed}):
         found, mine = there.get(item, {}), billed.get(item, [])
@@ -170,14 +173,14 @@ def _positions(doc: Record) -> Iterator[str]:
         name, sum_of = " ".join(item).strip(), fsum(map(real, mine))
         if not _near(fsum(found.values()), sum_of, 0 if item.kind.endswith("-NR") else NEAR):
             yield f"{name}: {sum_of} in the bill, {fsum(found.values())} in the walls"
-        elif not item.kind.startswith(("laps ", *NO_PLACE)):
-            lifts = Counter[int | None]()
+        elif not item.kind.startswith(("laps ", *NO_PLACE)) and not (item.kind.startswith("UNIT-") and item.where in unsure):
+            shared = Counter[int | None]()
             for q in mine:
                 for part in q["parts"]:
-                    lifts[part["lift"]] += part["net"]
-            for lift in sorted({*lifts, *found}, key=str):
-                if not _near(lifts[lift], found.get(lift, 0.0)):
-                    yield f"{name}: {lifts[lift]} in lift {lift} of the bill, {found.get(lift, 0.0)} in the walls"
+                    shared[part["lift"]] += part["net"]
+            for lift in sorted({*shared, *found}, key=str):
+                if not _near(shared[lift], found.get(lift, 0.0)):
+                    yield f"{name}: {shared[lift]} in lift {lift} of the bill, {found.get(lift, 0.0)} in the walls"
 
 
 def _walling(doc: Record) -> Iterator[str]:

@@ -5,6 +5,7 @@ Reads the JSON and nothing of the tool: no take-off, no design. Amounts are in t
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
@@ -118,6 +119,23 @@ def _course_levels(doc: Record) -> dict[tuple[str, int], float]:
     lows += [(leaf_of(rake), rake["course"], min(y for _, y in rake["outline"])) for rake in doc["rakes"]]
     for leaf, course, level in lows:
         found[leaf, course] = min(level, found.get((leaf, course), level))
+    return found
+
+
+def raised(doc: Record) -> set[str]:
+    """Leaves with a course that is nothing but units cut in height, by which it may begin in a lower lift than they stand in."""
+    lifts, patterns = Lifts(doc["lifts"]), {pattern["id"]: pattern for pattern in doc["patterns"]}
+    full: dict[str, float] = {}
+    for pattern in patterns.values():
+        full[pattern["unit"]] = max(pattern["height"], full.get(pattern["unit"], 0.0))
+    whole = {(leaf_of(c), c["course"]) for c in doc["courses"] if not patterns[c["pattern"]]["split"]}
+    levels, found = _course_levels(doc), set[str]()
+    for course in doc["courses"]:
+        leaf, pattern = leaf_of(course), patterns[course["pattern"]]
+        level = levels[leaf, course["course"]]
+        lower = level - full[pattern["unit"]] + pattern["height"]
+        if (leaf, course["course"]) not in whole and lifts.at(lower) != lifts.at(level):
+            found.add(leaf)
     return found
 
 
@@ -252,3 +270,17 @@ def billed_item(quantity: Record, units: Iterable[str]) -> Item | None:
         return Item(kind, where, detail.split("/")[0])
     known = ("JT-", "BR-", "LINTEL-", "TIE-", "DPC-", "TRAY-", "WEEP-", "MESH-")
     return Item(kind, where, detail) if kind.startswith(known) else None
+
+
+def twin(item: Item, billed: Iterable[Item]) -> Item:
+    """The item of the bill that is this one: sizes may be a tenth of a millimetre apart, where a half was rounded twice."""
+    alike = [other for other in billed if (other.kind, other.where) == (item.kind, item.where)]
+    return next((other for other in alike if _same_sizes(other.detail, item.detail)), item) if item not in alike else item
+
+
+def _same_sizes(one: str, other: str) -> bool:
+    numbers = r"\d+(?:\.\d+)?"
+    if re.sub(numbers, "#", one) != re.sub(numbers, "#", other):
+        return False
+    pairs = zip(re.findall(numbers, one), re.findall(numbers, other), strict=True)
+    return all(abs(float(a) - float(b)) < 0.11 for a, b in pairs)

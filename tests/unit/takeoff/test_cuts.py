@@ -7,6 +7,9 @@ from typing import Any
 
 import pytest
 
+from elevgen.building.model import Unit
+from elevgen.coursing.model import Box, CutPiece
+from elevgen.takeoff.cuts import _sizes
 from elevgen.takeoff.measure import measure
 
 
@@ -69,3 +72,21 @@ def test_all_cut_pieces_are_there_and_by_lift(made: Any) -> None:
         for lift, of_lift in needs.by_lift:
             there = sum(part.net for q in cut for part in q.parts if part.lift == lift)
             assert there == pytest.approx(sum(need.pieces for need in of_lift))
+
+
+@pytest.mark.parametrize(
+    ("length", "code", "words"),
+    [
+        (600, "600", "600 mm"),
+        (599.95, "600", "600 mm"),
+        (590, "UNDER600", "over 575, under 600 mm"),
+        (575, "575", "over 550 up to 575 mm"),
+        (298.5, "298.5", "298.5 mm"),
+        (299.5, "300", "over 275 up to 300 mm"),
+    ],
+)
+def test_just_under_a_whole_unit_is_another_item_than_a_whole_one_cut_in_height(length: float, code: str, words: str) -> None:
+    """Blocks 600 mm long with joints of 3 mm, in courses cut to 47 mm: 600 is whole in length, and the top of a band, too."""
+    unit = Unit("block", "aircrete", 600, 200, 300, 3)
+    piece = CutPiece("W1/outer", 1, "block", "stretcher", length, 47, Box(length, 300, 47), 1)
+    assert _sizes(piece, unit) == (f"{code}x47", f"{words}, 47 mm high")
