@@ -39,7 +39,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _judged(design: Design, leaf: Leaf) -> Iterator[Finding]:
     diameter, number, bare = rule(design, WIRE), rule(design, NUMBER), barest(design, leaf)
-    if diameter is None or number is None or bare is None:
+    if diameter is None or number is None or bare is None or not bare.height:
         return
     a_metre = steel_a_metre(wire_area(diameter.number, number.number), bare.height)
     for key, thickness in ((FRACTION, leaf.thickness), (PER_HEIGHT, None)):

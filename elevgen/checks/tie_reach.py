@@ -145,8 +145,9 @@ def _over_foot(cavity: Cavity, part: Polygon, up: float) -> BaseGeometry:
     left, low, right, _ = part.bounds
     span = Span(left, right)
     first = cavity.outer.zones[0].unit.joint / 2 + up + BED
-    foot = [(at, low + first) for at, low in cavity.outer.base.clipped(span)]
-    return part.difference(shapely.Polygon([(left, low - 1), *foot, (right, low - 1)]))
+    foot = [(at, level + first) for at, level in cavity.outer.base.clipped(span)]
+    under = min(low, *(level for _, level in foot)) - 1
+    return part.difference(shapely.Polygon([(left, under), *foot, (right, under)]))
 
 
 def _parts(cavity: Cavity) -> Iterator[Polygon]:

@@ -49,14 +49,24 @@ def _item(where: str, code: str, item: str, alike: Sequence[CutPiece | SlopeCut]
 def _sizes(piece: CutPiece, unit: Unit) -> tuple[str, str]:
     """A piece in a code and in words: its length, its height where it is cut in height, and whether it is a slip off a side."""
     kept = (unit.length, (unit.length - unit.joint) / 2)
-    exact = any(abs(piece.length - length) < 0.1 for length in kept)
-    up_to = piece.length if exact else BAND * ceil((piece.length - TOLERANCE) / BAND)
-    code, words = size(up_to), f"{size(up_to)} mm" if exact else f"lengths over {size(up_to - BAND)} up to {size(up_to)} mm"
+    if any(_same(piece.length, length) for length in kept):
+        code, words = size(piece.length), f"{size(piece.length)} mm"
+    else:
+        up_to = BAND * ceil((piece.length - TOLERANCE) / BAND)
+        above = f"lengths over {size(up_to - BAND)}"
+        short = any(_same(up_to, length) for length in kept)
+        code, words = size(up_to), f"{above} up to {size(up_to)} mm"
+        if short:
+            code, words = f"UNDER{size(up_to)}", f"{above}, under {size(up_to)} mm"
     if piece.height < unit.height - TOLERANCE:
         code, words = f"{code}x{size(piece.height)}", f"{words}, {size(piece.height)} mm high"
     if abs(piece.box.length - piece.length) > TOLERANCE:
         code, words = f"{code}/SLIP{size(piece.box.length)}", f"{words}, slips {size(piece.box.length)} mm long"
     return code, words
+
+
+def _same(one: float, other: float) -> bool:
+    return abs(one - other) < 0.1
 
 
 def _lengths(alike: Sequence[CutPiece]) -> str:

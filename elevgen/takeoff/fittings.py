@@ -53,7 +53,8 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
         unit="m",
         net=net / METRE,
         where=where,
-        derivation=f"{counted(len(lengths), 'length')} as fixed; {counted(number, 'lap')} kept apart",
+        derivation=f"{counted(len(lengths), 'length')} as fixed; "
+        + (f"{counted(number, 'lap')} kept apart" if number else "no laps"),
         waste="bed_reinforcement",
         laps=laps / METRE,
         parts=tuple(
@@ -131,14 +132,13 @@ def _damp_courses(where: str, courses: tuple[DampCourse, ...], grid: Grid) -> It
     for (width, place, barred), alike in grouped(courses, kind).items():
         coping = place == "coping"
         laps = _lap_length(alike)
-        known = "kept apart" if laps is not None else "not measured: the rule set has no lap"
         yield Measured(
             code=f"DPC-M/{width}" + ("/COPING" if coping else ""),
             item=f"Damp-proof course {width} mm wide" + (" under copings" if coping else "") + not_of(barred),
             unit="m",
             net=sum(course.length for course in alike) / METRE,
             where=where,
-            derivation=f"{counted(len(alike), 'length')} as laid; {_laps_said(alike)} {known}",
+            derivation=f"{counted(len(alike), 'length')} as laid; {_laps_said(alike, laps is not None)}",
             waste="dpc",
             laps=laps,
             parts=tuple(
@@ -151,16 +151,21 @@ def _damp_courses(where: str, courses: tuple[DampCourse, ...], grid: Grid) -> It
         )
 
 
-def _laps_said(courses: tuple[DampCourse, ...]) -> str:
-    """`5 laps (2 at corners, 2 at movement joints, 1 at ends of rolls)`."""
-    at = {
-        "at corners": sum(course.lapped.corners for course in courses if course.lapped),
-        "at movement joints": sum(course.lapped.joints for course in courses if course.lapped),
-        "at ends of rolls": sum(course.lapped.rolls for course in courses if course.lapped),
-        "at steps": sum(course.lapped.steps for course in courses if course.lapped),
-    }
-    said = ", ".join(f"{number} {words}" for words, number in at.items() if number)
-    return counted(sum(course.laps for course in courses), "lap") + (f" ({said})" if said else "")
+def _laps_said(courses: tuple[DampCourse, ...], measured: bool) -> str:
+    """`5 laps (2 at corners, 2 at movement joints, 1 at the end of a roll) kept apart`; `no laps`."""
+    laps = sum(course.laps for course in courses)
+    if not laps:
+        return "no laps"
+    known = [course.lapped for course in courses if course.lapped]
+    at = (
+        (sum(lapped.corners for lapped in known), "at a corner", "at corners"),
+        (sum(lapped.joints for lapped in known), "at a movement joint", "at movement joints"),
+        (sum(lapped.rolls for lapped in known), "at the end of a roll", "at ends of rolls"),
+        (sum(lapped.steps for lapped in known), "at a step", "at steps"),
+    )
+    said = ", ".join(counted(number, one, many) for number, one, many in at if number)
+    where = f" ({said})" if said else ""
+    return f"{counted(laps, 'lap')}{where} {'kept apart' if measured else 'not measured: the rule set has no lap'}"
 
 
 def not_of(barred: tuple[str, ...]) -> str:
@@ -225,7 +230,7 @@ def _trays(where: str, trays: tuple[Tray, ...], on: Mapping[str, Grid]) -> Itera
         if alike:
             spots = tuple(on[tray.leaf].spot(tray.span.middle, tray.level, 1) for tray in alike)
             yield Measured(code, what, "nr", len(alike), where, "counted as placed", "", parts=spots)
-    of_all = f"{counted(len(trays), 'tray')}, full length"
+    of_all = f"counted as placed, {counted(len(trays), 'tray')}"
     stop_ends, weeps = sum(tray.stop_ends for tray in trays), sum(len(tray.weeps) for tray in trays)
     cut = sum(len(tray.cut_weeps) for tray in trays)
     if stop_ends:

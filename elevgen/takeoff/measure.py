@@ -25,6 +25,7 @@ from elevgen.takeoff.model import LeafArea, Quantity, Takeoff
 from elevgen.takeoff.orders import order_list
 from elevgen.takeoff.places import settled
 from elevgen.takeoff.reveals import reveal_items
+from elevgen.takeoff.standing import standing, to_build
 from elevgen.takeoff.thumb import thumbs
 from elevgen.takeoff.waste import COUNTED, WORK, Allowance, allowance, rounded_up, with_waste
 
@@ -35,13 +36,15 @@ FINE = 6
 
 
 def measure(design: Design) -> Takeoff:
-    """Measure everything in a design, by the measurement rules `measurement.rules` of the spec names.
+    """Measure everything in a design that is still to be built, by the measurement rules `measurement.rules` of the spec names.
 
     Quantities are net as fixed, in m, m2, m3, l or nr; walling and cavities as those rules bill them, with what is really
     built beside it. Waste is `measurement.waste` of the spec, else the rule set's `waste.*`, and is only ever in the order.
     Raises SpecError for a pack of what is not in the building.
     """
-    areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
+    faces, left_out = {leaf.id: leaf_area(design, leaf) for leaf in design.building.leaves}, tuple(_left_out(design))
+    design = to_build(design)
+    areas = tuple(faces[leaf.id] for leaf in design.building.leaves)
     asked = design.spec.measurement
     rules = load_measurement(asked.rules, asked.own.figures)
     site = site_of(design)
@@ -54,7 +57,8 @@ def measure(design: Design) -> Takeoff:
     sources = _sources(
         chain((a.source for a in allowances.values()), reader.used(), rules.used, (rule.source for rule in rules_of_thumb))
     )
-    return Takeoff(quantities, areas, orders, sources, tuple(_not_measured(design)), rules, rules_of_thumb)
+    not_measured = (*left_out, *_not_measured(design))
+    return Takeoff(quantities, tuple(faces.values()), orders, sources, not_measured, rules, rules_of_thumb)
 
 
 def _items(design: Design, areas: tuple[LeafArea, ...], site: Site, rules: MeasurementRules) -> Iterator[Measured]:
@@ -64,6 +68,11 @@ def _items(design: Design, areas: tuple[LeafArea, ...], site: Site, rules: Measu
     yield from joint_items(design, site.on)
     yield from fitting_items(design, site.on)
     yield from labour_items(design, site)
+
+
+def _left_out(design: Design) -> Iterator[str]:
+    for wall in sorted(standing(design)):
+        yield f"{wall}: stands already, neither measured nor ordered"
 
 
 def _not_measured(design: Design) -> Iterator[str]:

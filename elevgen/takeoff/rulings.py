@@ -5,7 +5,7 @@ A limit is applied to each void by itself, never to the sum of several.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import fsum
 from typing import NamedTuple
 
@@ -54,7 +54,17 @@ def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: Measurem
             whole = fsum(measured_area(clipped(outline, rect), step) for rect in rects) / MM2
             edge = any(at_edge(leaf, rect) for rect in rects)
             deductions.append(Deduction(of, amount / MM2, *ruling(rules, whole, edge)))
-    return FaceMeasured(fsum((*(measured_area(face, step) for face in faces), -crossed)) / MM2, tuple(deductions))
+    gross = fsum((*(measured_area(face, step) for face in faces), -crossed)) / MM2
+    return FaceMeasured(gross, tuple(_of_what_is_left(gross, deductions)))
+
+
+def _of_what_is_left(gross: float, deductions: Iterable[Deduction]) -> Iterator[Deduction]:
+    """No void takes more than those before it leave: rounded one by one, together they may come to more than the face."""
+    left = gross
+    for deduction in deductions:
+        taken = min(deduction.amount, left) if deduction.allowed else deduction.amount
+        left -= taken if deduction.allowed else 0.0
+        yield deduction._replace(amount=taken)
 
 
 def ruling(rules: MeasurementRules, area: float, edge: bool) -> tuple[bool, str]:

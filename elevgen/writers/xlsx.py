@@ -9,6 +9,7 @@ from elevgen.core.errors import OutputError
 from elevgen.result import Design
 from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.rates import Rates
+from elevgen.takeoff.standing import to_build
 from elevgen.writers._package import Package
 from elevgen.writers._xlsx_bill import bill
 from elevgen.writers._xlsx_book import workbook_bytes
@@ -55,7 +56,7 @@ def sheets(design: Design, takeoff: Takeoff, rates: Rates = NO_RATES) -> tuple[S
         lintels(design),
         ties(design),
         damp_proofing(design),
-        units_and_cuts(design),
+        units_and_cuts(to_build(design)),
         findings(design),
         basis(design, takeoff),
         *((rates_sheet(rates),) if rates.told else ()),

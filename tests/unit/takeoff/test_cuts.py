@@ -7,6 +7,9 @@ from typing import Any
 
 import pytest
 
+from elevgen.building.model import Unit
+from elevgen.coursing.model import Box, CutPiece
+from elevgen.takeoff.cuts import _sizes
 from elevgen.takeoff.measure import measure
 
 
@@ -50,7 +53,7 @@ def test_units_cut_in_height_say_so(made: Any, bill: Any) -> None:
 def test_slips_are_told_apart_from_bats(made: Any, bill: Any) -> None:
     found = bill(made([{"type": "thick", "start": [0, 0], "end": [1790, 0], "top": 450}]))
     closers = found["UNIT-CUT-NR/BRICK_65/50/SLIP215", "W1/outer"]
-    assert closers.item.endswith("over 25 up to 50 mm, slips 215 mm long")
+    assert closers.item.endswith("lengths over 25 up to 50 mm, slips 215 mm long")
 
 
 def test_pieces_under_a_slope_are_one_item(made: Any, bill: Any) -> None:
@@ -69,3 +72,21 @@ def test_all_cut_pieces_are_there_and_by_lift(made: Any) -> None:
         for lift, of_lift in needs.by_lift:
             there = sum(part.net for q in cut for part in q.parts if part.lift == lift)
             assert there == pytest.approx(sum(need.pieces for need in of_lift))
+
+
+@pytest.mark.parametrize(
+    ("length", "code", "words"),
+    [
+        (600, "600", "600 mm"),
+        (599.95, "600", "600 mm"),
+        (590, "UNDER600", "lengths over 575, under 600 mm"),
+        (575, "575", "lengths over 550 up to 575 mm"),
+        (298.5, "298.5", "298.5 mm"),
+        (299.5, "300", "lengths over 275 up to 300 mm"),
+    ],
+)
+def test_just_under_a_whole_unit_is_another_item_than_a_whole_one_cut_in_height(length: float, code: str, words: str) -> None:
+    """Blocks 600 mm long with joints of 3 mm, in courses cut to 47 mm: 600 is whole in length, and the top of a band, too."""
+    unit = Unit("block", "aircrete", 600, 200, 300, 3)
+    piece = CutPiece("W1/outer", 1, "block", "stretcher", length, 47, Box(length, 300, 47), 1)
+    assert _sizes(piece, unit) == (f"{code}x47", f"{words}, 47 mm high")
