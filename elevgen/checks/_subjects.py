@@ -124,4 +124,5 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("coursing and bond", ("bond.", "perpend.", "bed.", "joint.", "coursing."), _always),
     _Matter("cutting and lifting", ("cutting.", "lift.", "lifting.", "unit."), _always),
     _Matter("waste", ("waste.", "pack."), _always),
+    _Matter("measuring", ("thumb.",), _always),
 )

@@ -210,6 +210,20 @@ def rendered_over_a_lower_roof() -> Spec:
     )
 
 
+def walls_that_rules_of_thumb_are_printed_for() -> Spec:
+    """A wall one brick thick, and one of blocks 140 mm thick, each of one kind of unit."""
+    leaves = {
+        "brick": {"zones": [{"unit": "brick_65"}], "build": "one_brick", "bond": "english"},
+        "block": {"zones": [{"unit": "dense_block_140"}]},
+    }
+    walls = [
+        {"id": f"W{n}", "type": name, "start": [0, 3000 * n], "end": [4490, 3000 * n], "top": 1800}
+        for n, name in enumerate(leaves)
+    ]
+    types = {name: {"outer": name} for name in leaves}
+    return Spec.model_validate({"spec": 1, "leaves": leaves, "wall_types": types, "walls": walls})
+
+
 def test_no_rule_is_held_in_silence(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every value of the set is read by a stage, by a check or in measuring, or is among those said to be left to others."""
     monkeypatch.setattr("elevgen.checks.rules_not_applied.UNREAD", ())
@@ -217,7 +231,10 @@ def test_no_rule_is_held_in_silence(monkeypatch: pytest.MonkeyPatch) -> None:
     files = [pipeline.load(file) for file in (ROOT / "specs" / "studio.json", ROOT / "tests" / "data" / "duplex.json")]
     for design in map(
         pipeline.design,
-        [*files, Spec.model_validate(WALLS_OF_EVERY_KIND), with_temperatures_of_the_air(), rendered_over_a_lower_roof()],
+        [
+            *(*files, Spec.model_validate(WALLS_OF_EVERY_KIND), with_temperatures_of_the_air()),
+            *(rendered_over_a_lower_roof(), walls_that_rules_of_thumb_are_printed_for()),
+        ],
     ):
         watched = _Watched(design.rules.values)
         checks.run_checks(replace(design, rules=replace(design.rules, values=watched)))
