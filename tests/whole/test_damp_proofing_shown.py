@@ -85,7 +85,7 @@ def test_the_bill_by_hand(bill: Takeoff) -> None:
     assert net(bill, "DPC-M/102.5", "W1/outer") == pytest.approx(9 + 0.6 + 3.0375, abs=1e-4)
     assert net(bill, "DPC-M/102.5/COPING", "G1") == net(bill, "DPC-M/102.5", "G1") / 2 == 5
     (sheet,) = [q for q in bill.quantities if q.code == "DPC-M/102.5" and q.where == "W1/outer"]
-    assert sheet.laps == pytest.approx(0.2) and "1 at movement joints, 1 at steps" in sheet.derivation
+    assert sheet.laps == pytest.approx(0.2) and "1 at a movement joint, 1 at a step" in sheet.derivation
     assert net(bill, "MESH-NR/300x200") == 2 * (2 + 4 + 4), "the door has none at its threshold"
     assert net(bill, "TRAY-M/385") == pytest.approx(1.26 + 2.91), "over D1, and over A and B as one"
     assert net(bill, "TRAY-M/ABUTMENT/") == pytest.approx(5.4)
