@@ -14,6 +14,7 @@ from elevgen.core.version import VERSION
 from elevgen.result import Design, Finding
 from elevgen.rules.measurement import Parameter
 from elevgen.takeoff.model import Takeoff, Thumb
+from elevgen.takeoff.standing import to_build
 from elevgen.writers._json_cuts import cuts, lifts, slope_cuts, unit_masses
 from elevgen.writers._json_fittings import (
     bed_reinforcement,
@@ -84,7 +85,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "misfits": misfits(design),
         "cuts": cuts(design, walls, sides),
         "slope_cuts": slope_cuts(design, walls, sides),
-        "lifts": lifts(design),
+        "lifts": lifts(to_build(design)),
         "unit_masses": unit_masses(design),
         "findings": [_finding(finding) for finding in design.findings],
         "areas": _areas(takeoff),

@@ -264,7 +264,8 @@ def billed_item(quantity: Record, units: Iterable[str]) -> Item | None:
     kind, _, detail = quantity["code"].partition("/")
     where, words = quantity["where"], quantity["item"]
     if kind in ("UNIT-NR", "UNIT-CUT-NR"):
-        named = [unit for unit in units if words.startswith((f"Units: {unit}, ", f"Cutting {unit} to "))]
+        said = {unit: unit.replace("_", " ") for unit in units}
+        named = [unit for unit in said if words.startswith((f"Units: {said[unit]}, ", f"Cutting {said[unit]} to "))]
         return Item(kind, where, max(named, key=len))
     if kind == "JT-FILL-M":
         return Item(kind, where, detail.split("/")[0])
