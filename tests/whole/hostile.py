@@ -185,7 +185,7 @@ KNOWN_WORDS = frozenset(
     {
         *(("JunctionModel", "walls"), ("LeafModel", "bond"), ("Override", "rule"), ("Waiver", "finding"), ("WallModel", "type")),
         *(("WallTypeModel", "outer"), ("WallTypeModel", "inner"), ("ZoneModel", "unit"), ("Spec", "rules")),
-        ("MeasurementModel", "rules"),
+        *(("MeasurementModel", "rules"), ("MeasurementModel", "packs")),
     }
 )
 """Text that has to be the name of something in the spec or in the rules."""
@@ -206,7 +206,7 @@ def fields() -> dict[tuple[str, str], tuple[str, int]]:
             for text in _texts_of(held):
                 if kind := _kind((model, name), text):
                     found[model, name] = (kind, text.get("maxLength", 10**6))
-            if "maxLength" in held.get("propertyNames", {}):
+            if "maxLength" in held.get("propertyNames", {}) and (model, name) not in KNOWN_WORDS:
                 found[model, name] = (KEYS, held["propertyNames"]["maxLength"])
     return found
 

@@ -38,6 +38,7 @@ from elevgen.writers._xlsx_text import plain
 RAW: dict[str, Any] = {
     "spec": 1,
     "project": {},
+    "measurement": {"packs": {"units": {"holds": 12, "name": "pack"}}},
     "units": {"facing": {"material": "clay", "length": 215, "height": 65, "width": 102.5}},
     "leaves": {"front": {"zones": [{"unit": "facing"}]}},
     "wall_types": {"thin": {"outer": "front"}},
