@@ -205,7 +205,8 @@ def _billed(path: Path, designed: Design, own: OwnFigures) -> tuple[Takeoff, Rat
     from elevgen import pipeline
 
     try:
-        return pipeline.bill(designed, own)
+        with pipeline.faults_pointed_at(path):
+            return pipeline.bill(designed, own)
     except RatesError as error:
         raise RatesError(error.faults, f"{error.source}, for {path}") from None
 

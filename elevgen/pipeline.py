@@ -139,12 +139,9 @@ def write_billed(design: Design, takeoff: Takeoff, rates: Rates, folder: str | P
 
 
 def try_template(design: Design, formats: Sequence[str] = ()) -> None:
-    """Raise SpecError where what is only read when a design is written cannot be used: its template, packs by item code."""
-    from elevgen.takeoff.measure import measure
+    """Raise SpecError where the template of a design, which is read when it is written, cannot be used."""
     from elevgen.writers.dxf import FORMAT, template_asked_for
 
-    if design.spec.measurement.packs:
-        measure(design)
     if FORMAT in formats or not formats:
         template_asked_for(design.spec)
 
