@@ -11,7 +11,7 @@ from typing import Literal
 
 from elevgen.bonds import Thickness
 from elevgen.building.given import Given, GivenDampCourse, GivenLintel, GivenReinforcement, GivenTie, GivenTray, Load
-from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, merge
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, between, cross, distance, merge
 from elevgen.spec.fields import Colour, Connection, FeatureKind, Finish, LeafSide, LintelKind, Material, Stands
 
 EndKind = Literal["stopped", "corner", "abutting"]
@@ -72,6 +72,11 @@ class Profile:
         inside = [p for p in self.points if over.start + TOLERANCE < p[0] < over.end - TOLERANCE]
         return ((over.start, self.level_right_of(over.start)), *inside, (over.end, self.level_left_of(over.end)))
 
+    def turns(self, over: Span) -> tuple[Point, ...]:
+        """The (at, level) points inside the span where the profile steps or changes its slope, in order; both ends of a step."""
+        points = self.clipped(over)
+        return tuple(b for a, b, c in zip(points, points[1:], points[2:], strict=False) if _turns(a, b, c))
+
     def level_left_of(self, at: float) -> float:
         """The level just before `at`; before the first point, its level."""
         reached = next((i for i, p in enumerate(self.points) if p[0] >= at - TOLERANCE), None)
@@ -93,6 +98,11 @@ class Profile:
         if x1 - x0 <= TOLERANCE:
             return y0
         return y0 + (y1 - y0) * min(1.0, max(0.0, (at - x0) / (x1 - x0)))
+
+
+def _turns(a: Point, b: Point, c: Point) -> bool:
+    reach = distance(a, c)
+    return reach <= TOLERANCE or abs(cross(between(a, b), between(a, c))) > TOLERANCE * reach
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,8 +26,9 @@ _FEET_INCHES = re.compile(rf"([+-]?)\s*([0-9]+)\s*(?:'|ft)\s*-?\s*({_NUMBER})\s*
 _LONGEST = 40
 
 METRE = 1000.0
+SQUARE_METRE = METRE**2
 CUBIC_METRE = METRE**3
-"""In mm and cubic mm."""
+"""In mm, square mm and cubic mm."""
 ALLOWED = 'a number of millimetres, or text with a unit: "12.14 m", "910 mm", "12\' 4 1/2\\""'
 
 

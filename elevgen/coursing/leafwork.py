@@ -171,9 +171,9 @@ class LeafWork:
         units, perpends = self._rake_area, 0.0
         for name, times in self._uses.items():
             pattern = patterns[name]
-            whole = 0 if pattern.split else sum(p.deep for p in pattern.laid if p.kind == "full")
+            whole, pieces = pattern.counts
             full[pattern.unit] += times * whole
-            cut[pattern.unit] += times * (sum(p.deep for p in pattern.laid) - whole)
+            cut[pattern.unit] += times * pieces
             units += times * pattern.height * sum(p.length for p in pattern.pieces)
             perpends += times * pattern.height * sum(p.width for p in pattern.perpends)
         names = sorted({zone.unit.name for zone in self._leaf.zones})

@@ -72,6 +72,13 @@ class Pattern:
         """All its pieces but those of other walls, seen or not."""
         return tuple(piece for piece in (*self.pieces, *self.unseen) if piece.kind != "return")
 
+    @property
+    def counts(self) -> tuple[int, int]:
+        """Units laid whole, and cut pieces; one behind another counts as two."""
+        laid = self.laid
+        whole = 0 if self.split else sum(piece.deep for piece in laid if piece.kind == "full")
+        return whole, sum(piece.deep for piece in laid) - whole
+
 
 @dataclass(frozen=True, slots=True)
 class Course:

@@ -12,7 +12,7 @@ from elevgen.core.geometry import TOLERANCE, Span, merge
 from elevgen.drawing.board import CUT_CLEAR, DIMENSION_LIFT, TEXT_SIZE, Board
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.narrow import Stretch, apart, draw_narrow, draw_strokes, figure_width, place_between, place_narrow
-from elevgen.drawing.profiles import profile_levels, turns
+from elevgen.drawing.profiles import profile_levels
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Symbol
 
 RUNNING_GAP = 3.4
@@ -48,7 +48,7 @@ def setting_out(facts: LeafFacts) -> tuple[Figure, ...]:
     for met in facts.met:
         figures += [Figure(met.band.left, met.wall), Figure(met.band.right, met.wall)]
     for profile in (facts.leaf.base, facts.leaf.top):
-        figures += [Figure(at, facts.leaf.id) for at, _ in turns(profile, facts.leaf.span)]
+        figures += [Figure(at, facts.leaf.id) for at, _ in profile.turns(facts.leaf.span)]
     found: list[Figure] = []
     for figure in sorted(figures, key=lambda f: (f.at, not f.joint)):
         inside = facts.face.left - TOLERANCE <= figure.at <= facts.face.right + TOLERANCE
@@ -112,8 +112,8 @@ def strings(facts: LeafFacts) -> tuple[tuple[str, tuple[float, ...]], ...]:
     leaf = facts.leaf
     named = [(name, [x for span in reveals for x in (span.start, span.end)]) for name, reveals in opening_rows(facts)]
     named.append(("walls met", [x for met in facts.met for x in (met.band.left, met.band.right)]))
-    named.append(("base", [at for at, _ in turns(leaf.base, leaf.span)]))
-    named.append(("top", [at for at, _ in turns(leaf.top, leaf.span)]))
+    named.append(("base", [at for at, _ in leaf.base.turns(leaf.span)]))
+    named.append(("top", [at for at, _ in leaf.top.turns(leaf.span)]))
     named.append(("panels", list(_between_panels(facts))))
     found: dict[tuple[float, ...], str] = {}
     for name, places in named:

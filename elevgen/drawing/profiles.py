@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from elevgen.building.model import Profile
-from elevgen.core.geometry import TOLERANCE, Point, Span, between, cross, distance
+from elevgen.core.geometry import TOLERANCE, Point, Span
 from elevgen.drawing.board import Board
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.labels import Label, Spot
@@ -16,21 +16,10 @@ _ASIDE, _DEEPER = 1.6, (4.0, 6.5)
 """From the line to its level; and at a point between slopes, where that is too near; paper mm."""
 
 
-def turns(profile: Profile, span: Span) -> tuple[Point, ...]:
-    """The (at, level) points inside the span where a profile steps or changes its slope, in order; both ends of a step."""
-    points = profile.clipped(span)
-    return tuple(b for a, b, c in zip(points, points[1:], points[2:], strict=False) if _turns(a, b, c))
-
-
-def _turns(a: Point, b: Point, c: Point) -> bool:
-    reach = distance(a, c)
-    return reach <= TOLERANCE or abs(cross(between(a, b), between(a, c))) > TOLERANCE * reach
-
-
 def profile_levels(profile: Profile, span: Span) -> tuple[float, ...]:
     """The levels a profile has at its ends and where it turns."""
     points = profile.clipped(span)
-    return tuple(y for _, y in (points[0], *turns(profile, span), points[-1]))
+    return tuple(y for _, y in (points[0], *profile.turns(span), points[-1]))
 
 
 def level_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
@@ -38,7 +27,7 @@ def level_labels(board: Board, facts: LeafFacts) -> tuple[Label, ...]:
     span = facts.leaf.span
     labels: list[Label] = []
     for profile, inside in ((facts.leaf.top, -1.0), (facts.leaf.base, 1.0)):
-        points = (profile.clipped(span)[0], *turns(profile, span), profile.clipped(span)[-1])
+        points = (profile.clipped(span)[0], *profile.turns(span), profile.clipped(span)[-1])
         flats = [(a, b) for a, b in pairwise(points) if abs(a[1] - b[1]) <= TOLERANCE and b[0] - a[0] > TOLERANCE]
         if len({round(y, 2) for _, y in points}) == 1:
             continue

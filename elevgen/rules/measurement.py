@@ -117,6 +117,11 @@ class MeasurementRules:
         return "unit-qty" if self.value("column_order") == "unit-qty" else "qty-unit"
 
     @property
+    def unit_first(self) -> bool:
+        """Whether the unit stands before the quantity."""
+        return self.column_order == "unit-qty"
+
+    @property
     def used(self) -> tuple[Sourced, ...]:
         """The values of the preset that were applied, by key: flues are not drawn, and the user's figures have no source."""
         return tuple(self.values[name] for name in sorted(self.values) if name not in self.given and name != "flue_min_area_m2")

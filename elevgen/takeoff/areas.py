@@ -52,12 +52,6 @@ def lintel_area(leaf: Leaf, lintels: tuple[Lintel, ...], joints: tuple[MovementJ
     return sum(_on_face(leaf, part) for part in cut_out(bodies, (*leaf.voids, *gaps)))
 
 
-def cavity_area(building: Building, wall: Wall) -> float:
-    """The face both leaves of a wall share, less voids: measured on the lesser of the two."""
-    shared = shared_face(building, wall)
-    return 0.0 if shared is None else masonry_area(shared)
-
-
 def shared_face(building: Building, wall: Wall) -> Leaf | None:
     """The lesser leaf of two, no longer than both are; None where nothing of one stands beside the other."""
     first, second = building.leaves_of(wall.id)

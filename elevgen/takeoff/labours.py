@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import fsum, hypot
 
 from elevgen.building.model import Building, Leaf, LeafEnd, Meeting, Profile
-from elevgen.core.geometry import TOLERANCE, Point, Span, between, cross, direction, subtract
+from elevgen.core.geometry import TOLERANCE, Span, cross, direction, subtract
 from elevgen.core.measures import METRE, metres
 from elevgen.coursing.model import LeafCoursing, Pattern, Placement
 from elevgen.result import Design
@@ -191,7 +191,7 @@ def _setting_out(design: Design, leaf: Leaf, grid: Grid) -> Measured:
     wall = design.building.wall(leaf.wall)
     named += [("reveal", at) for group in wall.groups for at in (group.clear.left, group.clear.right)]
     named += [("side of a wall met", at) for at in _met(design.building, leaf)]
-    named += [("step or turn", at) for profile in (leaf.base, leaf.top) for at in _turns(profile, leaf.span)]
+    named += [("step or turn", at) for profile in (leaf.base, leaf.top) for at, _ in profile.turns(leaf.span)]
     named += [("joint", joint.at) for joint in design.plan.on_leaf(leaf.id)]
     found: list[tuple[str, float]] = []
     for name, at in sorted(named, key=lambda pair: (pair[1], pair[0] != "joint")):
@@ -226,16 +226,3 @@ def _square(building: Building, met: Meeting) -> float:
     """1 where two walls meet at right angles, less where the meeting is longer than the wall is thick."""
     one, other = (building.wall(building.leaf(leaf).wall) for leaf in (met.host, met.stem))
     return abs(cross(direction(one.start, one.end), direction(other.start, other.end)))
-
-
-def _turns(profile: Profile, span: Span) -> Iterator[float]:
-    """Where a profile steps or changes its slope, inside the span."""
-    points = profile.clipped(span)
-    for a, b, c in zip(points, points[1:], points[2:], strict=False):
-        if _turned(a, b, c):
-            yield b[0]
-
-
-def _turned(a: Point, b: Point, c: Point) -> bool:
-    reach = hypot(c[0] - a[0], c[1] - a[1])
-    return reach <= TOLERANCE or abs(cross(between(a, b), between(a, c))) > TOLERANCE * reach

@@ -36,12 +36,11 @@ def facts_of(patterns: Iterable[Pattern]) -> dict[str, PatternFacts]:
 
 
 def _facts(pattern: Pattern) -> PatternFacts:
-    laid = pattern.laid
-    whole = 0 if pattern.split else sum(piece.deep for piece in laid if piece.kind == "full")
+    whole, cut = pattern.counts
     return PatternFacts(
         unit=pattern.unit,
         whole=whole,
-        cut=sum(piece.deep for piece in laid) - whole,
+        cut=cut,
         face=pattern.height * fsum(piece.length for piece in pattern.pieces),
         height=pattern.height,
         stretchers=fsum(p.length for p in pattern.pieces if p.laid == "stretcher" and p.kind != "return"),

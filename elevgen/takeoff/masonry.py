@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from elevgen.building.model import Building, Leaf, Unit
-from elevgen.core.measures import CUBIC_METRE
+from elevgen.core.measures import CUBIC_METRE, SQUARE_METRE
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import LeafNeeds, UnitNeed
 from elevgen.result import Design
@@ -14,7 +14,6 @@ from elevgen.takeoff.items import Measured, codes_of, counted, size, unit_words
 from elevgen.takeoff.laid import Laid, Place, Site
 from elevgen.takeoff.model import LeafArea, Part
 from elevgen.takeoff.mortar import joint_volume, mortar_item
-from elevgen.takeoff.rulings import MM2
 from elevgen.takeoff.thumb import LeafFigures
 from elevgen.takeoff.walling import cavity_items, walling_items
 
@@ -38,7 +37,7 @@ def thumb_figures(design: Design, areas: tuple[LeafArea, ...], site: Site) -> It
     """Every leaf's figures for the rules of thumb."""
     for leaf, area in zip(design.building.leaves, areas, strict=True):
         units = sum(need.to_buy for need in design.coursing.cutting.of(leaf.id).needs)
-        yield LeafFigures(leaf, area.net / MM2, units, joint_volume(leaf, area, site.laid[leaf.id]) / CUBIC_METRE)
+        yield LeafFigures(leaf, area.net / SQUARE_METRE, units, joint_volume(leaf, area, site.laid[leaf.id]) / CUBIC_METRE)
 
 
 def _units(

@@ -7,7 +7,7 @@ from math import fsum, inf
 
 from elevgen.building.model import Leaf, Unit
 from elevgen.core.geometry import Rect, Span, cut_out, merge
-from elevgen.core.measures import CUBIC_METRE, METRE
+from elevgen.core.measures import CUBIC_METRE, SQUARE_METRE
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, size
 from elevgen.takeoff.laid import Laid, LeafLaid, Place
@@ -16,7 +16,6 @@ from elevgen.takeoff.places import Face, Grid, shared_out
 from elevgen.takeoff.thumb import mortar_words
 
 MORTAR = "MORTAR-M3"
-SQUARE_METRE = METRE**2
 NOT_FILLED = "frogs and cores not filled: the spec does not say what of a unit is hollow"
 
 

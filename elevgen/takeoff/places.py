@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Leaf
 from elevgen.building.outline import clipped, leaf_outline, polygon_area
-from elevgen.core.geometry import TOLERANCE, Point, Rect, Span
+from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, box_round
 from elevgen.result import Design
 from elevgen.takeoff.model import Part
 
@@ -140,8 +140,7 @@ class _Shape:
     def __init__(self, outline: tuple[Point, ...]) -> None:
         self._outline = outline
         self.area = polygon_area(outline)
-        xs, ys = [p[0] for p in outline] or [0.0], [p[1] for p in outline] or [0.0]
-        self._box = Rect(min(xs), min(ys), max(xs), max(ys))
+        self._box = box_round(outline or ((0.0, 0.0),))
         self._square = self.area >= self._box.area * (1 - 1e-12)
 
     def within(self, window: Rect) -> float:

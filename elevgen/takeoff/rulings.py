@@ -12,11 +12,11 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf, Strip, Wall
 from elevgen.building.outline import clipped, leaf_outline, polygon_area
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, box_round
+from elevgen.core.measures import SQUARE_METRE
 from elevgen.rules.measurement import MeasurementRules, half_up
 from elevgen.takeoff.items import grouped
 from elevgen.takeoff.model import Deduction
 
-MM2 = 1e6
 _DUST = 1e-6
 """Areas closer than a square millimetre (m2) are the same area."""
 _SLIVER = 1.0
@@ -51,10 +51,10 @@ def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: Measurem
     for of, rects in voids_named(wall):
         amount = fsum(measured_area(clipped(face, rect), step) for face in faces for rect in rects)
         if amount > _SLIVER:
-            whole = fsum(measured_area(clipped(outline, rect), step) for rect in rects) / MM2
+            whole = fsum(measured_area(clipped(outline, rect), step) for rect in rects) / SQUARE_METRE
             edge = any(at_edge(leaf, rect) for rect in rects)
-            deductions.append(Deduction(of, amount / MM2, *ruling(rules, whole, edge)))
-    gross = fsum((*(measured_area(face, step) for face in faces), -crossed)) / MM2
+            deductions.append(Deduction(of, amount / SQUARE_METRE, *ruling(rules, whole, edge)))
+    gross = fsum((*(measured_area(face, step) for face in faces), -crossed)) / SQUARE_METRE
     return FaceMeasured(gross, tuple(_of_what_is_left(gross, deductions)))
 
 

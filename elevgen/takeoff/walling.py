@@ -7,18 +7,18 @@ from dataclasses import replace
 from math import fsum, inf
 
 from elevgen.bonds import load_bond
-from elevgen.building.model import Building, Leaf, Unit, Wall, Zone
+from elevgen.building.model import Leaf, Unit, Wall, Zone
 from elevgen.core.geometry import Span, merge
-from elevgen.core.measures import METRE
+from elevgen.core.measures import METRE, SQUARE_METRE
 from elevgen.result import Design
 from elevgen.rules.measurement import MeasurementRules
-from elevgen.takeoff.areas import cavity_area, masonry_area, shared_face
+from elevgen.takeoff.areas import masonry_area, shared_face
 from elevgen.takeoff.centre_line import cavity_span, centre_span
 from elevgen.takeoff.items import Measured, grouped, size, unit_words
 from elevgen.takeoff.laid import Site
 from elevgen.takeoff.model import Part
 from elevgen.takeoff.places import Face, Grid
-from elevgen.takeoff.rulings import MM2, FaceMeasured, face_measured
+from elevgen.takeoff.rulings import FaceMeasured, face_measured
 
 _SAME = 1e-9
 
@@ -34,7 +34,7 @@ def walling_items(
     band = f", {rules.band(leaf.thickness)}" if rules.band(leaf.thickness) else ""
     for of, zones in grouped(leaf.zones, lambda zone: zone.unit).items():
         face = face_measured(measured, wall, _bands(leaf, zones), rules)
-        real = fsum(masonry_area(leaf, levels=zone.levels) for zone in zones) / MM2
+        real = fsum(masonry_area(leaf, levels=zone.levels) for zone in zones) / SQUARE_METRE
         yield _item(
             Measured(
                 code=f"WALL-{unit.upper()}/{codes[of.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
@@ -53,21 +53,23 @@ def walling_items(
 def _face_parts(whole: Face, grid: Grid, bands: Iterable[Span], factor: float) -> tuple[Part, ...]:
     """A face by panel and lift, over bands of levels; a movement joint is cut at its centre line."""
     cells = (cell for band in bands for cell in grid.cells(band))
-    return tuple(Part(cell.panel, cell.lift, whole.within(cell.along, cell.levels) / MM2 * factor) for cell in cells)
+    return tuple(Part(cell.panel, cell.lift, whole.within(cell.along, cell.levels) / SQUARE_METRE * factor) for cell in cells)
 
 
 def cavity_items(design: Design, rules: MeasurementRules, site: Site) -> Iterator[Measured]:
     """Forming the cavity of every wall with two leaves, m2: on the lesser of the faces both share, or along its centre line."""
     for wall in design.building.walls:
         if wall.cavity is not None and len(wall.leaves) == 2:
-            yield _cavity(design, wall, wall.cavity, rules, cavity_parts(design.building, wall, site.on, site.faces))
+            yield _cavity(design, wall, wall.cavity, rules, site)
 
 
-def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, parts: tuple[Part, ...]) -> Measured:
+def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, site: Site) -> Measured:
     shared = shared_face(design.building, wall)
     along = "along the cavity's centre line" if rules.on_centre_line else "face both leaves share"
-    face = FaceMeasured(0.0, ())
+    face, net = FaceMeasured(0.0, ()), 0.0
+    parts: tuple[Part, ...] = ()
     if shared is not None:
+        net, parts = masonry_area(shared) / SQUARE_METRE, _cavity_parts(shared, site)
         if rules.on_centre_line:
             shared = replace(shared, span=cavity_span(design.building, wall, shared.span))
         face = face_measured(shared, wall, (Span(-inf, inf),), rules)
@@ -76,7 +78,7 @@ def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, p
             code=f"CAVITY-M2/{size(width)}",
             item=f"Forming cavity {size(width)} mm wide",
             unit="m2",
-            net=cavity_area(design.building, wall) / MM2,
+            net=net,
             where=wall.id,
             derivation=f"{along}{_rounded_words(rules)}, {_less_words(rules)}",
             waste=None,
@@ -86,14 +88,10 @@ def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, p
     )
 
 
-def cavity_parts(building: Building, wall: Wall, on: Mapping[str, Grid], faces: Mapping[str, Face]) -> tuple[Part, ...]:
-    """A cavity (m2) by lift, on the leaf it is measured on: the lesser of the two where both are."""
-    first, second = building.leaves_of(wall.id)
-    shared = first.span.common(second.span)
-    if shared is None:
-        return ()
-    face = min((faces[leaf.id] for leaf in (first, second)), key=lambda face: face.within(shared))
-    return tuple(Part(None, lift, face.within(shared, levels) / MM2) for lift, levels in on[first.id].lifts)
+def _cavity_parts(shared: Leaf, site: Site) -> tuple[Part, ...]:
+    """A cavity (m2) by lift, on the leaf it is measured on."""
+    face = site.faces[shared.id]
+    return tuple(Part(None, lift, face.within(shared.span, levels) / SQUARE_METRE) for lift, levels in site.on[shared.id].lifts)
 
 
 def _item(real: Measured, face: FaceMeasured) -> Measured:

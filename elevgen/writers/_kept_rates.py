@@ -16,15 +16,10 @@ from elevgen.takeoff.pricing import KeptBook, KeptLine
 from elevgen.takeoff.rates import Own
 from elevgen.writers._user_figures import Figures, NotAFigureError, figure, raise_faults, shown
 from elevgen.writers._user_files import UserBook, UserSheet, heading, is_workbook, read_bytes, refuse, words, workbook
+from elevgen.writers._xlsx_bill import BILL
+from elevgen.writers._xlsx_money import SETTINGS, SUMS
+from elevgen.writers._xlsx_orders import ORDERS
 
-SETTINGS = {
-    "CONTINGENCY_PERCENT": "Contingency %",
-    "OVERHEADS_PERCENT": "Overheads and profit %",
-    "TAX_PERCENT": "Tax %",
-}
-"""Percentages a user sets, by defined name, with their label on the sheet Summary."""
-
-BILL, ORDERS, SUMMARY = "Bill", "Order list", "Summary"
 ALLOWED = "a workbook made by elevgen draw: a sheet Bill with the columns Code, Unit and Rate"
 HIGHEST_PERCENT = 1000.0
 LEAST_PACK = 1e-9
@@ -47,12 +42,12 @@ def read_kept_rates(path: Path) -> KeptBook:
         refuse(path.name, "", "this is no workbook", allowed=ALLOWED)
     book = workbook(data, path.name)
     sheets = {sheet.name: sheet for sheet in book.sheets}
-    if BILL not in sheets:
+    if BILL.sheet not in sheets:
         refuse(path.name, "", "there is no sheet Bill", shown(", ".join(sheets)), ALLOWED)
     faults: list[RateFault] = []
-    bill = tuple(_bill_lines(sheets[BILL], path.name, faults))
-    orders = tuple(_order_lines(sheets[ORDERS], faults)) if ORDERS in sheets else ()
-    settings = _settings(book, sheets.get(SUMMARY), faults)
+    bill = tuple(_bill_lines(sheets[BILL.sheet], path.name, faults))
+    orders = tuple(_order_lines(sheets[ORDERS.sheet], faults)) if ORDERS.sheet in sheets else ()
+    settings = _settings(book, sheets.get(SUMS.sheet), faults)
     raise_faults(faults, path.name)
     return KeptBook(path.name, bill, orders, settings)
 
@@ -116,7 +111,7 @@ def _settings(book: UserBook, summary: UserSheet | None, faults: list[RateFault]
     """Percentages other than 0, by defined name, else from the cell that comes after their label on the sheet Summary."""
     sheets = {sheet.name: sheet for sheet in book.sheets}
     found = {}
-    for name, label in SETTINGS.items():
+    for label, name, _ in SETTINGS:
         if name in book.names:
             title, row, column = book.names[name]
             sheet = sheets.get(title)

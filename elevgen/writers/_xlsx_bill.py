@@ -48,18 +48,13 @@ class Line(NamedTuple):
 def bill(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
     """Quantities of the whole building with room for rates, in the order of the trade."""
     lines = tuple(bill_lines(takeoff))
-    columns = _columns(unit_first(takeoff))
+    columns = _columns(takeoff.measured_by.unit_first)
     heads = [column.heading for column in columns]
     rows = tuple(tuple(map(_cells(number, line, takeoff, rates).get, heads)) for number, line in enumerate(lines))
     strong = frozenset(number for number, line in enumerate(lines) if not line.code)
     purpose = f"{takeoff.measured_by.words()} No laps, no waste. {UNSAID}"
     blocks = (Block(BILL.heading, columns, rows, strong), _total(columns, lines))
     return Sheet(BILL.sheet, purpose, blocks, notice=counted_twice(lines))
-
-
-def unit_first(takeoff: Takeoff) -> bool:
-    """True where the unit stands before the quantity."""
-    return takeoff.measured_by.column_order == "unit-qty"
 
 
 def bill_lines(takeoff: Takeoff) -> Iterator[Line]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from elevgen.core.measures import SQUARE_METRE
 from elevgen.core.version import VERSION
 from elevgen.drawing.cautions import cutting_cautions, lifting_cautions, lintel_cautions
 from elevgen.result import SEVERITIES, Design
@@ -19,7 +20,6 @@ from elevgen.writers._xlsx_model import Block, Chart, Column, Content, Formula, 
 from elevgen.writers._xlsx_money import settings, what_it_comes_to
 from elevgen.writers._xlsx_words import SEVERITY_WORDS
 
-MM2 = 1e6
 NAME, SAID = Column("", 28), Column("", 72, "wrap")
 WALLS = Table("Summary", "Walling as billed, wall by wall")
 
@@ -107,5 +107,5 @@ def _areas(takeoff: Takeoff) -> Block:
     rows: list[tuple[Content, ...]] = []
     for area in takeoff.areas:
         shown = (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.lintels, area.net)
-        rows.append((area.leaf, balance, *(part / MM2 for part in shown)))
+        rows.append((area.leaf, balance, *(part / SQUARE_METRE for part in shown)))
     return Block("How the face of each leaf divides", columns, tuple(rows))

@@ -65,4 +65,4 @@ def _rows(package: Package) -> Iterator[tuple[Field, ...]]:
 
 def _in_order(package: Package, quantity: T, unit: S) -> tuple[T | S, T | S]:
     """The two columns in the order that the measurement rules give a bill."""
-    return (unit, quantity) if package.takeoff.measured_by.column_order == "unit-qty" else (quantity, unit)
+    return (unit, quantity) if package.takeoff.measured_by.unit_first else (quantity, unit)

@@ -10,7 +10,7 @@ from elevgen.building.model import Leaf, Profile
 from elevgen.core.geometry import Rect, Span
 from elevgen.pipeline import design_file
 from elevgen.result import Design
-from elevgen.takeoff.areas import cavity_area, joint_area, leaf_area, masonry_area
+from elevgen.takeoff.areas import joint_area, leaf_area, masonry_area, shared_face
 
 
 def test_units_mortar_joints_openings_and_strips_make_up_the_face(small_design: Design) -> None:
@@ -73,7 +73,8 @@ def test_a_given_joint_through_an_opening_does_not_take_the_opening_twice(small_
 
 def test_the_cavity_is_the_face_both_leaves_share(small_design: Design) -> None:
     building = small_design.building
-    assert cavity_area(building, building.walls[0]) == pytest.approx(665 * 300 - 235 * 150)
+    shared = shared_face(building, building.walls[0])
+    assert shared is not None and masonry_area(shared) == pytest.approx(665 * 300 - 235 * 150)
 
 
 def test_openings_and_strips_of_a_real_building_are_told_apart() -> None:

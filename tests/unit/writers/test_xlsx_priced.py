@@ -12,7 +12,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 from elevgen.rules.measurement import MeasurementRules
 from elevgen.takeoff.model import Deduction, LiftNeed, Pack
 from elevgen.takeoff.rates import Own, Rates
-from elevgen.writers import _xlsx_bill
 from elevgen.writers._package import Package
 from elevgen.writers.xlsx import render
 
@@ -188,10 +187,11 @@ def test_the_chart_is_drawn_from_the_walls_in_the_table(small_package: Package) 
     assert (names, values) == (row["Wall"], row["Net m2"]) == ("W1", pytest.approx(small_package.takeoff.total("WALL-M2")))
 
 
-def test_the_unit_may_stand_before_the_quantity(small_package: Package, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_unit_may_stand_before_the_quantity(small_package: Package) -> None:
     quantities = {row["Code"]: row["Quantity"] for row in table(opened(small_package)["Bill"], "The whole building")}
-    monkeypatch.setattr(_xlsx_bill, "unit_first", lambda takeoff: True)
-    rows = table(opened(priced(small_package))["Bill"], "The whole building")
+    rules = replace(small_package.takeoff.measured_by, given={"column_order": "unit-qty"})
+    package = replace(small_package, takeoff=replace(small_package.takeoff, measured_by=rules))
+    rows = table(opened(priced(package))["Bill"], "The whole building")
     assert list(rows[0])[3:6] == ["Unit", "Quantity", "Rate"]
     assert {row["Code"]: row["Quantity"] for row in rows} == quantities
 
