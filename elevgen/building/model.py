@@ -20,8 +20,9 @@ NodeKind = Literal["end", "corner", "tee", "cross"]
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A brick or block at work size; `joint` is its nominal bed and perpend thickness, `mass` its kg where told.
+    """A brick or block at work size; `joint` is its nominal perpend and bed thickness, `mass` its kg where told.
 
+    `own_bed`: the nominal bed where it is not as thick as the perpend, as of bricks laid three courses to 8 in.
     `hollows`: frogs and cores that fill with mortar, per cent of its volume; None: not told.
     """
 
@@ -33,6 +34,12 @@ class Unit:
     joint: float
     mass: float | None = None
     hollows: float | None = None
+    own_bed: float | None = None
+
+    @property
+    def bed(self) -> float:
+        """Nominal thickness of a bed."""
+        return self.joint if self.own_bed is None else self.own_bed
 
     @property
     def module(self) -> float:
@@ -42,7 +49,7 @@ class Unit:
     @property
     def gauge(self) -> float:
         """Coordinating height: unit and one bed."""
-        return self.height + self.joint
+        return self.height + self.bed
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,8 @@ def _unit(name: str, spec: Spec, reader: RuleReader) -> Unit:
     if name not in spec.units:
         known = reader.book.units[name]
         material = cast(Material, known.material)
-        return Unit(name, material, known.length, known.height, known.width, reader.number("joint.nominal"), known.mass)
+        joint = reader.number("joint.nominal") if known.joint is None else known.joint
+        return Unit(name, material, known.length, known.height, known.width, joint, known.mass, own_bed=known.bed)
     own = spec.units[name]
     joint = reader.number("joint.nominal") if own.joint is None else own.joint
-    return Unit(name, own.material, own.length, own.height, own.width, joint, own.mass, own.hollows)
+    return Unit(name, own.material, own.length, own.height, own.width, joint, own.mass, own.hollows, own.bed)

@@ -66,7 +66,7 @@ def _up(
 ) -> Iterator[Bare]:
     """Up the masonry at one place. A bed's level is its underside, the masonry under the next edge ends without one."""
     whole = Span(leaf.base.level_right_of(at), leaf.top.level_right_of(at))
-    bed = max(zone.unit.joint for zone in leaf.zones)
+    bed = max(zone.unit.bed for zone in leaf.zones)
     for solid in subtract(whole, holes):
         end = max(solid.end - bed, solid.start)
         beds = sorted(r.level for r in laid if r.span.contains(at) and solid.start <= r.level < end)

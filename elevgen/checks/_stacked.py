@@ -40,7 +40,7 @@ class Stack(NamedTuple):
 
     def touch(self, at: float) -> bool:
         """Whether no more than a bed joint lies between the two at a place along the lower."""
-        return at_most(self.apart(at), max(zone.unit.joint for zone in self.lower.zones))
+        return at_most(self.apart(at), max(zone.unit.bed for zone in self.lower.zones))
 
 
 class _Body(NamedTuple):

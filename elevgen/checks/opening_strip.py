@@ -151,7 +151,7 @@ def _all_slivers(wall: Wall, leaves: Iterable[Leaf], least: _Least) -> Iterator[
 def _fits(leaf: Leaf, level: float, least: _Least) -> float:
     """The least height a unit and its bed take at a level."""
     zone = next((zone for zone in leaf.zones if zone.levels.end > level), leaf.zones[-1])
-    return least.split.number + zone.unit.joint
+    return least.split.number + zone.unit.bed
 
 
 def _end(wall: Wall, slivers: list[Sliver], least: _Least) -> Finding:

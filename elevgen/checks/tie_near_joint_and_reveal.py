@@ -117,7 +117,7 @@ def _from_its_bed(cavity: Cavity, at: float, stretch: Span) -> Span:
     foot = max(leaf.base.level_right_of(at) for leaf in (cavity.outer, cavity.inner))
     if stretch.start > foot + TOLERANCE:
         return stretch
-    return Span(min(foot + cavity.outer.zones[0].unit.joint / 2, stretch.end), stretch.end)
+    return Span(min(foot + cavity.outer.zones[0].unit.bed / 2, stretch.end), stretch.end)
 
 
 def _gaps(span: Span, near: Sequence[Tie]) -> Iterator[_Gap]:

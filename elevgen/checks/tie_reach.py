@@ -144,7 +144,7 @@ def _over_foot(cavity: Cavity, part: Polygon, up: float) -> BaseGeometry:
 
     left, low, right, _ = part.bounds
     span = Span(left, right)
-    first = cavity.outer.zones[0].unit.joint / 2 + up + BED
+    first = cavity.outer.zones[0].unit.bed / 2 + up + BED
     foot = [(at, level + first) for at, level in cavity.outer.base.clipped(span)]
     under = min(low, *(level for _, level in foot)) - 1
     return part.difference(shapely.Polygon([(left, under), *foot, (right, under)]))
@@ -175,7 +175,7 @@ def _face(leaf: Leaf) -> BaseGeometry:
     """A leaf from the middle of the bed it stands on to its top, without its voids."""
     import shapely
 
-    bed = leaf.zones[0].unit.joint / 2
+    bed = leaf.zones[0].unit.bed / 2
     base = [(at, low + bed) for at, low in leaf.base.clipped(leaf.span)]
     outline: BaseGeometry = shapely.make_valid(shapely.Polygon([*base, *reversed(leaf.top.clipped(leaf.span))]))
     return outline.difference(shapely.union_all([shapely.box(v.left, v.bottom, v.right, v.top) for v in leaf.voids]))

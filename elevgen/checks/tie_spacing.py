@@ -89,7 +89,7 @@ def _over(design: Design, cavity: Cavity, lintel: Lintel, across: Sourced, up: S
 
 def _first_bed(cavity: Cavity) -> float:
     """The middle of the bed the wall stands on: rows are counted from bed to bed."""
-    return cavity.levels.start + cavity.outer.zones[0].unit.joint / 2
+    return cavity.levels.start + cavity.outer.zones[0].unit.bed / 2
 
 
 def _largest_gap(solid: tuple[Span, ...], row: list[Tie]) -> float:

@@ -67,7 +67,7 @@ class ZoneBed:
 
     def bar_to(self, bed: float) -> tuple[Bar, int | None]:
         """Why another bed is not laid; and where it could be, how many levels that land now it would lose."""
-        if not at_most(abs(bed - self.band.unit.joint), self.tolerance):
+        if not at_most(abs(bed - self.band.unit.bed), self.tolerance):
             return "tolerance", None
         if self.tied:
             return "ties", None
@@ -91,7 +91,7 @@ def beds_of(building: Building, targets: Mapping[str, Sequence[Target]], allowan
     found: dict[tuple[str, float], ZoneBed] = {}
     for band in _bands(parts, _runs(building)):
         tied = any((part.leaf, part.zone.levels.start) in bound for part in band.parts)
-        bed = band.unit.joint if tied else _best(band, allowances.bed_tolerance)
+        bed = band.unit.bed if tied else _best(band, allowances.bed_tolerance)
         chosen = ZoneBed(bed, band, tied, allowances.bed_tolerance)
         found.update({(part.leaf, part.zone.levels.start): chosen for part in band.parts})
     return {leaf.id: tuple(found[leaf.id, zone.levels.start] for zone in leaf.zones) for leaf in building.leaves}
@@ -112,8 +112,8 @@ def beds_landing(unit: Unit, height: float, head: bool, tolerance: float) -> Ite
 
 def nearest_bed(unit: Unit, height: float, head: bool, tolerance: float) -> float | None:
     """The bed nearest nominal that lands a height over a zone's bottom; None where no bed does."""
-    beds = (min(max(unit.joint, least), most) for least, most in beds_landing(unit, height, head, tolerance))
-    return min(beds, key=lambda bed: abs(bed - unit.joint), default=None)
+    beds = (min(max(unit.bed, least), most) for least, most in beds_landing(unit, height, head, tolerance))
+    return min(beds, key=lambda bed: abs(bed - unit.bed), default=None)
 
 
 def lands(height: float, gauge: float, reach: float) -> bool:
@@ -164,11 +164,11 @@ def _best(band: _Band, tolerance: float) -> float:
     """The fewest targets are lost at nominal beds or where one more just lands: at an end of the beds that land it."""
     unit = band.unit
     heights = {*band.wanted, *((start, False) for start in band.starts if start > TOLERANCE)}
-    beds = {unit.joint, *(bed for y, head in heights for ends in beds_landing(unit, y, head, tolerance) for bed in ends)}
-    allowed = [bed for bed in beds if bed > TOLERANCE and at_most(abs(bed - unit.joint), tolerance)]
+    beds = {unit.bed, *(bed for y, head in heights for ends in beds_landing(unit, y, head, tolerance) for bed in ends)}
+    allowed = [bed for bed in beds if bed > TOLERANCE and at_most(abs(bed - unit.bed), tolerance)]
 
     def cost(bed: float) -> tuple[int, int, float, float]:
-        return band.apart(bed), band.number(band.missed(bed)), round(abs(bed - unit.joint), 6), bed
+        return band.apart(bed), band.number(band.missed(bed)), round(abs(bed - unit.bed), 6), bed
 
     return min(allowed, key=cost)
 

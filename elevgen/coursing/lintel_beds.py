@@ -47,6 +47,6 @@ def kept_clear(seat: LintelSeat, bands: Sequence[Band], tolerance: float) -> Rec
     at_top = next((band for band in bands if at_most(body.top, band.top + tolerance)), bands[-1])
     on_bed = any(abs(band.level - body.bottom) <= TOLERANCE for band in bands)
     level = abs(at_top.top - body.top) <= tolerance
-    top = max(at_top.top, body.top) if level else body.top + at_top.unit.joint
-    bottom = body.bottom if on_bed else body.bottom - at_top.unit.joint
+    top = max(at_top.top, body.top) if level else body.top + at_top.unit.bed
+    bottom = body.bottom if on_bed else body.bottom - at_top.unit.bed
     return Rect(body.left - at_top.unit.joint, bottom, body.right + at_top.unit.joint, top)

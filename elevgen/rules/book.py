@@ -12,7 +12,10 @@ from elevgen.core.sourced import Sourced
 
 @dataclass(frozen=True, slots=True)
 class CatalogueUnit:
-    """A unit every spec of the country can use by name: work size in mm, mass in kg if told, and where the size is from."""
+    """A unit every spec of the country can use by name: work size in mm, mass in kg if told, and where the size is from.
+
+    `joint`, `bed`: its perpends and its beds (mm) where they are not the rule set's.
+    """
 
     name: str
     material: str
@@ -21,6 +24,8 @@ class CatalogueUnit:
     width: float
     source: Sourced
     mass: float | None = None
+    joint: float | None = None
+    bed: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

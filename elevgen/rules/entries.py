@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from difflib import get_close_matches
+from fractions import Fraction
 from itertools import pairwise
 from math import isfinite
 from types import MappingProxyType
@@ -22,7 +23,14 @@ PSI = 4.4482216152605 / 25.4**2
 WRITTEN_IN = MappingProxyType(
     {
         "mm": LENGTH_UNITS,
-        "mm/m": MappingProxyType({"mm/m": 1.0, "percent": 10.0}),
+        "mm/m": MappingProxyType({"mm/m": 1.0, "percent": 10.0, "in/in": 1000.0}),
+        "mm_per_m": MappingProxyType({"mm_per_m": 1.0, "in/10ft": 25.4 / 3.048}),
+        "per_m2": MappingProxyType({"per_m2": 1.0, "per_sf": 1 / 0.3048**2}),
+        "kg": MappingProxyType({"kg": 1.0, "lb": 0.45359237}),
+        "kg/m3": MappingProxyType({"kg/m3": 1.0, "lb/ft3": 0.45359237 / 0.3048**3}),
+        "ml": MappingProxyType({"ml": 1.0, "floz": 29.5735295625}),
+        "m3/m2": MappingProxyType({"m3/m2": 1.0, "cf/100sf": 0.3048 / 100}),
+        "m3/1000": MappingProxyType({"m3/1000": 1.0, "cf/1000": 0.3048**3}),
         "mm/m/K": MappingProxyType({"mm/m/K": 1.0, "per_K": 1000.0, "per_degF": 1800.0}),
         "K": MappingProxyType({"K": 1.0, "degF": 5 / 9}),
         "MPa": MappingProxyType({"MPa": 1.0, "psi": PSI, "ksi": 1000 * PSI}),
@@ -82,6 +90,8 @@ def rule_value(key: Key, given: Any, unit: str) -> Value:
 
 def checked_number(key: Key, given: Any, factor: float) -> float:
     """The number times `factor`. Raises ValueError for what is no number, and for 0 or less where that is no rule."""
+    if isinstance(given, str):
+        return _of_fraction(key, given, factor)
     if isinstance(given, bool) or not isinstance(given, int | float) or not isfinite(given):
         raise ValueError(f"{given!r} is not a number")
     if not key.signed and (given < 0 or (given == 0 and not key.may_be_zero)):
@@ -91,6 +101,21 @@ def checked_number(key: Key, given: Any, factor: float) -> float:
     if key.unit == "nr" and given != int(given):
         raise ValueError(f"{given!r} is not a whole number")
     return float(given) * factor
+
+
+def _of_fraction(key: Key, given: str, factor: float) -> float:
+    """A number printed as a fraction (`"2 2/3"`, `"1/2.67"`): exact until the one conversion. Raises ValueError."""
+    try:
+        value = sum((_quotient(part) for part in given.split()), Fraction(0))
+    except (ValueError, ZeroDivisionError):
+        raise ValueError(f"{given!r} is not a number") from None
+    checked_number(key, float(value), 1.0)
+    return float(value * Fraction(factor).limit_denominator(10**9))
+
+
+def _quotient(text: str) -> Fraction:
+    over, _, under = text.partition("/")
+    return Fraction(over) / Fraction(under or "1")
 
 
 def _items(key: Key, given: Any, factor: float) -> Value:

@@ -6,7 +6,7 @@ A country is a folder under `countries/` with `rules.toml` and, if it has units 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -15,8 +15,8 @@ from types import MappingProxyType
 from typing import Any, get_args
 
 from elevgen.core.errors import Fault, RuleDataError, SpecError
-from elevgen.core.figures import Lengths
-from elevgen.core.measures import millimetres
+from elevgen.core.figures import Lengths, figures
+from elevgen.core.measures import parse_length
 from elevgen.core.sourced import Sourced
 from elevgen.rules.book import CatalogueUnit, RuleBook
 from elevgen.rules.entries import cited, nearest, sourced_entry, text_field
@@ -24,7 +24,11 @@ from elevgen.rules.keys import KEYS, MATERIALS, Key
 from elevgen.rules.overrides import OverrideLike, overridden
 
 _HEADINGS = frozenset({"title", "edition", "extends", "lengths", "rules", "not_covered"})
-_UNIT_ENTRY = frozenset({"material", "length", "height", "width", "mass", "document", "edition", "clause", "status", "note"})
+_UNIT_ENTRY = frozenset(
+    {"material", "length", "height", "width", "mass", "joint", "bed", "document", "edition", "clause", "status", "note"}
+)
+_PARENT_ONLY = "_"
+"""A folder whose name begins so holds what countries extend and is no rule set by itself."""
 
 
 @dataclass(slots=True)
@@ -42,8 +46,11 @@ class _Draft:
 
 
 def country_ids(root: Traversable | None = None) -> tuple[str, ...]:
-    """The rule sets there are: every folder with a `rules.toml`, sorted."""
-    root = root or _countries()
+    """The rule sets there are: every folder with a `rules.toml`, sorted; not what is only there to be extended."""
+    return tuple(name for name in _folders(root or _countries()) if not name.startswith(_PARENT_ONLY))
+
+
+def _folders(root: Traversable) -> tuple[str, ...]:
     return tuple(sorted(f.name for f in root.iterdir() if f.is_dir() and (f / "rules.toml").is_file()))
 
 
@@ -86,7 +93,7 @@ def _read_country(root: Traversable, country_id: str, below: tuple[str, ...]) ->
         draft = _Draft()
     elif parent in (*below, country_id):
         raise RuleDataError(name, "extends", f"{parent!r} extends this set in turn")
-    elif parent not in country_ids(root):
+    elif parent not in _folders(root):
         raise RuleDataError(name, "extends", f"there is no rule set {parent!r}")
     else:
         draft = _read_country(root, parent, (*below, country_id))
@@ -115,13 +122,29 @@ def _read_rules(draft: _Draft, rules: Mapping[str, Any], not_covered: Mapping[st
             sourced_entry(key, alternative, file, alternative=True) for alternative in entry.get("alternatives", ())
         )
         draft.not_covered.pop(name, None)
-    for name, reason in not_covered.items():
-        _key(name, file)
+    for name, reason in _one_by_one(draft, not_covered, file):
         if not isinstance(reason, str) or not reason.strip():
             raise RuleDataError(file, name, "not covered, but no reason given")
         draft.not_covered[name] = reason
         draft.values.pop(name, None)
         draft.alternatives.pop(name, None)
+
+
+def _one_by_one(draft: _Draft, not_covered: Mapping[str, Any], file: str) -> Iterator[tuple[str, Any]]:
+    """Each key that is not covered; one ending in `.*` is every key of that stem that has no value and no line of its own."""
+    for name, reason in not_covered.items():
+        stem = name.removesuffix("*")
+        if stem == name:
+            _key(name, file)
+            yield name, reason
+            continue
+        under = [key for key in KEYS if stem.endswith(".") and key.startswith(stem)]
+        left = [key for key in under if key not in draft.values and key not in not_covered]
+        if not left:
+            raise RuleDataError(
+                file, name, "every key of that stem has a value or a line of its own" if under else "no such keys"
+            )
+        yield from ((key, reason) for key in left)
 
 
 def _read_units(draft: _Draft, data: Mapping[str, Any], file: str) -> None:
@@ -131,17 +154,29 @@ def _read_units(draft: _Draft, data: Mapping[str, Any], file: str) -> None:
             raise RuleDataError(file, key, f"allowed: {', '.join(sorted(_UNIT_ENTRY))}; got {strange[0] if strange else entry!r}")
         if entry.get("material") not in MATERIALS:
             raise RuleDataError(file, key, f"material {entry.get('material')!r}; allowed: {', '.join(MATERIALS)}")
-        length, height, width = (_above_zero(entry, size, "a size in mm", file, key) for size in ("length", "height", "width"))
-        mass = _above_zero(entry, "mass", "a mass in kg", file, key) if "mass" in entry else None
-        words = " x ".join(millimetres(size) for size in (length, width, height))
-        unit = CatalogueUnit(name, entry["material"], length, height, width, cited(key, words, "mm", entry, file), mass)
+        length, height, width = (_size(entry, size, file, key) for size in ("length", "height", "width"))
+        joint, bed = (_size(entry, which, file, key) if which in entry else None for which in ("joint", "bed"))
+        mass = _above_zero(entry["mass"], "mass", "a mass in kg", file, key) if "mass" in entry else None
+        words = " x ".join(figures(draft.lengths).length(size) for size in (length, width, height))
+        source = cited(key, words, "mm" if draft.lengths == "mm" else "word", entry, file)
+        unit = CatalogueUnit(name, entry["material"], length, height, width, source, mass, joint, bed)
         if draft.units.get(name) == unit:
             raise RuleDataError(file, key, "replaces the inherited unit by the same unit from the same source")
         draft.units[name] = unit
 
 
-def _above_zero(entry: Mapping[str, Any], name: str, what: str, file: str, key: str) -> float:
+def _size(entry: Mapping[str, Any], name: str, file: str, key: str) -> float:
+    """A number of mm, or text with its unit and whole fractions (`"7 5/8 in"`)."""
     value = entry.get(name)
+    if isinstance(value, str):
+        try:
+            value = parse_length(value)
+        except ValueError as reason:
+            raise RuleDataError(file, key, f"{name}: {reason}") from None
+    return _above_zero(value, name, "a size in mm", file, key)
+
+
+def _above_zero(value: Any, name: str, what: str, file: str, key: str) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or not value > 0 or not isfinite(value):
         raise RuleDataError(file, key, f"{name} {value!r} is not {what}")
     return float(value)

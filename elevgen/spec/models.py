@@ -115,6 +115,10 @@ class UnitModel(Strict):
         default=None,
         description="Nominal thickness of the mortar joints, horizontal and vertical. Leave out for the rule set's value.",
     )
+    bed: MortarJoint | None = Field(
+        default=None,
+        description="Nominal thickness of the horizontal mortar joints where they are not as thick as the vertical ones.",
+    )
     mass: UnitMass | None = Field(
         default=None,
         description="Mass of one unit in kg, as delivered. Leave out to have it reckoned from its size at a high density.",

@@ -201,8 +201,7 @@ def settled(parts: Iterable[Part], net: float, needed: float | None, places: int
 def _rounded(amounts: Sequence[float], whole: float, places: int) -> list[float]:
     """Amounts scaled to add up to the whole, each the difference of two rounded running sums."""
     total = fsum(amounts)
-    scale = whole / total if total else 0.0
-    running = [round(reached * scale, places) for reached in accumulate(amounts)]
+    running = [round(reached / total * whole if total else 0.0, places) for reached in accumulate(amounts)]
     if total:
         running[-1] = whole
     return [round(after - before, places) + 0.0 for before, after in zip([0.0, *running], running, strict=False)]

@@ -86,7 +86,7 @@ def thumbs(design: Design, leaves: Iterable[LeafFigures]) -> Iterator[Thumb]:
 def _make_up(leaf: Leaf) -> str | None:
     """The make-up a rule is printed for that a leaf has; None: another size, or more kinds of unit than one."""
     first = leaf.zones[0].unit
-    if any(zone.unit.name != first.name for zone in leaf.zones) or abs(first.joint - JOINT) > 0.05:
+    if any(zone.unit.name != first.name for zone in leaf.zones) or max(abs(first.joint - JOINT), abs(first.bed - JOINT)) > 0.05:
         return None
     found = (
         name

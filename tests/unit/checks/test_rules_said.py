@@ -14,7 +14,8 @@ from elevgen import checks, pipeline
 from elevgen.checks._subjects import bearing_on
 from elevgen.checks.rules_not_applied import UNREAD
 from elevgen.result import Design, Finding
-from elevgen.rules.keys import COLOURS, KEYS, MATERIALS
+from elevgen.rules.key import COLOURS
+from elevgen.rules.keys import KEYS, MATERIALS
 from elevgen.spec.models import Spec
 from elevgen.takeoff.measure import measure
 

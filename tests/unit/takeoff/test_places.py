@@ -3,7 +3,7 @@
 from math import fsum, inf
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from elevgen.core.geometry import Span
@@ -60,6 +60,8 @@ AMOUNTS = st.lists(st.floats(0.0, 500.0), min_size=1, max_size=12)
 
 
 @given(AMOUNTS, st.integers(0, 10**7), st.one_of(st.none(), st.integers(0, 10**7)))
+@example([5e-324], 1, None)
+@example([5e-324, 7.0, 5e-324], 10**7, 3)
 def test_rounded_shares_add_up_to_the_digit(amounts: list[float], net: int, needed: int | None) -> None:
     parts = [Part(f"P{n}", n % 3 + 1, amount) for n, amount in enumerate(amounts)]
     whole = net / 1e4
@@ -69,8 +71,8 @@ def test_rounded_shares_add_up_to_the_digit(amounts: list[float], net: int, need
         return
     assert round(fsum(p.net for p in found), 4) == whole
     assert all(p.net >= 0 and p.net == round(p.net, 4) for p in found)
-    scale = whole / fsum(amounts)
-    assert all(p.net == pytest.approx(amounts[int(str(p.panel)[1:])] * scale, abs=1.01e-4) for p in found)
+    total = fsum(amounts)
+    assert all(p.net == pytest.approx(amounts[int(str(p.panel)[1:])] / total * whole, abs=1.01e-4) for p in found)
     if needed is None:
         assert all(p.needed is None for p in found)
     else:
