@@ -19,9 +19,9 @@ import click
 
 from elevgen.cli_rates import rate_fault_text, say_changed, say_left_csv, say_rates
 from elevgen.core.errors import Fault, OutputError, RatesError, RuleDataError, SpecError
+from elevgen.core.sourced import STATUSES, Status
 from elevgen.core.version import VERSION
 from elevgen.result import SEVERITIES, Design, Finding
-from elevgen.rules.book import RuleBook
 
 if TYPE_CHECKING:
     from elevgen.pipeline import OwnFigures
@@ -137,20 +137,38 @@ def check(specs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
 
 @main.command()
 @click.argument("rule_set", required=False, metavar="[ID]")
-@click.option("--key", default="", help="Only rules whose key holds this text.")
-def rules(rule_set: str | None, key: str) -> None:
-    """List the rule sets, or the values of one: source, how it is known, what is not covered."""
-    from elevgen.rules.loader import country_ids, load_book
+@click.option("--key", default="", metavar="TEXT", help="Only rules with every word of TEXT in their key or meaning.")
+@click.option("--how", type=click.Choice(STATUSES), help="Only values known this way.")
+@click.option("--long", "at_length", is_flag=True, help="Editions, notes and documents that say the same as well.")
+@click.option("--coverage", is_flag=True, help="Document by document: coded, not done, left out and why.")
+@click.option("--compare", nargs=2, metavar="ID ID", help="Two sets side by side, where they differ.")
+@click.option("--all", "everything", is_flag=True, help="With --compare: keys that do not differ as well.")
+@click.option("--json", "as_json", is_flag=True, help="Everything as JSON.")
+def rules(
+    rule_set: str | None,
+    key: str,
+    how: Status | None,
+    at_length: bool,
+    coverage: bool,
+    compare: tuple[str, str] | None,
+    everything: bool,
+    as_json: bool,
+) -> None:
+    """List the rule sets, or the values of one: source, how it is known, other figures, what is not covered."""
+    from elevgen import cli_rules
+    from elevgen.rules.loader import load_book
 
-    if rule_set is None:
-        for name in country_ids():
-            book = load_book(name)
-            click.echo(f"{name}  {book.title}, edition {book.edition}: {len(book.values)} values")
-        return
-    if rule_set not in country_ids():
-        _refuse(f"no rule set {rule_set!r}; there is: {', '.join(country_ids())}")
+    _refuse_together(rule_set, bool(key or how), coverage, compare, everything)
     with _plain_errors():
-        _say_rules(load_book(rule_set), key)
+        if compare:
+            first, second = (load_book(_known_set(name)) for name in compare)
+            cli_rules.say_comparison(first, second, key, how, everything, as_json)
+        elif rule_set is None:
+            cli_rules.say_sets(as_json)
+        elif coverage:
+            cli_rules.say_coverage(load_book(_known_set(rule_set)), as_json)
+        else:
+            cli_rules.say_rules(load_book(_known_set(rule_set)), key, how, at_length, as_json)
 
 
 @main.command()
@@ -198,6 +216,36 @@ def _formats(given: str) -> tuple[str, ...]:
     if unknown := [f for f in wanted if f not in known]:
         _refuse(f"no format {unknown[0]!r}; there is: {', '.join(known)}")
     return wanted
+
+
+def _refuse_together(
+    rule_set: str | None, filtered: bool, coverage: bool, compare: tuple[str, str] | None, everything: bool
+) -> None:
+    """Options of `rules` that shut each other out, and those that want a set."""
+    if compare and rule_set:
+        _refuse(f"--compare names its two sets: elevgen rules --compare {compare[0]} {compare[1]}, without {rule_set}")
+    if compare and coverage:
+        _refuse("--coverage is of one set: it cannot be had with --compare")
+    if compare and compare[0] == compare[1]:
+        _refuse(f"--compare takes two sets, and {compare[0]} is one")
+    if everything and not compare:
+        _refuse("--all goes with --compare: without it every value is listed anyway")
+    if coverage and filtered:
+        _refuse("--coverage shows whole documents: it cannot be had with --key or --how")
+    if (coverage or filtered) and not compare and not rule_set:
+        _refuse(f"which rule set? elevgen rules ID {'--coverage' if coverage else '--key TEXT'}; elevgen rules lists them")
+
+
+def _known_set(name: str) -> str:
+    """The name of a rule set there is; any other is refused with the nearest."""
+    from elevgen.rules.entries import nearest
+    from elevgen.rules.loader import country_ids
+
+    known = country_ids()
+    if name not in known:
+        like = nearest(name.casefold(), known)
+        _refuse(f"no rule set {name!r}; there is: {', '.join(known)}" + (f"; nearest: {like}" if like else ""))
+    return name
 
 
 def _billed(path: Path, designed: Design, own: OwnFigures) -> tuple[Takeoff, Rates]:
@@ -248,6 +296,8 @@ def _plain_errors() -> Iterator[None]:
         sys.exit(BAD_INPUT)
     except RuleDataError as error:
         _refuse(str(error))
+    except BrokenPipeError:  # whoever reads what is said has read enough; click ends quietly
+        raise
     except OutputError as error:
         click.echo(f"could not write {error.path}: {error.reason}. The set that was there is untouched.", err=True)
         sys.exit(COULD_NOT_WRITE)
@@ -270,22 +320,6 @@ def _fault_text(source: str, fault: Fault) -> str:
     if fault.nearest:
         parts.append(f"    nearest: {fault.nearest}")
     return "\n".join(parts)
-
-
-def _say_rules(book: RuleBook, part: str) -> None:
-    """Every value with its source, then what is not covered and why."""
-    from elevgen.rules.listing import rule_rows, uncovered_rows
-
-    click.echo(f"{book.title}, edition {book.edition}")
-    for row in rule_rows(book, part):
-        source = ", ".join(text for text in (row.document, row.edition, row.clause) if text)
-        click.echo(f"\n{row.key} = {row.value}\n    {row.meaning}\n    {source or 'no document'} ({row.known})")
-        for text in (*([f"note: {row.note}"] if row.note else []), *(f"other figure: {other}" for other in row.alternatives)):
-            click.echo(f"    {text}")
-    if uncovered := uncovered_rows(book, part):
-        click.echo("\nNot covered:")
-        for gap in uncovered:
-            click.echo(f"    {gap.key}: {gap.reason}")
 
 
 def _say_findings(findings: Sequence[Finding], everything: bool) -> None:

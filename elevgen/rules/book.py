@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from elevgen.core.errors import RuleNotCovered
 from elevgen.core.figures import Lengths
 from elevgen.core.sourced import Sourced
+from elevgen.rules.keys import KEYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +33,7 @@ class CatalogueUnit:
 @dataclass(frozen=True, slots=True)
 class RuleBook:
     """A country's rules as loaded, overrides applied. `lineage` is the set and the parents it extends;
-    `lengths` how its country writes lengths on drawings."""
+    `lengths` how its country writes lengths on drawings; `why` says of values that documents differ on why this one."""
 
     id: str
     title: str
@@ -42,6 +44,7 @@ class RuleBook:
     alternatives: Mapping[str, tuple[Sourced, ...]]
     not_covered: Mapping[str, str]
     lengths: Lengths = "mm"
+    why: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     def get(self, key: str) -> Sourced:
         """The value of a key. Raises RuleNotCovered when the set has none."""
@@ -52,6 +55,10 @@ class RuleBook:
 
     def has(self, key: str) -> bool:
         return key in self.values
+
+    def meaning(self, key: str) -> str:
+        """What a key means, in words."""
+        return KEYS[key].meaning
 
 
 class RuleReader:

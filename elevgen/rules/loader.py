@@ -23,7 +23,7 @@ from elevgen.rules.entries import cited, nearest, sourced_entry, text_field
 from elevgen.rules.keys import KEYS, MATERIALS, Key
 from elevgen.rules.overrides import OverrideLike, overridden
 
-_HEADINGS = frozenset({"title", "edition", "extends", "lengths", "rules", "not_covered"})
+_HEADINGS = frozenset({"title", "edition", "extends", "lengths", "rules", "not_covered", "why"})
 _UNIT_ENTRY = frozenset(
     {"material", "length", "height", "width", "mass", "joint", "bed", "document", "edition", "clause", "status", "note"}
 )
@@ -42,12 +42,13 @@ class _Draft:
     values: dict[str, Sourced] = field(default_factory=dict)
     alternatives: dict[str, tuple[Sourced, ...]] = field(default_factory=dict)
     not_covered: dict[str, str] = field(default_factory=dict)
+    why: dict[str, str] = field(default_factory=dict)
     units: dict[str, CatalogueUnit] = field(default_factory=dict)
 
 
 def country_ids(root: Traversable | None = None) -> tuple[str, ...]:
     """The rule sets there are: every folder with a `rules.toml`, sorted; not what is only there to be extended."""
-    return tuple(name for name in _folders(root or _countries()) if not name.startswith(_PARENT_ONLY))
+    return tuple(name for name in _folders(root or countries_folder()) if not name.startswith(_PARENT_ONLY))
 
 
 def _folders(root: Traversable) -> tuple[str, ...]:
@@ -59,7 +60,7 @@ def load_book(country_id: str, overrides: Sequence[OverrideLike] = (), root: Tra
 
     Raises RuleDataError for a rule file that is wrong; SpecError for an unknown country or a bad override.
     """
-    root = root or _countries()
+    root = root or countries_folder()
     known = country_ids(root)
     if country_id not in known:
         fault = Fault(("rules",), "there is no such rule set", country_id, ", ".join(known), nearest(country_id, known))
@@ -75,17 +76,19 @@ def load_book(country_id: str, overrides: Sequence[OverrideLike] = (), root: Tra
         alternatives=MappingProxyType(draft.alternatives),
         not_covered=MappingProxyType(draft.not_covered),
         lengths=draft.lengths,
+        why=MappingProxyType(draft.why),
     )
     return overridden(book, overrides)
 
 
-def _countries() -> Traversable:
+def countries_folder() -> Traversable:
+    """Where the countries' folders are."""
     return files("elevgen.rules") / "countries"
 
 
 def _read_country(root: Traversable, country_id: str, below: tuple[str, ...]) -> _Draft:
     name = f"{country_id}/rules.toml"
-    data = _toml(root / country_id / "rules.toml", name)
+    data = toml_of(root / country_id / "rules.toml", name)
     if strange := sorted(set(data) - _HEADINGS):
         raise RuleDataError(name, strange[0], f"unknown heading; allowed: {', '.join(sorted(_HEADINGS))}")
     parent = data.get("extends")
@@ -104,8 +107,9 @@ def _read_country(root: Traversable, country_id: str, below: tuple[str, ...]) ->
     draft.edition = text_field(data, "edition", name, "edition")
     draft.lineage = (country_id, *draft.lineage)
     _read_rules(draft, data.get("rules", {}), data.get("not_covered", {}), name)
+    _read_why(draft, data.get("why", {}), name)
     if (units := root / country_id / "units.toml").is_file():
-        _read_units(draft, _toml(units, f"{country_id}/units.toml"), f"{country_id}/units.toml")
+        _read_units(draft, toml_of(units, f"{country_id}/units.toml"), f"{country_id}/units.toml")
     return draft
 
 
@@ -122,12 +126,28 @@ def _read_rules(draft: _Draft, rules: Mapping[str, Any], not_covered: Mapping[st
             sourced_entry(key, alternative, file, alternative=True) for alternative in entry.get("alternatives", ())
         )
         draft.not_covered.pop(name, None)
+        draft.why.pop(name, None)
     for name, reason in _one_by_one(draft, not_covered, file):
         if not isinstance(reason, str) or not reason.strip():
             raise RuleDataError(file, name, "not covered, but no reason given")
         draft.not_covered[name] = reason
         draft.values.pop(name, None)
         draft.alternatives.pop(name, None)
+        draft.why.pop(name, None)
+
+
+def _read_why(draft: _Draft, why: Mapping[str, Any], file: str) -> None:
+    """Why a value was chosen where documents differ; under `<stem>.*`, why every such value of the stem was."""
+    stems = [name for name in why if name.endswith(".*")]
+    for name in (*stems, *(name for name in why if name not in stems)):  # a line of its own comes after its stem's
+        if name not in stems:
+            _key(name, file)
+        under = [key for key in draft.values if key == name or (name in stems and key.startswith(name.removesuffix("*")))]
+        chosen = [key for key in under if any(other.value != draft.values[key].value for other in draft.alternatives[key])]
+        if not chosen:
+            raise RuleDataError(file, name, "says why it was chosen, but no other figure is given")
+        text = text_field(why, name, file, name)
+        draft.why.update(dict.fromkeys(chosen, text))
 
 
 def _one_by_one(draft: _Draft, not_covered: Mapping[str, Any], file: str) -> Iterator[tuple[str, Any]]:
@@ -190,7 +210,8 @@ def _key(name: str, file: str) -> Key:
     return key
 
 
-def _toml(path: Traversable, file: str) -> dict[str, Any]:
+def toml_of(path: Traversable, file: str) -> dict[str, Any]:
+    """A rule file as plain data. Raises RuleDataError where it is no TOML."""
     try:
         return tomllib.loads(path.read_text(encoding="utf-8"))
     except tomllib.TOMLDecodeError as reason:

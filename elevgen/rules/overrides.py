@@ -52,6 +52,7 @@ def overridden(book: RuleBook, overrides: Sequence[OverrideLike]) -> RuleBook:
         values=MappingProxyType({**book.values, **new}),
         alternatives=MappingProxyType({**book.alternatives, **replaced}),
         not_covered=MappingProxyType({key: reason for key, reason in book.not_covered.items() if key not in new}),
+        why=MappingProxyType({key: reason for key, reason in book.why.items() if key not in new}),
     )
 
 

@@ -216,7 +216,7 @@ def test_listing_shows_value_source_and_alternatives() -> None:
     book = load_book("uk")
     row = next(r for r in rule_rows(book) if r.key == "weep.spacing")
     assert (row.value, row.unit, row.known) == ("900", "mm", "read in the document")
-    assert row.alternatives[0] == "450 mm, HomeBond (Ireland) (read in the document); above openings"
+    assert (row.others[0].citation, row.others[0].note) == ("HomeBond (Ireland) (read in the document)", "above openings")
     assert next(r for r in rule_rows(book) if r.key == "weep.minimum").known == "from memory, check"
 
 
