@@ -125,7 +125,7 @@ def _say_value(row: RuleRow, width: int, key_wide: int, value_wide: int, at_leng
     line = f"{IN * 2}{row.key}"
     value_at = len(IN * 2) + key_wide + 2
     source_at = value_at + value_wide + 2
-    if width - source_at < SOURCE_LEAST:
+    if width - source_at < SOURCE_LEAST or len(row.told) > width - value_at:
         _wrapped(f"{row.key}  {row.told}  {words}", width, IN * 2, IN * 5)
         return
     for cell, at in ((row.told, value_at), (words, source_at)):
@@ -142,8 +142,8 @@ def _say_others(row: RuleRow, width: int, at_length: bool) -> None:
 
     for other in row.differing:
         note = f"; {other.note}" if other.note and at_length else ""
-        words = f"other figure: {told(other, row.lengths)}, {source_words(other, edition=at_length)} ({KNOWN_WORDS[other.status]}){note}"
-        _wrapped(words, width, IN * 4)
+        source = f"{source_words(other, edition=at_length)} ({KNOWN_WORDS[other.status]})"
+        _wrapped(f"other figure: {told(other, row.lengths)}, {source}{note}", width, IN * 4)
     if row.differing and row.why:
         _wrapped(f"why this one: {row.why}", width, IN * 4)
     if not at_length:
@@ -220,11 +220,12 @@ def _say_document(each: DocumentCoverage, width: int) -> None:
 
     document = each.document
     click.echo("")
-    _wrapped(f"{each.name}: {document.about}" if document.about else each.name, width, "")
+    _wrapped(each.name, width, "")
+    _wrapped(document.about, width, IN)
     if document.also:
         _wrapped(f"also cited as: {'; '.join(document.also)}", width, IN)
     if document.read:
-        _wrapped(f"seen: {document.read}", width, IN)
+        _wrapped(document.read if document.read.startswith("not seen") else f"seen: {document.read}", width, IN)
     counts = ", ".join(f"{n} {KNOWN_WORDS[status]}" for status, n in each.by_status)
     if each.done:
         _say_keys(f"coded: {_count(len(each.done), 'value')} ({counts})", each.done, width)
@@ -265,7 +266,8 @@ def _wrapped(text: str, width: int, start: str, then: str | None = None) -> None
     """A text in lines of the width; the first begins with `start`, the others with `then`, which is `start` and a step more."""
     after = f"{start}{IN}" if then is None else then
     lines = wrap(text, width, initial_indent=start, subsequent_indent=after, break_on_hyphens=False, break_long_words=False)
-    click.echo("\n".join(lines))
+    for line in lines:
+        click.echo(line)
 
 
 def _asked(part: str, how: Status | None) -> str:

@@ -303,25 +303,7 @@ def test_check_writes_nothing(plain: Path, tmp_path: Path, monkeypatch: pytest.M
     assert written(tmp_path) == before
 
 
-# --- rules, schema, new ----------------------------------------------------------------------------------------------
-
-
-def test_rules_lists_the_sets_then_one_with_sources() -> None:
-    assert "uk" in run("rules").stdout
-    result = run("rules", "uk")
-    assert result.exit_code == 0
-    assert "movement_joint.spacing.normal.clay = 12" in result.stdout
-    assert "Brick Development Association" in result.stdout
-    assert "Not covered:" in result.stdout
-    some = run("rules", "uk", "--key", "tie.spacing")
-    assert "tie.spacing.horizontal = 900" in some.stdout
-    assert "movement_joint" not in some.stdout
-
-
-def test_rules_of_no_set_is_bad_input() -> None:
-    result = run("rules", "atlantis")
-    assert result.exit_code == 2
-    assert "uk" in result.stderr
+# --- schema, new; rules are in test_rules_command.py ------------------------------------------------------------------
 
 
 def test_schema_is_the_one_in_specs() -> None:
