@@ -123,6 +123,7 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("openings", ("opening.",), _openings),
     _Matter("coursing and bond", ("bond.", "perpend.", "bed.", "joint.", "coursing."), _always),
     _Matter("cutting and lifting", ("cutting.", "lift.", "lifting.", "unit."), _always),
+    _Matter("site tolerances", ("tolerance.",), _always),
     _Matter("waste", ("waste.", "pack."), _always),
     _Matter("measuring", ("thumb.",), _always),
 )

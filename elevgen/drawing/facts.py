@@ -14,7 +14,7 @@ from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import CutPiece, LeafCoursing, Pattern, SlopeCut, UnitMass
 from elevgen.drawing.listing import number_rows, numbers, varying
 from elevgen.drawing.met_walls import MetWall, met_walls
-from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Mesh, Tray, WallTies
+from elevgen.fittings.model import BedReinforcement, DampCourse, JointParts, Lintel, Mesh, SiteTolerance, Tray, WallTies
 from elevgen.joints.model import MovementJoint, Panel
 from elevgen.result import SEVERITIES, Design, Finding
 
@@ -104,6 +104,7 @@ class LeafFacts(NamedTuple):
     slope_cuts: tuple[SlopeCut, ...] = ()
     across: tuple[tuple[str, LeafCoursing], ...] = ()
     """The other leaves of its wall, by the side they are on."""
+    tolerance: SiteTolerance | None = None
 
     @property
     def title(self) -> str:
@@ -148,6 +149,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = drawing_figures(design)
     walls = {w.id: w for w in design.building.walls}
+    tolerances = {t.leaf: t for t in design.fittings.tolerances}
     in_wall: defaultdict[str, list[Leaf]] = defaultdict(list)
     for leaf in design.building.leaves:
         in_wall[leaf.wall].append(leaf)
@@ -181,6 +183,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 cut_pieces=tuple(piece for piece in design.coursing.cutting.pieces if piece.leaf == leaf.id),
                 slope_cuts=tuple(slope for slope in design.coursing.cutting.slopes if slope.leaf == leaf.id),
                 across=tuple((other.side, coursing[other.id]) for other in in_wall[wall.id] if other.id != leaf.id),
+                tolerance=tolerances.get(leaf.id),
             )
         )
     return tuple(facts)

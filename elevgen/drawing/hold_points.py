@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor
 
+from elevgen.core.figures import FINEST, FeetAndInches
+from elevgen.core.measures import MM_PER_INCH
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import counted, in_rows
 from elevgen.drawing.schedule_ties import ties_on
@@ -13,6 +16,7 @@ from elevgen.fittings.model import JointParts
 
 SIGNED = ". . . . . . . . . . . ."
 """Room to write who has checked."""
+MM_PER_SIXTEENTH = float(MM_PER_INCH / FINEST)
 
 
 def hold_points(facts: LeafFacts) -> Table:
@@ -97,8 +101,28 @@ def _after(facts: LeafFacts) -> list[str]:
     if facts.mesh:
         corners = counted(sum(strip.faces for strip in facts.mesh), "corner")
         points.append(f"Mesh in the {facts.leaf.finish} across {corners} of openings, as drawn")
-    points.append("Faces cleaned, levels and plumb checked")
+    points.append("Faces cleaned")
+    points.extend(_out_by(facts))
     return points
+
+
+def _out_by(facts: LeafFacts) -> Iterator[str]:
+    """How far this wall may be out of level and of plumb, over its own length and height."""
+    allowed, length = facts.tolerance, facts.figures.length
+    if allowed is None or (allowed.level is None and allowed.plumb is None):
+        yield "Levels and plumb checked"
+        return
+    level = (
+        "levels" if allowed.level is None else f"beds level within {_at_most(facts, allowed.level)} in {length(allowed.length)}"
+    )
+    plumb = "plumb" if allowed.plumb is None else f"plumb within {_at_most(facts, allowed.plumb)} in {length(allowed.height)}"
+    yield f"Checked: {level}, {plumb}"
+
+
+def _at_most(facts: LeafFacts, tolerance: float) -> str:
+    """A tolerance as it can be read off a rule: rounded down, to whole millimetres or sixteenths of an inch."""
+    step = MM_PER_SIXTEENTH if isinstance(facts.figures, FeetAndInches) else 1.0
+    return facts.figures.measure(floor(tolerance / step + 1e-6) * step)
 
 
 def _backed(facts: LeafFacts, parts: JointParts | None) -> str:

@@ -21,6 +21,7 @@ from elevgen.fittings.reinforcement import bed_reinforcement
 from elevgen.fittings.slip_ties import slip_basis, slip_ties, stopped_against
 from elevgen.fittings.tie_bays import Cavity, changes_on
 from elevgen.fittings.ties import cavity_ties
+from elevgen.fittings.tolerances import site_tolerances
 from elevgen.fittings.tray_walls import TrayWall
 from elevgen.fittings.trays import given_trays, opening_trays
 from elevgen.joints.model import JointPlan
@@ -68,6 +69,7 @@ def fit(building: Building, runs: tuple[Run, ...], plan: JointPlan, coursing: Co
             for strip in corner_mesh(walls[leaf.wall], leaf, plan.on_leaf(leaf.id), damp[leaf.id], reader)
         ),
         stock=stock,
+        tolerances=tuple(site_tolerances(building, reader)),
     )
 
 

@@ -354,6 +354,21 @@ class JointParts:
 
 
 @dataclass(frozen=True, slots=True)
+class SiteTolerance:
+    """What a leaf may be out by when it is built: its beds out of level over its length, its face out of plumb over its height.
+
+    mm; None where the rule set does not say.
+    """
+
+    leaf: str
+    length: float
+    level: float | None
+    height: float
+    plumb: float | None
+    basis: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Fittings:
     """Everything in the walls besides units and mortar."""
 
@@ -366,3 +381,4 @@ class Fittings:
     lintel_loads: tuple[LintelLoad, ...] = ()
     mesh: tuple[Mesh, ...] = ()
     stock: tuple[StockCutting, ...] = ()
+    tolerances: tuple[SiteTolerance, ...] = ()

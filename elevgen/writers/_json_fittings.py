@@ -241,3 +241,18 @@ def corner_mesh(design: Design, sides: Mapping[str, str]) -> list[Record]:
         }
         for strip in design.fittings.mesh
     ]
+
+
+def site_tolerances(design: Design) -> list[Record]:
+    """What each leaf may be out by when it is built; None where the rule set does not say."""
+    return [
+        {
+            "leaf": allowed.leaf,
+            "length": allowed.length,
+            "level": allowed.level,
+            "height": allowed.height,
+            "plumb": allowed.plumb,
+            "basis": allowed.basis,
+        }
+        for allowed in design.fittings.tolerances
+    ]

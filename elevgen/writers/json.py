@@ -23,6 +23,7 @@ from elevgen.writers._json_fittings import (
     joint_parts,
     lintels,
     reinforcement_stock,
+    site_tolerances,
     ties,
     trays,
 )
@@ -81,6 +82,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "trays": trays(design),
         "joint_parts": joint_parts(design),
         "corner_mesh": corner_mesh(design, sides),
+        "site_tolerances": site_tolerances(design),
         "rakes": rakes(design),
         "misfits": misfits(design),
         "cuts": cuts(design, walls, sides),

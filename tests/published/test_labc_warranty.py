@@ -1,7 +1,7 @@
 """LABC Warranty, figures the uk rule set takes from it.
 
 Bibliography: LABC Warranty: Guidance on movement joints (2022); movement joints; structural lintels and bearings; cavity trays;
-weep holes; laying bricks and blocks; technical manual v8 (all read). The short return is quoted by others.
+weep holes; laying bricks and blocks; tolerances; technical manual v8 (all read). The short return is quoted by others.
 """
 
 from __future__ import annotations
@@ -11,6 +11,10 @@ from collections.abc import Callable
 import pytest
 
 from elevgen.core.sourced import Value
+from elevgen.fittings.tolerances import level_tolerance
+from elevgen.rules.book import RuleReader
+from elevgen.rules.loader import load_book
+from elevgen.spec.models import Override
 
 Said = Callable[[str, str], tuple[Value, str]]
 
@@ -36,3 +40,18 @@ Said = Callable[[str, str], tuple[Value, str]]
 )
 def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
     assert said("LABC Warranty", key) == (printed, status)
+
+
+@pytest.mark.parametrize(("length", "allowed"), [(2500.0, 5.0), (5000.0, 10.0), (5000.5, 15.0), (12000.0, 15.0)])
+def test_labc_06_beds_are_level_within_10_to_5_m_and_15_over(said: Said, length: float, allowed: float) -> None:
+    """Tolerances, read: the figures the set carries beside its default, taken in place of it (2.5 m: derived)."""
+    given = []
+    for key in ("per_metre", "length", "beyond"):
+        value, status = said("LABC Warranty", f"tolerance.level.{key}")
+        assert status == "read"
+        if key != "length":  # it is that of the default
+            unit = {"per_metre": "mm_per_m", "beyond": "mm"}[key]
+            given.append(
+                Override(rule=f"tolerance.level.{key}", value=value, unit=unit, reason="built to LABC", by="owner")  # type: ignore[arg-type]
+            )
+    assert level_tolerance(RuleReader(load_book("uk", given)), length) == pytest.approx(allowed)

@@ -12,6 +12,8 @@ from collections.abc import Callable
 import pytest
 
 from elevgen.core.sourced import Value
+from elevgen.fittings.tolerances import level_tolerance, plumb_tolerance
+from elevgen.rules.book import RuleBook, RuleReader
 
 Said = Callable[[str, str], tuple[Value, str]]
 
@@ -59,3 +61,22 @@ Said = Callable[[str, str], tuple[Value, str]]
 )
 def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
     assert said("NHBC", key) == (printed, status)
+
+
+@pytest.mark.parametrize(
+    ("length", "allowed"),
+    [
+        pytest.param(2500.0, 4.0, id="NHBC-16: half of 5 m, half of 8 mm (derived)"),
+        pytest.param(5000.0, 8.0, id="NHBC-16: 8 mm in 5 m"),
+        pytest.param(8000.0, 12.0, id="NHBC-16: 12 mm over 5 m"),
+    ],
+)
+def test_nhbc_16_beds_are_level_pro_rata(uk: RuleBook, length: float, allowed: float) -> None:
+    """Chapter 1.2 of 2011 (now 9.1), read."""
+    assert level_tolerance(RuleReader(uk), length) == pytest.approx(allowed)
+
+
+@pytest.mark.parametrize(("height", "allowed"), [(3000.0, 8.0), (3001.0, 12.0), (6000.0, 12.0)])
+def test_9_1_walls_are_plumb_by_the_storey_quoted(uk: RuleBook, height: float, allowed: float) -> None:
+    """9.1, quoted by a web summary: 8 mm in a storey of up to 3 m, 12 mm in all over it."""
+    assert plumb_tolerance(RuleReader(uk), height) == pytest.approx(allowed)
