@@ -34,11 +34,6 @@ COULD_NOT_WRITE = 3
 MOST_SHOWN = 12
 """Failing findings said while drawing; all of them are in the set and in `check`."""
 
-CAUTION = (
-    "A setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
-    "Local codes and licensed practice govern."
-)
-
 Specs = click.argument("specs", nargs=-1, required=True, metavar="SPEC...", type=click.Path(path_type=Path))
 
 
@@ -111,7 +106,8 @@ def draw(
                 say_rates(*bill, written)
             say_left_csv(folder, written)
             _say_worst(designed.findings, path)
-    click.echo(CAUTION)
+            _say_cautions(designed)
+    _say_aid()
 
 
 @main.command()
@@ -130,7 +126,8 @@ def check(specs: tuple[Path, ...], as_json: bool, everything: bool) -> None:
         for path, designed in designs:
             click.echo(f"{path}")
             _say_findings(designed.findings, everything)
-        click.echo(CAUTION)
+            _say_cautions(designed)
+        _say_aid()
     failing = any(f.severity == "fail" and not f.waiver for _, d in designs for f in d.findings)
     sys.exit(1 if failing else 0)
 
@@ -339,6 +336,20 @@ def _say_worst(findings: Sequence[Finding], spec: Path) -> None:
         click.echo(f"  ... and {len(failing) - MOST_SHOWN} more that fail")
     _say_counts(findings)
     click.echo(f"  read them with: elevgen check {spec}")
+
+
+def _say_cautions(designed: Design) -> None:
+    """What can hurt somebody in building this, line by line; the caution of every set is said once, at the end."""
+    from elevgen.drawing.cautions import cautions
+
+    for caution in cautions(designed)[1:]:
+        click.echo(f"  take care: {caution}")
+
+
+def _say_aid() -> None:
+    from elevgen.drawing.cautions import AID
+
+    click.echo(AID)
 
 
 def _finding_text(finding: Finding) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from elevgen.drawing.cautions import building_cautions
+from elevgen.drawing.cautions import cautions
 from elevgen.drawing.corner_details import corner_details
 from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.font import Fonts
@@ -44,7 +44,7 @@ def compose(design: Design) -> Scene:
         sheets=tuple(sheets),
         blocks=pattern_blocks(design),
         layers=layers_of(design.spec),
-        cautions=building_cautions(leaves),
+        cautions=cautions(design),
     )
 
 

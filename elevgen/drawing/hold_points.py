@@ -113,10 +113,14 @@ def _out_by(facts: LeafFacts) -> Iterator[str]:
         yield "Levels and plumb checked"
         return
     level = (
-        "levels" if allowed.level is None else f"beds level within {_at_most(facts, allowed.level)} in {length(allowed.length)}"
+        "Levels checked"
+        if allowed.level is None
+        else f"Level within {_at_most(facts, allowed.level)} in {length(allowed.length)}"
     )
-    plumb = "plumb" if allowed.plumb is None else f"plumb within {_at_most(facts, allowed.plumb)} in {length(allowed.height)}"
-    yield f"Checked: {level}, {plumb}"
+    plumb = (
+        "plumb checked" if allowed.plumb is None else f"plumb within {_at_most(facts, allowed.plumb)} in {length(allowed.height)}"
+    )
+    yield f"{level}, {plumb}"
 
 
 def _at_most(facts: LeafFacts, tolerance: float) -> str:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board
-from elevgen.drawing.cautions import AID, leaf_cautions
+from elevgen.drawing.cautions import AID, cautions, plan_cautions
 from elevgen.drawing.dims import below
 from elevgen.drawing.elevation import SIDE_ROOM, elevation
 from elevgen.drawing.facts import LeafFacts
@@ -68,7 +68,7 @@ def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
 
     Where the spec asks for a scale it is that, in parts if need be. Smaller only where the wall is too high for the sheet.
     """
-    block = block_height(Board(fonts), leaf_cautions(facts))
+    block = block_height(Board(fonts), cautions(design, facts.leaf.id))
     rooms = _rooms(paper_of(design).space, block)
     wanted = design.spec.sheet.scale or 0
 
@@ -120,7 +120,7 @@ def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> 
     def draw(scale: int) -> View:
         return plan_view(design, leaves, fonts, scale, (*_scale_asked_for(design, scale), AID))
 
-    return _fitted(design, block_height(Board(fonts), (AID,)), guess, draw, SCALES[2:])
+    return _fitted(design, block_height(Board(fonts), plan_cautions(design)), guess, draw, SCALES[2:])
 
 
 def _scale_asked_for(design: Design, scale: int) -> Iterator[str]:
@@ -144,12 +144,12 @@ def _larger_paper(design: Design, facts: LeafFacts, scale: int, block: float) ->
 def leaf_sheets(design: Design, facts: LeafFacts, view: View, fonts: Fonts) -> tuple[Sheet, ...]:
     """The setting-out sheet of a leaf, and the sheets its tables run on to."""
     tables = (*schedules(facts, view), left_out_table(view.left_out, facts.figures))
-    return _sheets(design, view, fonts, tables, leaf_cautions(facts), facts, "Setting-out elevation")
+    return _sheets(design, view, fonts, tables, cautions(design, facts.leaf.id), facts, "Setting-out elevation")
 
 
 def view_sheets(design: Design, view: View, fonts: Fonts, tables: tuple[Table, ...], document: str) -> tuple[Sheet, ...]:
     """The sheets of a view that is no leaf's, and of its tables."""
-    return _sheets(design, view, fonts, tables, (AID,), None, document)
+    return _sheets(design, view, fonts, tables, plan_cautions(design), None, document)
 
 
 def _rooms(space: Rect, block: float) -> tuple[Rect, Rect]:
@@ -186,13 +186,13 @@ def _sheets(
     view: View,
     fonts: Fonts,
     tables: tuple[Table, ...],
-    cautions: tuple[str, ...],
+    said: tuple[str, ...],
     key: LeafFacts | None,
     document: str,
 ) -> tuple[Sheet, ...]:
     paper = paper_of(design)
     space = paper.space
-    block = block_height(Board(fonts), cautions)
+    block = block_height(Board(fonts), said)
     parted = _laid_parts(view, key, fonts, space, block)
     pages, windows = _parted_pages(parted, view, key, tables, fonts, space, block) if parted and key else ([], ())
     if not parted:
@@ -203,7 +203,7 @@ def _sheets(
         part = parted[n - 1] if n <= len(parted) else None
         words = part.words(key) if part and key else ""
         fields = TitleFields(view.id, view.title, n, len(pages), view.scale, document, words, part.span if part else None)
-        draw_title_block(page.board, (space.right, space.bottom), design, fields, cautions, key)
+        draw_title_block(page.board, (space.right, space.bottom), design, fields, said, key)
         name = view.id if n == 1 else f"{view.id}-{n}"
         title = f"{view.title}, part {n} of {len(parted)}" if part else view.title if n == 1 else f"{view.title}, sheet {n}"
         shown = windows[n - 1 : n]

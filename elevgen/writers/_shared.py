@@ -1,4 +1,4 @@
-"""What the written files have in common: the cautions, the rule values behind a result, the names of leaves."""
+"""What the written files have in common: the rule values behind a result, the names of leaves."""
 
 from __future__ import annotations
 
@@ -6,19 +6,6 @@ from elevgen.building.model import Building
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.takeoff.model import Takeoff
-
-CAUTIONS = (
-    "A setting-out aid, not a structural design.",
-    "Lintels, loads and stability are to be confirmed by a qualified engineer.",
-    "Local codes and licensed practice govern; this set does not replace either.",
-    "Dust: cutting masonry makes harmful dust. Cut wet or with extraction and wear a fitted mask.",
-    "Lifting: plan how heavy blocks and lintels are moved; share or use a machine.",
-    "Height: work from a proper scaffold, and do not overload it with stacked units.",
-)
-CAUTION_LINE = (
-    "A setting-out aid, not a structural design. Lintels, loads, stability: to be confirmed by a qualified engineer. "
-    "Local codes and licensed practice govern. Mind dust, lifting, height."
-)
 
 
 def basis_of(design: Design, takeoff: Takeoff) -> tuple[Sourced, ...]:

@@ -13,7 +13,7 @@ from math import ceil, inf, isfinite
 from xlsxwriter import Workbook
 from xlsxwriter.worksheet import Worksheet
 
-from elevgen.writers._shared import CAUTION_LINE
+from elevgen.drawing.cautions import AID
 from elevgen.writers._xlsx_cells import At, Here, Scalar, Table, a1, column_letters
 from elevgen.writers._xlsx_chart import put_chart
 from elevgen.writers._xlsx_layout import FIRST_ROW, NOTICE, NOTICE_ROW, Layout, Placed, as_stored
@@ -202,7 +202,7 @@ def _set_up_page(page: Worksheet, sheet: Sheet) -> None:
     page.set_paper(A4)
     page.fit_to_pages(1, 0)
     page.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.7)
-    page.set_footer(f"&L&7{CAUTION_LINE}&R&7&P / &N")
+    page.set_footer(f"&L&7{AID}&R&7&P / &N")
     head = FIRST_ROW + 1
     if sheet.frozen:
         page.freeze_panes(head + 1, 0)

@@ -6,11 +6,10 @@ from collections import Counter
 
 from elevgen.core.measures import SQUARE_METRE
 from elevgen.core.version import VERSION
-from elevgen.drawing.cautions import cutting_cautions, lifting_cautions, lintel_cautions
+from elevgen.drawing.cautions import cautions
 from elevgen.result import SEVERITIES, Design
 from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.rates import Rates
-from elevgen.writers._shared import CAUTIONS
 from elevgen.writers._xlsx_bill import WALLING, bill_lines, counted_twice
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Across, Own, There
@@ -60,10 +59,8 @@ def _project(design: Design) -> Block:
 
 
 def _cautions(design: Design) -> Block:
-    coursing = design.coursing
-    heavy = (*lifting_cautions(coursing.masses), *lintel_cautions(design.fittings.lintels, coursing.masses))
-    texts = (*CAUTIONS, *cutting_cautions(coursing.leaves), *heavy)
-    return Block("Cautions", (NAME, SAID), tuple((f"{i}", text) for i, text in enumerate(texts, 1)))
+    rows = tuple((f"{number}", text) for number, text in enumerate(cautions(design), 1))
+    return Block("Cautions", (NAME, SAID), rows)
 
 
 def _finding_counts(design: Design) -> Block:

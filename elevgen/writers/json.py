@@ -11,6 +11,7 @@ from typing import Any
 
 from elevgen.core.sourced import Sourced
 from elevgen.core.version import VERSION
+from elevgen.drawing.cautions import cautions
 from elevgen.result import Design, Finding
 from elevgen.rules.measurement import Parameter
 from elevgen.takeoff.model import Takeoff, Thumb
@@ -89,6 +90,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "slope_cuts": slope_cuts(design, walls, sides),
         "lifts": lifts(to_build(design)),
         "unit_masses": unit_masses(design),
+        "cautions": cautions(design),
         "findings": [_finding(finding) for finding in design.findings],
         "areas": _areas(takeoff),
         "quantities": _quantities(takeoff),

@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from elevgen.cli import main
 from elevgen.core.sourced import STATUS_WORDS
+from elevgen.rules import documents, loader
 from elevgen.rules.keys import KEYS
 from elevgen.rules.loader import country_ids, load_book
 
@@ -69,8 +70,8 @@ def two_sets(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name, text in (("feet", FEET), ("metric", METRIC)):
         (tmp_path / name).mkdir()
         (tmp_path / name / "rules.toml").write_text(text, encoding="utf-8")
-    for module in ("loader", "documents"):
-        monkeypatch.setattr(f"elevgen.rules.{module}.countries_folder", lambda: tmp_path)
+    for module in (loader, documents):
+        monkeypatch.setattr(module, "countries_folder", lambda: tmp_path)
     return tmp_path
 
 

@@ -71,10 +71,10 @@ def test_levels_and_plumb_are_checked_against_figures_for_this_wall() -> None:
         {"id": "W2", "start": [0, 4000], "end": [6065, 4000], "base": 0, "top": 3600},
     ]
     short, long = leaf_facts(built(walls))
-    assert "Checked: beds level within 5 mm in 3140, plumb within 6 mm in 2400" in points(short)["After"], "5.02 and 6.4"
-    assert "Checked: beds level within 12 mm in 6065, plumb within 12 mm in 3600" in points(long)["After"]
+    assert "Level within 5 mm in 3140, plumb within 6 mm in 2400" in points(short)["After"], "5.02 and 6.4"
+    assert "Level within 12 mm in 6065, plumb within 12 mm in 3600" in points(long)["After"]
     (feet,) = leaf_facts(built([walls[0]], sheet={"lengths": "feet"}))
-    (said,) = [p for p in points(feet)["After"] if p.startswith("Checked")]
-    assert said == 'Checked: beds level within 3/16" in 10\' 3 5/8", plumb within 1/4" in 7\' 10 1/2"'
+    (said,) = [p for p in points(feet)["After"] if p.startswith("Level")]
+    assert said == 'Level within 3/16" in 10\' 3 5/8", plumb within 1/4" in 7\' 10 1/2"'
     (silent,) = leaf_facts(built([walls[0]]))
     assert "Levels and plumb checked" in points(silent._replace(tolerance=None))["After"]
