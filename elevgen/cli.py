@@ -354,7 +354,8 @@ def _say_aid() -> None:
 
 def _finding_text(finding: Finding) -> str:
     waived = f"  [accepted: {finding.waiver}]" if finding.waiver else ""
-    return f"  {finding.severity.replace('_', ' '):<11}  {finding.code:<26} {finding.where}: {finding.text}{waived}"
+    doubt = f"  [{finding.doubt}]" if finding.doubt else ""
+    return f"  {finding.severity.replace('_', ' '):<11}  {finding.code:<26} {finding.where}: {finding.text}{doubt}{waived}"
 
 
 def _say_counts(findings: Iterable[Finding]) -> None:

@@ -6,11 +6,14 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from elevgen.building.model import Building, Run
-from elevgen.core.sourced import Sourced
+from elevgen.core.figures import Lengths
+from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.model import Fittings
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleBook
+from elevgen.rules.keys import KEYS
+from elevgen.rules.telling import told
 from elevgen.spec.models import Spec
 
 Severity = Literal["fail", "warn", "note", "not_checked", "pass"]
@@ -60,7 +63,15 @@ class Finding:
             "clause": self.source.clause if self.source else None,
             "text": self.text,
             "waiver": self.waiver,
+            "status": self.source.status if self.source else None,
+            "known": STATUS_WORDS[self.source.status] if self.source else None,
         }
+
+    @property
+    def doubt(self) -> str:
+        """`from memory, check` where that is how its rule is known and its text does not say so; otherwise nothing."""
+        words = STATUS_WORDS["memory"]
+        return words if self.source and self.source.status == "memory" and words not in self.text else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,3 +92,17 @@ class Design:
     coursing: Coursing
     fittings: Fittings
     findings: tuple[Finding, ...]
+
+    @property
+    def rules_behind(self) -> tuple[Sourced, ...]:
+        """The rule values read on the way and those that findings rest on, passes too, by key."""
+        judged = {
+            f.source.key: self.rules.values[f.source.key] for f in self.findings if f.source and self.rules.has(f.source.key)
+        }
+        behind = judged | {value.key: value for value in self.rules_used}
+        return tuple(behind[key] for key in sorted(behind))
+
+    def remembered(self, lengths: Lengths) -> dict[str, str]:
+        """What of the rules behind the design is from memory, by key: what it means and its value, `least lap: 100 mm`."""
+        from_memory = (value for value in self.rules_behind if value.status == "memory")
+        return {value.key: f"{KEYS[value.key].meaning}: {told(value, lengths)}" for value in from_memory}

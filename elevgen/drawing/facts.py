@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
-from elevgen.core.figures import Figures, Metric, figures
+from elevgen.core.figures import Figures, Lengths, Metric, figures
 from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import CutPiece, LeafCoursing, Pattern, SlopeCut, UnitMass
 from elevgen.drawing.listing import number_rows, numbers, varying
@@ -105,6 +105,8 @@ class LeafFacts(NamedTuple):
     across: tuple[tuple[str, LeafCoursing], ...] = ()
     """The other leaves of its wall, by the side they are on."""
     tolerance: SiteTolerance | None = None
+    remembered: Mapping[str, str] = MappingProxyType({})
+    """What of the rules used is from memory, by key, in words."""
 
     @property
     def title(self) -> str:
@@ -148,6 +150,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     met = met_walls(design.building)
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = drawing_figures(design)
+    remembered = design.remembered(drawing_lengths(design))
     walls = {w.id: w for w in design.building.walls}
     tolerances = {t.leaf: t for t in design.fittings.tolerances}
     in_wall: defaultdict[str, list[Leaf]] = defaultdict(list)
@@ -184,6 +187,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 slope_cuts=tuple(slope for slope in design.coursing.cutting.slopes if slope.leaf == leaf.id),
                 across=tuple((other.side, coursing[other.id]) for other in in_wall[wall.id] if other.id != leaf.id),
                 tolerance=tolerances.get(leaf.id),
+                remembered=remembered,
             )
         )
     return tuple(facts)
@@ -191,7 +195,12 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
 
 def drawing_figures(design: Design) -> Figures:
     """How lengths are written: as the sheet asks for, otherwise as the rule set's country does."""
-    return figures(design.spec.sheet.lengths or design.rules.lengths)
+    return figures(drawing_lengths(design))
+
+
+def drawing_lengths(design: Design) -> Lengths:
+    """In which units lengths are written."""
+    return design.spec.sheet.lengths or design.rules.lengths
 
 
 def _by_leaf(things: Iterable[OnLeaf]) -> defaultdict[str, list[OnLeaf]]:

@@ -17,7 +17,8 @@ def finding_table(facts: LeafFacts, severity: Severity, title: str) -> Table:
             continue
         where = _here(finding, facts)
         said = f"{where}: {finding.text}" if where and where not in finding.text else finding.text
-        words = f"{said} Accepted: {finding.waiver}." if finding.waiver else said
+        known = f"{said} [{finding.doubt}]" if finding.doubt else said
+        words = f"{known} Accepted: {finding.waiver}." if finding.waiver else known
         rows.setdefault(words, Row((_SEVERITY_WORDS[severity], words), finding.id))
     return Table(title, (Column("", 13), Column("", 80)), tuple(rows.values()))
 

@@ -9,7 +9,6 @@ from types import MappingProxyType
 from elevgen.core.errors import RuleNotCovered
 from elevgen.core.figures import Lengths
 from elevgen.core.sourced import Sourced
-from elevgen.rules.keys import KEYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +54,6 @@ class RuleBook:
 
     def has(self, key: str) -> bool:
         return key in self.values
-
-    def meaning(self, key: str) -> str:
-        """What a key means, in words."""
-        return KEYS[key].meaning
 
 
 class RuleReader:

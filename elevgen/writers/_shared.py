@@ -10,7 +10,7 @@ from elevgen.takeoff.model import Takeoff
 
 def basis_of(design: Design, takeoff: Takeoff) -> tuple[Sourced, ...]:
     """Every rule value the result rests on, those of the take-off included, by key."""
-    used = {value.key: value for value in (*design.rules_used, *takeoff.rules_used)}
+    used = {value.key: value for value in (*design.rules_behind, *takeoff.rules_used)}
     return tuple(used[key] for key in sorted(used))
 
 

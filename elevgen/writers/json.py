@@ -145,7 +145,7 @@ def _sourced(value: Sourced) -> Record:
 
 def _finding(finding: Finding) -> Record:
     source = finding.source
-    return finding.record() | {"rule": source.key if source else None, "status": source.status if source else None}
+    return finding.record() | {"rule": source.key if source else None}
 
 
 def _areas(takeoff: Takeoff) -> list[Record]:

@@ -1,0 +1,125 @@
+"""How each rule is known goes with it: from the rule file to findings, Basis, drawing and terminal; never better than it is."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from openpyxl import load_workbook
+
+from elevgen import pipeline
+from elevgen.cli import main
+from elevgen.core.sourced import STATUS_WORDS
+from elevgen.drawing.facts import leaf_facts
+from elevgen.drawing.schedule_findings import finding_table
+from elevgen.drawing.schedule_memory import memory_table
+from elevgen.result import Design
+
+ROOT = Path(__file__).parents[2]
+SPECS = {
+    "studio": ROOT / "specs" / "studio.json",
+    "duplex": ROOT / "tests" / "data" / "duplex.json",
+    "kitchen-garden": ROOT / "specs" / "kitchen-garden.json",
+}
+DOUBT = STATUS_WORDS["memory"]
+
+
+@pytest.fixture(scope="module", params=SPECS)
+def named(request: pytest.FixtureRequest) -> tuple[str, Design]:
+    return request.param, pipeline.design_file(SPECS[request.param])
+
+
+@pytest.fixture(scope="module")
+def drawn(named: tuple[str, Design], tmp_path_factory: pytest.TempPathFactory) -> tuple[Design, Path]:
+    name, design = named
+    folder = tmp_path_factory.mktemp(name)
+    pipeline.write(design, folder, ("xlsx", "json"))
+    return design, folder
+
+
+def test_every_finding_from_memory_says_so(named: tuple[str, Design]) -> None:
+    name, design = named
+    doubtful = [f for f in design.findings if f.source and f.source.status == "memory"]
+    assert doubtful, "there is no such finding to walk"
+    for finding in doubtful:
+        held = design.rules.values[finding.source.key] if finding.source else None
+        assert held is not None and held.status == "memory", f"{finding.code} says worse than the set"
+        assert (finding.record()["status"], finding.record()["known"]) == ("memory", DOUBT)
+        assert DOUBT in f"{finding.text} {finding.doubt}"
+    lines = CliRunner().invoke(main, ["check", str(SPECS[name]), "--all"]).stdout.splitlines()
+    for finding in doubtful:
+        told = [line for line in lines if f" {finding.code} " in line and f"{finding.where}: {finding.text}" in line]
+        assert told and all(DOUBT in line for line in told), finding.id
+
+
+def test_no_finding_is_known_better_than_its_rule(named: tuple[str, Design]) -> None:
+    _, design = named
+    order = ("read", "quoted", "derived", "practice", "memory")
+    sure = 0
+    for finding in design.findings:
+        if finding.source and finding.source.key in design.rules.values:
+            held = design.rules.values[finding.source.key].status
+            assert order.index(finding.source.status) >= order.index(held), finding.id
+            sure += finding.source.status == "read"
+            assert not finding.doubt or finding.source.status == "memory"
+    assert sure
+
+
+def test_basis_has_every_rule_behind_a_finding_with_its_status(drawn: tuple[Design, Path]) -> None:
+    design, folder = drawn
+    (book,) = folder.glob("*.xlsx")
+    rows = [row for row in load_workbook(book)["Basis"].iter_rows(values_only=True) if row and isinstance(row[0], str)]
+    known = {row[0]: row[6] for row in rows if row[0] in design.rules.values}
+    behind = {value.key: value for value in design.rules_behind}
+    assert {f.source.key for f in design.findings if f.source} <= set(behind)
+    assert {key: STATUS_WORDS[value.status] for key, value in behind.items()}.items() <= known.items()
+    assert {"memory", "practice", "quoted", "read"} <= {value.status for value in behind.values()}
+    data = json.loads((folder / "design.json").read_text(encoding="utf-8"))
+    used = {value["key"]: value["status"] for value in data["rules"]["values_used"]}
+    assert {key: value.status for key, value in behind.items()}.items() <= used.items()
+    sources = {f["id"]: f["status"] for f in data["findings"]}
+    assert sources == {f.id: f.source.status if f.source else None for f in design.findings}
+
+
+def test_findings_sheet_says_how_the_rule_is_known(drawn: tuple[Design, Path]) -> None:
+    design, folder = drawn
+    (book,) = folder.glob("*.xlsx")
+    words = {str(row[8]): str(row[6]) for row in load_workbook(book)["Findings"].iter_rows(values_only=True) if len(row) > 8}
+    for finding in design.findings:
+        if finding.source and finding.severity != "pass":
+            assert STATUS_WORDS[finding.source.status] in words[finding.id]
+
+
+def test_sheets_name_the_rules_from_memory_that_bear_on_them(named: tuple[str, Design]) -> None:
+    _, design = named
+    for facts in leaf_facts(design):
+        (row,) = memory_table(facts).rows
+        words = row.cells[0].casefold()
+        assert "greatest width of a perpend: 15 mm" in words
+        assert ("backer rod" in words) is bool(facts.joints)
+        assert ("weep holes" in words) is bool(facts.trays)
+        assert ("damp-proof course" in words) is bool(facts.damp_courses)
+        for severity in ("fail", "warn"):
+            told = " ".join(cell for row in finding_table(facts, severity, "").rows for cell in row.cells)  # type: ignore[arg-type]
+            for finding in facts.findings:
+                if finding.severity == severity and finding.doubt:
+                    assert f"{finding.text} [{DOUBT}]" in told
+        assert not memory_table(facts._replace(remembered={})).rows
+
+
+def test_an_override_is_shown_with_its_reason_and_by_whom(tmp_path: Path) -> None:
+    spec = json.loads(SPECS["kitchen-garden"].read_text(encoding="utf-8"))
+    given = {"rule": "dpc.lap", "value": 150, "unit": "mm", "reason": "sheet of the maker", "by": "site manager"}
+    path = tmp_path / "own.json"
+    path.write_text(json.dumps(spec | {"overrides": [*spec.get("overrides", []), given]}), encoding="utf-8")
+    design = pipeline.design_file(path)
+    assert "dpc.lap" not in design.remembered("mm"), "a figure somebody answers for is no longer remembered"
+    pipeline.write(design, tmp_path / "out", ("xlsx",))
+    (book,) = (tmp_path / "out").glob("*.xlsx")
+    (row,) = [row for row in load_workbook(book)["Basis"].iter_rows(values_only=True) if row[0] == "dpc.lap"]
+    assert row[1] == 150
+    assert row[3] == "override by site manager"
+    assert "sheet of the maker; in place of 100 mm, damp-proof course practice" in str(row[7])
+    assert DOUBT in str(row[7]), "what it stands in place of keeps its status"
