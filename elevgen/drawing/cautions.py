@@ -14,7 +14,7 @@ from elevgen.fittings.model import Lintel
 from elevgen.result import Design
 
 AID = (
-    "A setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
+    "Setting-out aid, not a structural design. Lintels, loads and stability: to be confirmed by a qualified engineer. "
     "Local codes and licensed practice govern."
 )
 SUPPORT = (

@@ -18,7 +18,7 @@ from elevgen.core.version import VERSION
 
 ROOT = Path(__file__).parents[3]
 DUPLEX = ROOT / "tests" / "data" / "duplex.json"
-CAUTION = "A setting-out aid, not a structural design."
+CAUTION = "Setting-out aid, not a structural design."
 PLAIN: dict[str, Any] = {
     "spec": 1,
     "project": {"title": "Garden wall", "date": "2026-03-02"},
