@@ -65,6 +65,12 @@ def test_readme_commands_for_prices_run_as_written(tmp_path):
     assert (tmp_path / "out" / "priced" / "studio-bill.csv").exists()
 
 
+def test_readme_commands_for_rules_run_as_written(tmp_path):
+    (section,) = re.findall(r"^## Rules$.*?(?=^## )", (ROOT / "README.md").read_text(encoding="utf-8"), re.M | re.S)
+    (tmp_path / "page.md").write_text(section, encoding="utf-8")
+    assert run_page(tmp_path / "page.md", tmp_path) == 4
+
+
 @pytest.mark.parametrize("page", [*PAGES, ROOT / "README.md"], ids=lambda p: p.stem)
 def test_pictures_and_links_are_there(page):
     targets = re.findall(r"\]\((?!http)([^)#]+)\)", page.read_text(encoding="utf-8"))
