@@ -1,4 +1,4 @@
-"""What the United States' set owes beyond every set: figures in inches, exact modules, and what the reference says not to code."""
+"""What the set of the United States owes beyond every set: figures in inches, exact modules, what the reference bars from code."""
 
 from __future__ import annotations
 

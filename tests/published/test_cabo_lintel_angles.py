@@ -1,7 +1,7 @@
 """CABO One- and Two-Family Dwelling Code: loose steel angles over openings, read off the findings on drawn walls.
 
-Bibliography: the table as Beall, Masonry and Concrete, fig. 7-14, prints it (quoted): check-values CABO-01 to -04. Each row at its
-limit and a sixteenth of an inch past it. The IRC's table is from memory (IRC-01) and is no more than an alternative.
+Bibliography: the table as Beall, Masonry and Concrete, fig. 7-14, prints it (quoted): check-values CABO-01 to -04. Each row at
+its limit and a sixteenth of an inch past it. The IRC table is from memory (IRC-01) and is no more than an alternative.
 """
 
 from __future__ import annotations
