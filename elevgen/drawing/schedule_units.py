@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from elevgen.core.figures import Figures
+from elevgen.core.measures import MM_PER_INCH
 from elevgen.coursing.model import Course
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import counted
 from elevgen.drawing.tables import Column, Row, Table
+
+INCH = float(MM_PER_INCH)
 
 
 def gauge_table(facts: LeafFacts) -> Table:
@@ -15,14 +19,17 @@ def gauge_table(facts: LeafFacts) -> Table:
     for first, last in _alike(facts.coursing.courses):
         gauge = first.bed + first.height
         count = last.number - first.number + 1
-        rise = (
-            f"{counted(count, 'course')} = {facts.figures.length(gauge * count)}"
-            if count < 4
-            else f"4 courses = {facts.figures.length(gauge * 4)}"
-        )
+        told = min(count, _told(gauge, facts.figures))
+        rise = f"{counted(told, 'course')} = {facts.figures.length(gauge * told)}"
         numbers = f"{first.number}" if count == 1 else f"{first.number}-{last.number}"
         rows.append(Row((first.unit, numbers, facts.figures.length(first.bed), rise), facts.leaf.id))
     return Table("Gauge", columns, tuple(rows))
+
+
+def _told(gauge: float, figures: Figures) -> int:
+    """Of how many courses a gauge is told: as few as come to whole inches where lengths are in inches, else four."""
+    whole = (n for n in range(1, 7) if figures.step != 1.0 and abs(gauge * n / INCH - round(gauge * n / INCH)) < 0.001)
+    return next(whole, 4)
 
 
 def unit_table(facts: LeafFacts) -> Table:

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from elevgen.core.figures import Lengths
 from elevgen.core.geometry import Point, Rect, Span
+from elevgen.core.measures import MM_PER_INCH
 from elevgen.drawing.board import Board, Room, inset
 from elevgen.drawing.facts import LeafFacts, drawing_figures
 from elevgen.drawing.font import DESCENT
@@ -29,6 +31,7 @@ RING, PLACES_OUT = 1.0, 3.0
 TIGHT_PITCH = 1.3
 """From line to line of a text wrapped in its field, as a part of its height."""
 _BAR_LENGTHS = (100, 200, 500, 1000, 2000, 5000, 10000, 20000)
+_BAR_INCHES = (5, 10, 30, 60, 120, 300, 600)
 
 
 class TitleFields(NamedTuple):
@@ -106,7 +109,9 @@ def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -
             write_fitted(board, Rect(at + 1, top - ROW_HEIGHT, at + width - 1, top - under), value, VALUE_SIZE)
             at += width
         top -= ROW_HEIGHT
-    _draw_scale_bar(board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale)
+    _draw_scale_bar(
+        board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale, design.spec.sheet.lengths or design.rules.lengths
+    )
 
 
 def _rows(design: Design, fields: TitleFields) -> tuple[tuple[tuple[str, str, float], ...], ...]:
@@ -165,15 +170,18 @@ def write_fitted(board: Board, box: Rect, text: str, largest: float, bold: bool 
         board.text(Role.TEXT, (box.left, box.top - size * (1 + n * TIGHT_PITCH) - down), line, size, bold=bold)
 
 
-def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int) -> None:
+def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int, lengths: Lengths) -> None:
     """A bar of a round length, in fifths; over it the scale, beside it the length."""
     x, y = at
     room = SCALE_WIDTH - 4.0
+    bars = [(float(n), _round(n)) for n in _BAR_LENGTHS]
+    if lengths == "feet":
+        bars = [(n * float(MM_PER_INCH), f"{n} in" if n < 60 else f"{n // 12} ft") for n in _BAR_INCHES]
 
-    def fits(bar: int) -> bool:
-        return bar / scale + 1.2 + board.fonts.width(_round(bar), LABEL_SIZE) <= room
+    def fits(bar: tuple[float, str]) -> bool:
+        return bar[0] / scale + 1.2 + board.fonts.width(bar[1], LABEL_SIZE) <= room
 
-    longest = max(filter(fits, _BAR_LENGTHS), default=_BAR_LENGTHS[0])
+    longest, words = max(filter(fits, bars), default=bars[0])
     length = longest / scale
     for n in range(5):
         part = Rect(x + length * n / 5, y, x + length * (n + 1) / 5, y + 1.2)
@@ -181,7 +189,7 @@ def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int) -> None:
         if n % 2 == 0:
             board.fill("return", part)
     board.text(Role.TEXT, (x, y + 2.8), f"1:{scale}", VALUE_SIZE, bold=True)
-    board.text(Role.TEXT, (x + length + 1.2, y), _round(longest), LABEL_SIZE)
+    board.text(Role.TEXT, (x + length + 1.2, y), words, LABEL_SIZE)
 
 
 def _round(length: int) -> str:

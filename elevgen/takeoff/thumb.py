@@ -6,25 +6,54 @@ one kind of unit, net as fixed. It decides nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from math import fsum
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
-from elevgen.building.model import Leaf
+from elevgen.building.model import Leaf, Unit
+from elevgen.core.figures import Lengths
+from elevgen.core.measures import MM_PER_INCH
 from elevgen.core.sourced import STATUS_WORDS
 from elevgen.result import Design
 from elevgen.takeoff.items import grouped, size, unit_words
 from elevgen.takeoff.model import Thumb
 
-MAKE_UPS: tuple[tuple[str, tuple[float, float], float], ...] = (
-    ("half_brick", (215.0, 65.0), 102.5),
-    ("one_brick", (215.0, 65.0), 215.0),
-    ("block_100", (440.0, 215.0), 100.0),
-    ("block_140", (440.0, 215.0), 140.0),
-    ("block_215", (440.0, 215.0), 215.0),
+
+class MakeUp(NamedTuple):
+    """Walling rules are printed for: face of the unit, thickness of the leaf, perpend and bed (mm)."""
+
+    name: str
+    face: tuple[float, float]
+    thickness: float
+    joint: float
+    bed: float
+
+
+IN = float(MM_PER_INCH)
+FT = 0.3048
+SF = FT**2
+"""Metres in a foot; square metres in a square foot."""
+MAKE_UPS: Mapping[Lengths, tuple[MakeUp, ...]] = MappingProxyType(
+    {
+        "mm": (
+            MakeUp("half_brick", (215.0, 65.0), 102.5, 10.0, 10.0),
+            MakeUp("one_brick", (215.0, 65.0), 215.0, 10.0, 10.0),
+            MakeUp("block_100", (440.0, 215.0), 100.0, 10.0, 10.0),
+            MakeUp("block_140", (440.0, 215.0), 140.0, 10.0, 10.0),
+            MakeUp("block_215", (440.0, 215.0), 215.0, 10.0, 10.0),
+        ),
+        "feet": (
+            MakeUp("half_brick", (7.625 * IN, 2.25 * IN), 3.625 * IN, 0.375 * IN, 5 / 12 * IN),
+            *(
+                MakeUp("block", (15.625 * IN, 7.625 * IN), n * IN, 0.375 * IN, 0.375 * IN)
+                for n in (3.625, 5.625, 7.625, 9.625, 11.625)
+            ),
+        ),
+    }
 )
-"""What the rules are printed for: name, face of the unit, thickness of the leaf; all with joints of 10 mm."""
-JOINT = 10.0
+"""What the rules are printed for, by how the country writes lengths: brick of 215 and block of 440 mm, or modular brick and
+block 8 x 16 in nominal."""
 
 Ours = Literal["units_per_m2", "m3_per_m2", "m3_per_1000", "kg_per_unit"]
 
@@ -39,14 +68,28 @@ class Rule(NamedTuple):
     rounding: float
 
 
-def _rules(make_up: str) -> Iterator[Rule]:
+_ROUNDED: Mapping[Lengths, Mapping[str, float]] = MappingProxyType(
+    {
+        "mm": {"units": 5.0, "mortar": 0.00005, "thousand": 0.0005, "block": 0.0005, "block_mortar": 0.000005},
+        "feet": {"units": 0.005 / SF, "mortar": 0.05 * FT / 100, "thousand": 0.05 * FT**3, "block": 0.0005 / SF},
+    }
+)
+"""Half the last digit rules are printed to: bricks to the nearest ten a square metre, or to 0.01 a square foot; and so on."""
+
+
+def _rules(make_up: str, lengths: Lengths) -> Iterator[Rule]:
+    rounded = _ROUNDED[lengths]
     if make_up in ("half_brick", "one_brick"):
-        yield Rule(f"thumb.units.{make_up}", "units_per_m2", "Units to the square metre", "nr/m2", 5.0)
-        yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", "Mortar to the square metre", "m3/m2", 0.00005)
-        yield Rule(f"thumb.mortar.thousand.{make_up}", "m3_per_1000", "Mortar to a thousand units", "m3/1000", 0.0005)
+        yield Rule(f"thumb.units.{make_up}", "units_per_m2", "Units to the square metre", "nr/m2", rounded["units"])
+        yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", "Mortar to the square metre", "m3/m2", rounded["mortar"])
+        yield Rule(
+            f"thumb.mortar.thousand.{make_up}", "m3_per_1000", "Mortar to a thousand units", "m3/1000", rounded["thousand"]
+        )
     else:
-        yield Rule("thumb.units.block", "units_per_m2", "Units to the square metre", "nr/m2", 0.0005)
-        yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", "Mortar to the square metre", "m3/m2", 0.000005)
+        yield Rule("thumb.units.block", "units_per_m2", "Units to the square metre", "nr/m2", rounded["block"])
+        if make_up != "block":
+            item = "Mortar to the square metre"
+            yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", item, "m3/m2", rounded["block_mortar"])
     if make_up == "half_brick":
         yield Rule("thumb.mortar.mass.brick", "kg_per_unit", "Mortar to a unit", "kg", 0.5)
     if make_up == "block_100":
@@ -64,7 +107,7 @@ class LeafFigures(NamedTuple):
 
 def thumbs(design: Design, leaves: Iterable[LeafFigures]) -> Iterator[Thumb]:
     """Every rule of thumb the rule set has for walling of this building, in the order of its leaves."""
-    for (make_up, name), alike in grouped(leaves, lambda one: (_make_up(one.leaf), one.leaf.zones[0].unit.name)).items():
+    for (make_up, name), alike in grouped(leaves, lambda one: (_make_up(design, one.leaf), one.leaf.zones[0].unit.name)).items():
         area, units = fsum(one.area for one in alike), sum(one.units for one in alike)
         if make_up is None or not area or not units:
             continue
@@ -76,24 +119,25 @@ def thumbs(design: Design, leaves: Iterable[LeafFigures]) -> Iterator[Thumb]:
             "kg_per_unit": _mass(design, volume / units),
         }
         unit, thickness = alike[0].leaf.zones[0].unit, alike[0].leaf.thickness
-        for rule in _rules(make_up):
+        for rule in _rules(make_up, design.rules.lengths):
             known = design.rules.values.get(rule.key)
             if known is not None:
                 of = f"{unit_words(unit)}, leaf {size(thickness)} mm thick"
                 yield Thumb(f"{rule.item}: {of}", name, rule.unit, figures[rule.ours], known.number, rule.rounding, known)
 
 
-def _make_up(leaf: Leaf) -> str | None:
+def _make_up(design: Design, leaf: Leaf) -> str | None:
     """The make-up a rule is printed for that a leaf has; None: another size, or more kinds of unit than one."""
     first = leaf.zones[0].unit
-    if any(zone.unit.name != first.name for zone in leaf.zones) or max(abs(first.joint - JOINT), abs(first.bed - JOINT)) > 0.05:
+    if any(zone.unit.name != first.name for zone in leaf.zones):
         return None
-    found = (
-        name
-        for name, face, thickness in MAKE_UPS
-        if all(abs(a - b) < 0.5 for a, b in zip((first.length, first.height, leaf.thickness), (*face, thickness), strict=True))
-    )
-    return next(found, None)
+    return next((known.name for known in MAKE_UPS[design.rules.lengths] if _fits(known, first, leaf.thickness)), None)
+
+
+def _fits(known: MakeUp, unit: Unit, thickness: float) -> bool:
+    sizes = zip((unit.length, unit.height, thickness), (*known.face, known.thickness), strict=True)
+    joints = (abs(unit.joint - known.joint), abs(unit.bed - known.bed))
+    return max(joints) <= 0.05 and all(abs(a - b) < 0.5 for a, b in sizes)
 
 
 def _mass(design: Design, volume: float) -> float | None:
@@ -103,9 +147,9 @@ def _mass(design: Design, volume: float) -> float | None:
 
 def mortar_words(design: Design, leaf: Leaf, area: float) -> str:
     """For a leaf's derivation: what the rules of thumb for mortar make of its net face (m2); empty where there is none."""
-    make_up = _make_up(leaf)
+    make_up = _make_up(design, leaf)
     said = []
-    for rule in _rules(make_up) if make_up else ():
+    for rule in _rules(make_up, design.rules.lengths) if make_up else ():
         known = design.rules.values.get(rule.key)
         if known is None or rule.ours not in ("m3_per_m2", "kg_per_unit"):
             continue
