@@ -16,8 +16,9 @@ from elevgen.rules.book import RuleReader
 class LintelDemand:
     """A head that needs a lintel in one leaf: `clear` between reveals at `level`, and the bearing asked for at each side (mm).
 
-    `bearing` is None where the rule set has none for that span. `behind` are those of the openings whose head it is. No joint may stand in `keep_out` (clear and bearings, or the lintel the
-    spec lists) where it would cut `levels` (the hole, and a course over it).
+    `bearing` is None where the rule set has none for that span. `behind` are those of the openings whose head it is. No joint
+    may stand in `keep_out` (clear and bearings, or the lintel the spec lists) where it would cut `levels` (the hole, and a course
+    over it).
     """
 
     group: str

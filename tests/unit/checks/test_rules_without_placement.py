@@ -1,4 +1,4 @@
-"""Rule sets that do not say how lintels bear or how far apart ties are: nothing is placed, and nothing held against the building."""
+"""Rule sets that do not say how lintels bear or how far apart ties are: none is placed, none held against the building."""
 
 from __future__ import annotations
 
@@ -36,7 +36,9 @@ def test_listed_lintels_lie_where_the_spec_says_all_the_same(build: Build, found
     assert {(x.leaf, x.span.start, x.span.end) for x in design.fittings.lintels} == {
         (f"A/{leaf}", 1100, 2500) for leaf in ("outer", "inner")
     }
-    assert said(found(design, opening_lintel.CODE)) == {f"A/{leaf}/V1": "fail" for leaf in ("outer", "inner")}, "V1 has none listed"
+    assert said(found(design, opening_lintel.CODE)) == {f"A/{leaf}/V1": "fail" for leaf in ("outer", "inner")}, (
+        "V1 has none listed"
+    )
 
 
 def test_ties_without_a_grid_are_not_placed_and_not_counted(build: Build, found: Found) -> None:
