@@ -65,7 +65,7 @@ def coverage(book: RuleBook, documents: Iterable[Document]) -> Coverage:
     units: dict[str, list[str]] = {}
 
     def names(source: Sourced) -> list[str]:
-        return [entry_of[name].name if name in entry_of else name for name in names_in(source.document)]
+        return [entry_of[name].name if name in entry_of else name for name in names_in(source.document, entry_of)]
 
     for key in keys:
         for name in names(book.values[key]):
@@ -88,4 +88,4 @@ def coverage(book: RuleBook, documents: Iterable[Document]) -> Coverage:
                 DocumentCoverage(document, keys_done, beside, tuple(units.get(name, ())), by_status, told=name in entry_of)
             )
     found.sort(key=lambda each: (-len(each.done), -len(each.other), each.name.casefold()))
-    return Coverage(tuple(found), tuple(key for key in keys if not names_in(book.values[key].document)))
+    return Coverage(tuple(found), tuple(key for key in keys if not book.values[key].document))

@@ -5,7 +5,7 @@ A country's `documents.toml`, its parents' first. What is done is counted from t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from importlib.resources.abc import Traversable
 from typing import Any, NamedTuple
 
@@ -56,16 +56,24 @@ def load_documents(book: RuleBook, root: Traversable | None = None) -> tuple[Doc
     return tuple(found.values())
 
 
-def cited_names(book: RuleBook) -> frozenset[str]:
-    """Every document a value, another figure or a unit of the book cites."""
+def citations(book: RuleBook) -> frozenset[str]:
+    """What the values, other figures and units of the book cite, as it is written there."""
     cited = [*book.values.values(), *(other for others in book.alternatives.values() for other in others)]
     cited += [unit.source for unit in book.units.values()]
-    return frozenset(name for source in cited for name in names_in(source.document))
+    return frozenset(source.document for source in cited if source.document)
 
 
-def names_in(document: str) -> tuple[str, ...]:
-    """The documents a citation names: two are written with a semicolon between."""
-    return tuple(name for part in document.split(";") if (name := part.strip()))
+def names_in(citation: str, known: Container[str] = ()) -> tuple[str, ...]:
+    """The documents a citation names: one that is known by all of it, otherwise those with a semicolon between."""
+    if citation in known:
+        return (citation,)
+    return tuple(name for part in citation.split(";") if (name := part.strip()))
+
+
+def untold(book: RuleBook, documents: Iterable[Document]) -> tuple[str, ...]:
+    """Documents the book cites that none of these is, sorted."""
+    known = {name for document in documents for name in document.names}
+    return tuple(sorted({name for cited in citations(book) for name in names_in(cited, known)} - known))
 
 
 def _entries(data: Mapping[str, Any], file: str) -> Iterator[Document]:
@@ -106,7 +114,7 @@ def _refuse_twice(documents: Iterable[Document], file: str) -> None:
 
 def _refuse_empty(documents: Iterable[Document], book: RuleBook, file: str) -> None:
     """Entries and names that neither a value cites nor a reason stands beside: a slip in the name, most likely."""
-    cited = cited_names(book)
+    cited = {name for citation in citations(book) for name in (citation, *names_in(citation))}
     for document in documents:
         loose = [name for name in document.names if name not in cited]
         if document.not_done or document.left_out:

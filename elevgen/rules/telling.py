@@ -103,7 +103,7 @@ def _number(value: float, unit: str, lengths: Lengths) -> str:
 
 
 def _metric_length(value: float) -> str:
-    return f"{millimetres(value / METRE, 4)} m" if abs(value) >= METRE else f"{millimetres(value, 2)} mm"
+    return f"{millimetres(value / METRE, 4)} m" if abs(value) >= METRE else f"{millimetres(value, 3)} mm"
 
 
 def _inches(value: float) -> str:

@@ -8,7 +8,7 @@ import pytest
 
 from elevgen.core.errors import RuleDataError
 from elevgen.rules.coverage import Coverage, DocumentCoverage, coverage
-from elevgen.rules.documents import cited_names, load_documents
+from elevgen.rules.documents import load_documents, untold
 from elevgen.rules.loader import load_book
 
 HEAD = 'title = "Testland"\nedition = "1"\n'
@@ -139,4 +139,13 @@ def test_a_set_without_the_file_is_covered_all_the_same(tmp_path: Path) -> None:
     found = covered(tmp_path, "aa")
     assert {each.name for each in found.documents} == {"Code", "Code, second part", "Old book", "Sheet"}
     assert not any(each.told for each in found.documents)
-    assert cited_names(load_book("aa", root=tmp_path)) == {"Code", "Code, second part", "Old book", "Sheet"}
+    assert untold(load_book("aa", root=tmp_path), ()) == ("Code", "Code, second part", "Old book", "Sheet")
+
+
+def test_two_documents_cited_together_are_each_counted_unless_they_are_one_entry(tmp_path: Path) -> None:
+    both = '[[document]]\nname = "Code, second part; Old book"\nabout = "seen together"\n'
+    write(tmp_path, "aa", CODE.replace('also = ["Code, second part"]\n', "") + both)
+    together = of(covered(tmp_path, "aa"), "Code, second part; Old book")
+    assert together.done == ("movement_joint.spacing.normal.aircrete",)
+    book = load_book("aa", root=tmp_path)
+    assert untold(book, load_documents(book, tmp_path)) == ("Code, second part", "Old book", "Sheet")
