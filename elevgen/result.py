@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from elevgen.building.model import Building, Run
+from elevgen.core.figures import Figures, figures
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.model import Fittings
@@ -81,3 +82,8 @@ class Design:
     coursing: Coursing
     fittings: Fittings
     findings: tuple[Finding, ...]
+
+    @property
+    def figures(self) -> Figures:
+        """How all that people read is written: as the sheet asks for, otherwise as the rule set's country does."""
+        return figures(self.spec.sheet.lengths or self.rules.lengths)

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._finding import at_opening, found
 from elevgen.checks._masonry import stretches
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, subtract
-from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
 
@@ -27,10 +27,10 @@ def check(design: Design) -> Iterator[Finding]:
     for wall in design.building.walls:
         for leaf in design.building.leaves_of(wall.id):
             for opening in wall.openings:
-                yield _judged(leaf, opening, lintels.get(leaf.id, []))
+                yield _judged(design.figures, leaf, opening, lintels.get(leaf.id, []))
 
 
-def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
+def _judged(figures: Figures, leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
     place = at_opening(leaf, opening)
     head = opening.rect.top
     spans = [common for s in _over(leaf, head, opening.rect.along) if (common := s.common(opening.rect.along))]
@@ -40,7 +40,7 @@ def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
     over = [lintel.span for lintel in lintels if head - 1.0 <= lintel.level <= head + course]
     bare = [left for span in spans for left in subtract(span, over)]
     if bare:
-        return found("fail", place, f"no lintel over {millimetres(sum(s.length for s in bare))} mm of it")
+        return found("fail", place, f"no lintel over {figures.measure(sum(s.length for s in bare))} of it")
     return found("pass", place, "carried by a lintel over all its width")
 
 

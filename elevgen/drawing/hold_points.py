@@ -60,7 +60,8 @@ def _during(facts: LeafFacts) -> Iterator[str]:
     for joint in facts.joints:
         how = f"formed full height, no mortar bridging{both_sides}{_slip_ties(facts, joint.id)}"
         yield f"{facts.short(joint.id)} {how}"
-    yield from (f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words)
+    filled = dict.fromkeys(filler_words(facts.figures, parts) for parts in facts.joint_parts.values())
+    yield from (f"Joints filled with {words}" for words in filled if words)
     if facts.reinforced:
         bent = any(bed.returns for beds in facts.reinforced for bed in beds.lengths)
         stopped = ", stopped at movement joints" if facts.joints else ""

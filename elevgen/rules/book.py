@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from elevgen.core.errors import RuleNotCovered
-from elevgen.core.figures import Lengths
+from elevgen.core.figures import Figures, Lengths, figures
 from elevgen.core.sourced import Sourced
 
 
@@ -31,7 +31,7 @@ class CatalogueUnit:
 @dataclass(frozen=True, slots=True)
 class RuleBook:
     """A country's rules as loaded, overrides applied. `lineage` is the set and the parents it extends;
-    `lengths` how its country writes lengths on drawings."""
+    `lengths` how lengths and all else people read are written: as its country does, or as the sheet of a spec asks."""
 
     id: str
     title: str
@@ -62,6 +62,7 @@ class RuleReader:
 
     def __init__(self, book: RuleBook) -> None:
         self.book = book
+        self.figures: Figures = figures(book.lengths)
         self._used: dict[str, Sourced] = {}
 
     def get(self, key: str) -> Sourced:
