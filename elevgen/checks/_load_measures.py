@@ -94,11 +94,13 @@ class LeafMeasures:
         foot = sum(self.levels[load.lintel])
         return Polygon([(base.start, foot), (base.end, foot), (base.middle, foot + base.length / 2 * tan(radians(angle)))])
 
-    def hit(self, load: LintelLoad, joints: tuple[MovementJoint, ...]) -> tuple[bool, tuple[MovementJoint, ...]]:
-        """Whether openings stand in the load triangle of a span; the movement joints that do."""
+    def hit(
+        self, load: LintelLoad, joints: tuple[MovementJoint, ...], method: LoadMethod = "load_triangle"
+    ) -> tuple[bool, tuple[MovementJoint, ...]]:
+        """Whether openings stand in the triangle of a method over a span; the movement joints that do."""
         from shapely import box
 
-        triangle = self.triangle(load)
+        triangle = self.triangle(load, method)
         open_ = triangle.intersection(self.outline).area - triangle.intersection(self.face).area > 1.0
         gaps = [(j, box(j.gap.start, j.levels.start, j.gap.end, j.levels.end)) for j in joints]
         return open_, tuple(j for j, gap in gaps if triangle.intersection(gap).area > 1.0)

@@ -12,7 +12,7 @@ from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted, listed
 from elevgen.core.figures import Figures
-from elevgen.fittings.load_model import LintelLoad, LoadReading
+from elevgen.fittings.load_model import LintelLoad, LoadMethod, LoadReading
 from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
@@ -27,6 +27,7 @@ RATIONALE = (
 SHARE, LEAST = 0.02, 0.005
 """How far two reckonings may differ: of what is measured, and in kN or kNm."""
 
+TRIANGLE = tuple(f"{STEM}.{name}" for name in ("triangle.", "zone.", "spread.", "span.", "storeys."))
 NAMED = 3
 """How many lintels one line names."""
 
@@ -70,9 +71,9 @@ def _wrong(measures: LeafMeasures, load: LintelLoad, joints: tuple[MovementJoint
     for reading in load.readings:
         yield from _differing(measures.design.figures, reading, measures.measured(load, reading.method))
     used = load.used
-    if used is None or used.method == "full" or rule(measures.design, f"{STEM}.triangle.base") is None:
+    if used is None or used.method == "full":
         return
-    opening, cutting = measures.hit(load, joints)
+    opening, cutting = measures.hit(load, joints, used.method)
     if opening or cutting or not measures.fits(load, used.method):
         yield "reckoned as if the masonry over it arched, which is cut or too low for that"
 
@@ -96,15 +97,17 @@ def _differing(figures: Figures, reading: LoadReading, again: Measured) -> Itera
 def _cut(
     design: Design, leaf: Leaf, measures: LeafMeasures, loads: tuple[LintelLoad, ...], joints: tuple[MovementJoint, ...]
 ) -> Iterator[Finding]:
-    """One warning a leaf: lintels that carry the full load because something stands in the load triangle over them."""
-    source = rule(design, f"{STEM}.triangle.base")
+    """One warning a leaf: lintels that carry the full load because something stands in the triangle over them."""
+    triangle, arching = (rule(design, f"{STEM}.{name}") for name in ("triangle.base", "arching.angle"))
+    method: LoadMethod = "load_triangle" if triangle else "arching"
+    source, called = (triangle, "load triangle") if triangle else (arching, "triangle under which masonry arches")
     if source is None:
         return
     cut: list[tuple[LintelLoad, LoadReading]] = []
     stands: list[str] = []
     named: dict[str, None] = {}
     for load in loads:
-        opening, cutting = measures.hit(load, joints)
+        opening, cutting = measures.hit(load, joints, method)
         if load.used is not None and load.used.method == "full" and (opening or cutting):
             cut.append((load, load.used))
             stands += ["an opening"] * opening + ["a movement joint"] * bool(cutting)
@@ -123,7 +126,7 @@ def _cut(
         hardest, most = max(cut, key=lambda pair: pair[1].per_metre)
         said = f"the hardest {_short(hardest)}, {design.figures.amount(most.per_metre, 'kN/m', 1)}"
     what = listed(sorted(set(stands), reverse=True))
-    text = f"{what} in the load triangle over {counted(len(cut), 'lintel')}: nothing arches, all above is carried ({said})"
+    text = f"{what} in the {called} over {counted(len(cut), 'lintel')}: nothing arches, all above is carried ({said})"
     yield found("warn", place, text, source=source)
 
 
@@ -159,8 +162,7 @@ def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
     known = [(load, load.used) for load in loads if load.used is not None]
     for key in dict.fromkeys(key for load in loads for key in load.lacking):
         yield uncovered(design, BUILDING, key)
-    missing = [key for key in KEYS if key.startswith(STEM) and rule(design, key) is None]
-    for key in missing[:1]:
+    for key in _missing(design)[:1]:
         yield uncovered(design, BUILDING, key)
     if known:
         most, reading = max(known, key=lambda pair: pair[1].per_metre)
@@ -174,6 +176,12 @@ def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
             f"on top come {listed(most.not_included)}"
         )
         yield found("note", BUILDING, text)
+
+
+def _missing(design: Design) -> list[str]:
+    """The rules lacking; those of the load triangle are not where a country has none of them and goes by arching."""
+    lacking = [key for key in KEYS if key.startswith(STEM) and rule(design, key) is None]
+    return [] if lacking == [key for key in KEYS if key.startswith(TRIANGLE)] else lacking
 
 
 def _short(load: LintelLoad) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._finding import at_opening, found
 from elevgen.checks._masonry import stretches
-from elevgen.core.figures import Figures
-from elevgen.core.geometry import Span, subtract
+from elevgen.checks._rules import rule
+from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
 
@@ -18,19 +18,24 @@ RATIONALE = (
     "Masonry over a hole falls unless something carries it; openings with no masonry between them need one lintel over all."
 )
 
+NEEDED_OVER = "lintel.needed_over"
+
 
 def check(design: Design) -> Iterator[Finding]:
-    """Above the head of each opening, wherever there is masonry: a lintel no more than one course up."""
+    """Above the head of each opening, wherever there is masonry: a lintel no more than one course up.
+
+    Where the rule set says how narrow an opening needs none, one that narrow passes without.
+    """
     lintels: dict[str, list[Lintel]] = {}
     for lintel in design.fittings.lintels:
         lintels.setdefault(lintel.leaf, []).append(lintel)
     for wall in design.building.walls:
         for leaf in design.building.leaves_of(wall.id):
             for opening in wall.openings:
-                yield _judged(design.figures, leaf, opening, lintels.get(leaf.id, []))
+                yield _judged(design, leaf, opening, lintels.get(leaf.id, []))
 
 
-def _judged(figures: Figures, leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
+def _judged(design: Design, leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:
     place = at_opening(leaf, opening)
     head = opening.rect.top
     spans = [common for s in _over(leaf, head, opening.rect.along) if (common := s.common(opening.rect.along))]
@@ -39,10 +44,23 @@ def _judged(figures: Figures, leaf: Leaf, opening: Opening, lintels: list[Lintel
     course = max(zone.unit.gauge for zone in leaf.zones)
     over = [lintel.span for lintel in lintels if head - 1.0 <= lintel.level <= head + course]
     bare = [left for span in spans for left in subtract(span, over)]
+    least = rule(design, NEEDED_OVER)
+    if bare and least is not None and at_most(hole := _hole(leaf, opening).length, least.number):
+        return found("pass", place, "narrow enough to need no lintel", measured=hole, most=least.number, source=least)
     if bare:
-        return found("fail", place, f"no lintel over {figures.measure(sum(s.length for s in bare))} of it")
+        return found("fail", place, f"no lintel over {design.figures.measure(sum(s.length for s in bare))} of it")
     return found("pass", place, "carried by a lintel over all its width")
 
 
 def _over(leaf: Leaf, head: float, along: Span) -> tuple[Span, ...]:
     return stretches(leaf, Span(head, head + 1.0), near=along.grown(1.0))
+
+
+def _hole(leaf: Leaf, opening: Opening) -> Span:
+    """How wide the hole under a head is, with openings at its side that have no masonry between."""
+    under = [void.along for void in leaf.voids if void.bottom < opening.rect.top - TOLERANCE <= void.top]
+    hole = opening.rect.along
+    for along in (*sorted(under), *sorted(under, reverse=True)):
+        if along.start <= hole.end + TOLERANCE and along.end >= hole.start - TOLERANCE:
+            hole = Span(min(along.start, hole.start), max(along.end, hole.end))
+    return hole

@@ -21,6 +21,10 @@ class Figures(Protocol):
     def note(self) -> str:
         """In what a drawing's figures are, for its title."""
 
+    @property
+    def step(self) -> float:
+        """What sizes are made a whole number of on site (mm)."""
+
     def length(self, value: float, places: int = 1) -> str:
         """A length or a place, without its unit where the drawing's note says it."""
 
@@ -63,6 +67,7 @@ class Metric:
     """Whole millimetres where they are whole; levels in metres with three decimals."""
 
     note: str = "Lengths in mm, levels in m."
+    step: float = 1.0
 
     def length(self, value: float, places: int = 1) -> str:
         return millimetres(value, places)
@@ -106,6 +111,7 @@ class FeetAndInches:
     """Feet, inches and the nearest sixteenth: `12' 4 1/2"`; below a foot `7 5/8"`. Amounts in customary units (`units`)."""
 
     note: str = "Lengths and levels in feet and inches, to the nearest 1/16 inch."
+    step: float = float(MM_PER_INCH / FINEST)
 
     def length(self, value: float, places: int = 1) -> str:
         return feet_and_inches(value)

@@ -14,6 +14,8 @@ from elevgen.coursing.model import Box, Laid, LeafCoursing, Pattern, RakePiece
 
 DUST = 0.001
 """Tenths of a millimetre: what reckoning may leave on a length, and is no length."""
+THIRTY_SECOND = 25.4 / 32
+"""Of an inch, mm."""
 
 
 class Size(NamedTuple):
@@ -59,7 +61,13 @@ class Tally:
 
 
 def tenths(length: float) -> float:
-    """A length to the tenth of a millimetre above it, so that two that are cut for it are never too short."""
+    """A length to the tenth of a millimetre above it, so that two that are cut for it are never too short.
+
+    A whole number of thirty-seconds of an inch stays what it is: it is written in inches, to the nearest sixteenth.
+    """
+    parts = round(length / THIRTY_SECOND)
+    if abs(length - parts * THIRTY_SECOND) <= DUST / 10:
+        return parts * THIRTY_SECOND
     return ceil(length * 10 - DUST) / 10 + 0.0
 
 

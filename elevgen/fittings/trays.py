@@ -34,7 +34,7 @@ def opening_trays(where: TrayWall, lintels: Sequence[Lintel], reader: RuleReader
     least = int(figure(reader, LEAST) or 2)
     seen: dict[str, int] = {}
     trays = []
-    for piece in _joined(sorted(piece for lintel in bare for piece in _pieces(where, lintel, past))):
+    for piece in _joined([piece for lintel in bare for piece in _pieces(where, lintel, past)]):
         name = f"{where.outer.id}/T-{piece.openings[0]}"
         seen[name] = seen.get(name, 0) + 1
         name += f"-{seen[name]}" if seen[name] > 1 else ""
@@ -79,9 +79,9 @@ def _pieces(where: TrayWall, lintel: Lintel, past: float) -> Iterator[_Over]:
 
 
 def _joined(pieces: Sequence[_Over]) -> list[_Over]:
-    """Pieces, from the lowest, those of one level that meet or overlap made one."""
+    """Pieces, from the lowest and then the left, those of one level that meet or overlap made one."""
     joined: list[_Over] = []
-    for piece in pieces:
+    for piece in sorted(pieces, key=lambda piece: (round(piece.level, 3), piece.along)):
         last = joined[-1] if joined else None
         if last and abs(piece.level - last.level) <= TOLERANCE and piece.along.start <= last.along.end + TOLERANCE:
             along = Span(last.along.start, max(last.along.end, piece.along.end))

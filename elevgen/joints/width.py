@@ -42,7 +42,8 @@ def alike(length: float, leaf: Leaf) -> tuple[Beside, Beside]:
 
 
 def joint_width(limits: LeafLimits, sides: tuple[Beside, Beside], reader: RuleReader) -> tuple[JointWidth, tuple[str, ...]]:
-    """Width of a joint between two sides, and the rules behind it; the larger of the two ways is built, in whole millimetres.
+    """Width of a joint between two sides, and the rules behind it; the larger of the two ways is built, in whole steps of the rule
+    set's lengths (a millimetre, a sixteenth of an inch).
 
     Where the rule set covers neither way, a joint is as wide as a mortar joint.
     """
@@ -52,7 +53,8 @@ def joint_width(limits: LeafLimits, sides: tuple[Beside, Beside], reader: RuleRe
     calculated = asked.high if asked else None
     basis = (() if thumb is None else (thumb[1],)) + (movement.basis if movement and asked else ())
     known = [width for width in (thumb[0] if thumb else None, calculated) if width is not None]
-    built = float(ceil(max(known) - TOLERANCE)) if known else limits.leaf.zones[0].unit.joint
+    step = reader.figures.step
+    built = float(ceil((max(known) - TOLERANCE) / step) * step) if known else limits.leaf.zones[0].unit.joint
     return JointWidth(thumb[0] if thumb else None, calculated, built, movement, lacking), basis
 
 
