@@ -55,6 +55,6 @@ def _judged(design: Design, leaf: Leaf) -> Iterator[Finding]:
 
 
 def _said(figures: Figures, a_metre: float, asked: float) -> str:
-    if figures.unit("m").name == "m":
+    if not figures.in_feet:
         return f"{a_metre:.0f} mm2 of steel to a metre of height, {asked:.0f} mm2 asked"
     return " of steel to the height, ".join(figures.amount(x, "mm2/m", 4) for x in (a_metre, asked)) + " asked"

@@ -25,6 +25,10 @@ class Figures(Protocol):
     def step(self) -> float:
         """What sizes are made a whole number of on site (mm)."""
 
+    @property
+    def in_feet(self) -> bool:
+        """Whether lengths are in feet and inches, and all amounts in customary units."""
+
     def length(self, value: float, places: int = 1) -> str:
         """A length or a place, without its unit where the drawing's note says it."""
 
@@ -68,6 +72,7 @@ class Metric:
 
     note: str = "Lengths in mm, levels in m."
     step: float = 1.0
+    in_feet: bool = False
 
     def length(self, value: float, places: int = 1) -> str:
         return millimetres(value, places)
@@ -112,6 +117,7 @@ class FeetAndInches:
 
     note: str = "Lengths and levels in feet and inches, to the nearest 1/16 inch."
     step: float = float(MM_PER_INCH / FINEST)
+    in_feet: bool = True
 
     def length(self, value: float, places: int = 1) -> str:
         return feet_and_inches(value)
@@ -163,7 +169,7 @@ METRIC: Figures = Metric()
 
 def figures(lengths: Lengths) -> Figures:
     """The way of writing of that name."""
-    return FeetAndInches() if lengths == "feet" else Metric()
+    return FeetAndInches() if lengths == "feet" else METRIC
 
 
 def feet_and_inches(value: float) -> str:

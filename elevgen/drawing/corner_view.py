@@ -185,7 +185,7 @@ def _draw_piece(sheet: CornerSheet, piece: PlanPiece, outline: Polygon) -> None:
 def _write_length(sheet: CornerSheet, piece: PlanPiece, outline: Polygon) -> Label | None:
     """The length of a cut piece, on it where it fits, lying or upright; else to be placed beside it."""
     board = sheet.board
-    words = sheet.figures.length(tenths(piece.length))
+    words = sheet.figures.length(tenths(piece.length, sheet.figures))
     x, y = outline.centroid.x, outline.centroid.y
     for size, rotation in ((LABEL_SIZE, 0.0), (LABEL_SIZE, 90.0), (SMALLEST_TEXT, 0.0), (SMALLEST_TEXT, 90.0)):
         down = board.mm(size * (1 - DESCENT) / 2)

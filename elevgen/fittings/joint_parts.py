@@ -98,7 +98,7 @@ def barred_fillers(leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:
 
 
 def filler_strip(width: float, leaf: Leaf, reader: RuleReader) -> float | None:
-    """How thick a strip is squeezed in, in whole steps (mm, sixteenths of an inch); None where one material of the leaf takes it as wide as the joint."""
+    """How thick a strip is squeezed in, whole mm or sixteenths of an inch; None where one takes it as wide as the joint."""
     ratios = _found(_STRIP, leaf, reader)
     if len(ratios) < len(materials(leaf)):
         return None

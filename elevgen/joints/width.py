@@ -42,8 +42,8 @@ def alike(length: float, leaf: Leaf) -> tuple[Beside, Beside]:
 
 
 def joint_width(limits: LeafLimits, sides: tuple[Beside, Beside], reader: RuleReader) -> tuple[JointWidth, tuple[str, ...]]:
-    """Width of a joint between two sides, and the rules behind it; the larger of the two ways is built, in whole steps of the rule
-    set's lengths (a millimetre, a sixteenth of an inch).
+    """Width of a joint between two sides, and the rules behind it; the larger of the two ways is built, in whole steps of
+    the rule set's lengths (a millimetre, a sixteenth of an inch).
 
     Where the rule set covers neither way, a joint is as wide as a mortar joint.
     """

@@ -174,7 +174,7 @@ def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTi
 def _per_metre(figures: Figures, parts: tuple[JointParts, ...]) -> str:
     """What a metre or a foot of sealant takes, and how far a container goes: `100 ml a metre of face, 3.1 m from 310 ml`."""
     sizes = sorted({(part.sealant_width, part.sealant_depth) for part in parts if part.sealant_faces})
-    each = "a metre of face" if figures.unit("m").name == "m" else "a foot of face"
+    each = "a metre of face" if not figures.in_feet else "a foot of face"
 
     def takes(area: float) -> str:
         return figures.few(area, "ml/m", 3).split("/")[0]
@@ -189,7 +189,7 @@ def _per_metre(figures: Figures, parts: tuple[JointParts, ...]) -> str:
 
 
 def _by(figures: Figures, *lengths: float) -> str:
-    return ("x" if figures.unit("m").name == "m" else " x ").join(map(figures.length, lengths))
+    return ("x" if not figures.in_feet else " x ").join(map(figures.length, lengths))
 
 
 def length_filled(volume: float, width: float, depth: float) -> float:

@@ -63,7 +63,7 @@ def measure(design: Design) -> Takeoff:
     )
     not_measured = (*left_out, *_not_measured(design))
     takeoff = Takeoff(quantities, tuple(faces.values()), orders, sources, not_measured, rules, rules_of_thumb)
-    if design.figures.unit("m").name == "m":
+    if not design.figures.in_feet:
         return takeoff
     billed = tuple(_quantity(measured_in(m, design.figures), allowances[m.waste], design.figures) for m in measured)
     return replace(takeoff, shown=shown_in(takeoff, billed, design.figures))

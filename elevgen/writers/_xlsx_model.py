@@ -118,7 +118,7 @@ class Sheet(NamedTuple):
 
 
 def table(heading: str, fields: Fields[T], things: Iterable[T], figures: Figures = METRIC) -> Block:
-    """A row for every thing, a column for every field."""
+    """A row for every thing, a column for every field. Lengths in feet and inches are text: no cell adds them up."""
     columns = tuple(_column(field, figures) for field in fields)
     return Block(heading, columns, tuple(tuple(_cell(field, field.of(thing), figures) for field in fields) for thing in things))
 
@@ -129,13 +129,8 @@ def joined(separator: str, lengths: Iterable[float], places: int = 1) -> Words:
     return Words(lambda figures: separator.join(figures.length(x, places) for x in there))
 
 
-def in_feet(figures: Figures) -> bool:
-    """Whether lengths are in feet and inches: as text then, since no cell adds them up."""
-    return figures.unit("m").name != "m"
-
-
 def _column(field: Field[T], figures: Figures) -> Column:
-    if not in_feet(figures):
+    if not figures.in_feet:
         return Column(field.heading, field.width, field.kind)
     if field.kind in ("mm", "level"):
         return Column(field.heading.removesuffix(" mm").removesuffix(" m"), max(field.width, LEAST_WIDTH), "figure")
@@ -150,16 +145,16 @@ def _cell(field: Field[T], content: Content | Words, figures: Figures) -> Conten
         return content.say(figures)
     if isinstance(content, str | bool) or not isinstance(content, int | float):
         return content
-    if in_feet(figures) and field.kind == "mm":
+    if figures.in_feet and field.kind == "mm":
         return figures.length(content)
-    if in_feet(figures) and field.kind == "level":
+    if figures.in_feet and field.kind == "level":
         return figures.level(content * METRE)
     if not field.unit:
         return content
     shown = figures.unit(field.unit).of(content)
     if field.kind == "nr":
         return round(shown)
-    return round(shown, _DECIMALS) if in_feet(figures) else shown
+    return round(shown, _DECIMALS) if figures.in_feet else shown
 
 
 def notes(heading: str, lines: Iterable[str], width: float) -> Block:

@@ -6,7 +6,6 @@ from elevgen.core.figures import METRIC, Figures
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Finding, Severity
-from elevgen.writers._xlsx_model import in_feet
 
 SEVERITY_WORDS: dict[Severity, str] = {
     "fail": "Fails",
@@ -20,11 +19,11 @@ OPERATOR_WORDS = {">=": "at least", "<=": "at most", "==": "exactly", "": ""}
 
 def value_words(value: Sourced, figures: Figures = METRIC) -> str | float:
     """A rule value for a cell, in the unit it is shown in: a number as it is, a table of bands or a list as text."""
-    if value.unit == "mm" and in_feet(figures):
+    if value.unit == "mm" and figures.in_feet:
         return _lengths(value, figures)
     if value.is_bands:
         return "; ".join(f"up to {limit:g}: {held:g}" for limit, held in value.bands)
-    if isinstance(value.value, int | float) and in_feet(figures):
+    if isinstance(value.value, int | float) and figures.in_feet:
         return float(f"{figures.unit(value.unit).of(value.value):.6g}")
     if isinstance(value.value, tuple):
         return ", ".join(item if isinstance(item, str) else f"{item:g}" for item in value.value)
@@ -41,7 +40,7 @@ def _lengths(value: Sourced, figures: Figures) -> str:
 
 def unit_words(unit: str, figures: Figures = METRIC) -> str:
     """The unit of a rule value as it is shown; feet and inches have theirs in the figure."""
-    return "ft, in" if unit == "mm" and in_feet(figures) else figures.unit(unit).name
+    return "ft, in" if unit == "mm" and figures.in_feet else figures.unit(unit).name
 
 
 def quantity_words(number: float | None, unit: str, figures: Figures = METRIC) -> str | None:
@@ -51,7 +50,7 @@ def quantity_words(number: float | None, unit: str, figures: Figures = METRIC) -
     if unit == "mm":
         return figures.measure(number)
     shown = millimetres(number, 2)
-    places = 4 if unit == "mm2/m" and figures is not METRIC else 2
+    places = 4 if unit == "mm2/m" and figures.in_feet else 2
     return {"ratio": f"{shown} to 1", "nr": shown}.get(unit) or figures.few(number, unit, places).strip()
 
 
