@@ -65,7 +65,8 @@ def main() -> None:
     metavar="BOOK",
     help=(
         "Your price book, xlsx or csv: columns code or description (or both), unit, rate, and price for what you buy at. "
-        "Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l; in feet nr, ft, sq ft, cu ft, fl oz). Nothing is guessed."
+        "Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l; in feet "
+        "nr, ft, sq ft, cu ft, fl oz). Nothing is guessed."
     ),
 )
 @click.option(

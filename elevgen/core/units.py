@@ -6,6 +6,7 @@ appendix B.8; NIST Handbook 44, appendix C: from memory). A pound of force is a 
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 from typing import NamedTuple
@@ -79,3 +80,8 @@ def customary(unit: str) -> ShownUnit:
 def metric(unit: str) -> ShownUnit:
     """A metric unit is shown as it is."""
     return ShownUnit(unit, Fraction(1))
+
+
+def decimal(size: Fraction) -> str:
+    """A size of a bill's unit as a decimal, exact: `0.028316846592` for a cubic foot in m3."""
+    return format(Decimal(size.numerator) / Decimal(size.denominator), "f")
