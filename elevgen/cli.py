@@ -60,7 +60,8 @@ def main() -> None:
     metavar="BOOK",
     help=(
         "Your price book, xlsx or csv: columns code or description (or both), unit, rate, and price for what you buy at. "
-        "Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l). Nothing is guessed."
+        "Matched by code, then by the exact description; units must agree (nr, m, m2, m3, l; in feet "
+        "nr, ft, sq ft, cu ft, fl oz). Nothing is guessed."
     ),
 )
 @click.option(
@@ -178,17 +179,22 @@ def schema() -> None:
 
 @main.command()
 @click.option("--plan", type=click.Choice(["straight", "l", "rectangle"]), default="rectangle", show_default=True)
-@click.option("--length", default="8 m", show_default=True, help="Overall length, with its unit.")
-@click.option("--width", default="5 m", show_default=True, help="Overall width, with its unit.")
-@click.option("--height", default="2.7 m", show_default=True, help="Height above datum, with its unit.")
+@click.option("--rules", default="uk", show_default=True, help="Rule set; the spec of one in feet is in feet and inches.")
+@click.option("--length", default="", help="Overall length, with its unit.  [default: 8 m; with us 23' 11 5/8\"]")
+@click.option("--width", default="", help="Overall width, with its unit.  [default: 5 m; with us 15' 11 5/8\"]")
+@click.option("--height", default="", help="Height above datum, with its unit.  [default: 2.7 m; with us 8']")
 @click.option("--title", default="New walls", show_default=True)
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="File to write; default: the terminal.")
-def new(plan: str, length: str, width: str, height: str, title: str, output: Path | None) -> None:
+def new(plan: str, rules: str, length: str, width: str, height: str, title: str, output: Path | None) -> None:
     """Write a first spec to start from."""
-    from elevgen.spec.starter import starter_text
+    from elevgen.rules.loader import country_ids
+    from elevgen.spec.starter import MAKE_UPS, starter_text
 
+    known = [name for name in MAKE_UPS if name in country_ids()]
+    if rules not in known:
+        _refuse(f"no first spec for rule set {rules!r}; there is: {', '.join(known)}")
     try:
-        text = starter_text(plan, length, width, height, title)
+        text = starter_text(plan, length, width, height, title, rules)
     except ValueError as error:
         _refuse(str(error))
     if output is None:

@@ -33,6 +33,7 @@ def say_rates(takeoff: Takeoff, rates: Rates, written: Sequence[Path]) -> None:
     """How many rates landed, what did not match, the total, and where all of it is listed."""
     from elevgen.takeoff.pricing import bill_total
 
+    takeoff = takeoff.for_people
     codes = {quantity.code for quantity in takeoff.quantities}
     priced = sum(rates.of(code).rate is not None for code in codes)
     bought = sum(rates.of(order.code).price is not None for order in takeoff.orders)

@@ -64,6 +64,7 @@ def load(path: str | Path) -> Spec:
 def design(spec: Spec, name: str = "") -> Design:
     """Design and check a building. Raises SpecError for geometry the stages cannot build from."""
     book = load_book(spec.rules, spec.overrides)
+    book = replace(book, lengths=spec.sheet.lengths or book.lengths)
     reader = RuleReader(book)
     building = resolve(spec, reader)
     runs = trace(building)
@@ -111,7 +112,7 @@ def bill(design: Design, own: OwnFigures | None = None) -> tuple[Takeoff, Rates]
     from elevgen.takeoff.pricing import rates_for
 
     takeoff = measure(design)
-    return takeoff, rates_for(takeoff, own.book, own.kept) if own else Rates()
+    return takeoff, rates_for(takeoff.for_people, own.book, own.kept) if own else Rates()
 
 
 def write(

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from elevgen.building.model import Building, Run
-from elevgen.core.figures import Lengths
+from elevgen.core.figures import Figures, Lengths, figures
 from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.model import Fittings
@@ -94,6 +94,11 @@ class Design:
     findings: tuple[Finding, ...]
 
     @property
+    def figures(self) -> Figures:
+        """How all that people read is written: as the sheet asks for, otherwise as the rule set's country does."""
+        return figures(self.spec.sheet.lengths or self.rules.lengths)
+
+    @property
     def rules_behind(self) -> tuple[Sourced, ...]:
         """The rule values read on the way and those that findings rest on, passes too, by key."""
         judged = {
@@ -102,7 +107,8 @@ class Design:
         behind = judged | {value.key: value for value in self.rules_used}
         return tuple(behind[key] for key in sorted(behind))
 
-    def remembered(self, lengths: Lengths) -> dict[str, str]:
+    def remembered(self) -> dict[str, str]:
         """What of the rules behind the design is from memory, by key: what it means and its value, `least lap: 100 mm`."""
+        lengths: Lengths = "feet" if self.figures.in_feet else "mm"
         from_memory = (value for value in self.rules_behind if value.status == "memory")
         return {value.key: f"{KEYS[value.key].meaning}: {told(value, lengths)}" for value in from_memory}

@@ -9,7 +9,6 @@ from elevgen.building.joins import Join, Party
 from elevgen.building.leaves import profile, zones_of
 from elevgen.building.model import Parting, Unit
 from elevgen.core.geometry import Span, at_most
-from elevgen.core.measures import metres, millimetres
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
 from elevgen.spec.fields import Material
@@ -73,11 +72,11 @@ def _changes_in_line(join: Join, reader: RuleReader) -> Iterator[Parting]:
     thickness, height = reader.find(THICKNESS), reader.find(HEIGHT)
     one, other = join.host.leaf.thickness, join.stem.leaf.thickness
     if thickness is not None and not at_most(abs(one - other), thickness.number):
-        yield Parting(THICKNESS, f"a leaf of {millimetres(other)} mm goes on from one of {millimetres(one)} mm")
+        yield Parting(THICKNESS, f"a leaf of {reader.figures.measure(other)} goes on from one of {reader.figures.measure(one)}")
     here, there = _levels_at(join.host, join), _levels_at(join.stem, join)
     step = max(abs(here.end - there.end), abs(here.start - there.start))
     if height is not None and not at_most(step, height.number):
-        yield Parting(HEIGHT, f"the wall steps {metres(step)} m in height")
+        yield Parting(HEIGHT, f"the wall steps {reader.figures.run(step)} in height")
 
 
 def _levels_at(party: Party, join: Join) -> Span:

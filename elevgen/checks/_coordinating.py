@@ -10,8 +10,8 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from elevgen.building.model import Unit
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
-from elevgen.core.measures import millimetres
 
 
 class Fit(NamedTuple):
@@ -28,9 +28,9 @@ class Fit(NamedTuple):
         """The nearer of the two."""
         return min((n[0] for n in (self.down, self.up) if n is not None), key=lambda known: abs(known - length))
 
-    def words(self) -> str:
+    def words(self, figures: Figures) -> str:
         """Both, as `665 (3 units) or 777.5 (3 1/2 units)`."""
-        return " or ".join(f"{millimetres(length)} ({in_units(n)})" for length, n in filter(None, (self.down, self.up)))
+        return " or ".join(f"{figures.length(length)} ({in_units(n)})" for length, n in filter(None, (self.down, self.up)))
 
 
 def fit(length: float, unit: Unit, spare: int, perpend: tuple[float, float]) -> Fit:

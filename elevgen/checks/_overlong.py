@@ -10,8 +10,8 @@ from elevgen.checks._finding import Place
 from elevgen.checks._masonry import through_joints
 from elevgen.checks._paths import Stretch, Way, longest, pieces
 from elevgen.checks._spacing import Allowed, allowed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most, merge
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 
@@ -37,16 +37,16 @@ class Piece(NamedTuple):
         """The stretches of a leaf in it, those that follow on each other made one."""
         return merge(s.span for s in self.stretches if s.leaf == leaf)
 
-    def place(self, leaves: Mapping[str, Leaf]) -> Place:
+    def place(self, figures: Figures, leaves: Mapping[str, Leaf]) -> Place:
         """From where to where the way goes, as joint-spacing has it."""
-        return place_of(self.way, leaves)
+        return place_of(figures, self.way, leaves)
 
 
-def place_of(way: Way, leaves: Mapping[str, Leaf]) -> Place:
+def place_of(figures: Figures, way: Way, leaves: Mapping[str, Leaf]) -> Place:
     """From where to where a way goes: walls in the order of the spec, along a wall from its start."""
     order = {leaf: n for n, leaf in enumerate(leaves)}
     (a, start), (b, end) = sorted((way.start, way.end), key=lambda at: (order[at[0]], at[1]))
-    label = f"{a} all round" if way.closed else f"{a} {millimetres(start)} to {b} {millimetres(end)}"
+    label = f"{a} all round" if way.closed else f"{a} {figures.length(start)} to {b} {figures.length(end)}"
     return Place(label, tuple(dict.fromkeys(leaves[leaf].wall for leaf in way.leaves)), way.leaves)
 
 

@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._masonry import gaps_at
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
-from elevgen.core.measures import level, millimetres
 from elevgen.fittings.model import BedReinforcement, ReinforcedFor
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
@@ -25,10 +25,10 @@ class Bare(NamedTuple):
     at: float
     levels: Span
 
-    @property
-    def where(self) -> str:
+    def where(self, figures: Figures) -> str:
         """Its levels and place, in words."""
-        return f"between {level(self.levels.start)} and {level(self.levels.end)}, {millimetres(self.at)} mm along the wall"
+        low, high = figures.level(self.levels.start), figures.level(self.levels.end)
+        return f"between {low} and {high}, {figures.measure(self.at)} along the wall"
 
 
 def barest(design: Design, leaf: Leaf) -> Bare | None:

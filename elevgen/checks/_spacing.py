@@ -9,7 +9,6 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf, Zone
 from elevgen.checks._rules import rule
 from elevgen.core.geometry import Span, at_least, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 
@@ -77,7 +76,7 @@ def _for_reinforced_beds(design: Design, leaf: Leaf, zone: Zone) -> Sourced | No
 def _tables(design: Design, longer: Sourced) -> str:
     """What each published table allows a leaf with reinforced beds."""
     others = design.rules.alternatives.get(longer.key, ())
-    said = [f"{_metres(value.number)} by {value.document or 'common practice'}" for value in (longer, *others)]
+    said = [f"{design.figures.plain(value.number)} by {value.document or 'common practice'}" for value in (longer, *others)]
     return f"beds reinforced: {', '.join(said)}{'; the lower is held to' if others else ''}"
 
 
@@ -102,7 +101,3 @@ def _shorter(design: Design, before: Allowed, zone: Zone, stands: str, key: str)
     own = rule(design, f"{FREE_SPACING}.{zone.unit.material}") if stands == "free_standing" else None
     if own is not None:
         yield own.number, own.number, own
-
-
-def _metres(value: float) -> str:
-    return f"{millimetres(value / 1000, 2)} m"

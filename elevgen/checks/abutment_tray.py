@@ -11,8 +11,8 @@ from elevgen.checks._damp import at_tray, beds_of, straight, trays_of, unit_gaug
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tray
 from elevgen.joints.model import MovementJoint
@@ -57,25 +57,27 @@ def check(design: Design) -> Iterator[Finding]:
         trays = [tray for tray in trays_of(design, wall) if tray.kind != "opening" or tray.given]
         for number, line in enumerate(wall.abutments, 1):
             place = at_leaf(outer).part(f"abutment {number}")
-            yield from _covered(place, _Line(wall, outer, joints[outer.id], line, trays, beds_of(design, outer)), above)
+            yield from _covered(
+                design.figures, place, _Line(wall, outer, joints[outer.id], line, trays, beds_of(design, outer)), above
+            )
         yield from _ends(wall, [tray for tray in trays if tray.kind != "opening"])
     if not given:
         yield found("pass", BUILDING, "no lower roof or building said to meet a wall")
 
 
-def _covered(place: Place, line: _Line, above: Sourced) -> Iterator[Finding]:
+def _covered(figures: Figures, place: Place, line: _Line, above: Sourced) -> Iterator[Finding]:
     bare = list(_bare(line, above.number))
     parts = [part for span in bare for part in _parted(line, span, above.number)]
     open_to_sky = [span for span in parts if not _masonry(line, span, above.number)]
     missed = [span for span in parts if _masonry(line, span, above.number)]
     if missed:
         length = sum(span.length for span in missed)
-        where = f"{millimetres(missed[0].start)} to {millimetres(missed[0].end)}"
-        text = f"no tray over {millimetres(length)} mm of it, first from {where}"
+        where = f"{figures.length(missed[0].start)} to {figures.length(missed[0].end)}"
+        text = f"no tray over {figures.measure(length)} of it, first from {where}"
         yield found("fail", place, text, measured=length, most=0.0, source=above)
     if open_to_sky:
         length = sum(span.length for span in open_to_sky)
-        what = f"no bed {millimetres(above.number)} mm over {millimetres(length)} mm of it"
+        what = f"no bed {figures.measure(above.number)} over {figures.measure(length)} of it"
         text = f"{what}: an opening or the top of the wall is in the way"
         yield found("warn", place, text, measured=length, most=0.0, source=above)
     if not bare:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Point, Rect, Span, cut_out
 from elevgen.coursing.model import LeafCoursing, Pattern
 from elevgen.result import Design, Finding, Severity
@@ -35,12 +36,12 @@ def check(design: Design) -> Iterator[Finding]:
         lintels = sum(_area(_clipped(outline, part)) for part in cut_out(bodies, open_))
         gross = _area(outline) - crossed
         shared = _units(laid, patterns) + laid.mortar_area + jointed + lintels + holes
-        yield _judged(leaf, gross, shared)
+        yield _judged(design.figures, leaf, gross, shared)
 
 
-def _judged(leaf: Leaf, gross: float, shared: float) -> Finding:
+def _judged(figures: Figures, leaf: Leaf, gross: float, shared: float) -> Finding:
     balanced = abs(shared - gross) <= RELATIVE * gross
-    text = f"{shared / 1e6:.3f} of {gross / 1e6:.3f} m2 accounted for"
+    text = f"{figures.amount(shared / 1e6, 'm2', 3).split()[0]} of {figures.amount(gross / 1e6, 'm2', 3)} accounted for"
     severity: Severity = "pass" if balanced else "fail"
     return found(severity, at_leaf(leaf), text, measured=shared / 1e6, exactly=gross / 1e6, unit="m2")
 

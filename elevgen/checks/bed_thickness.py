@@ -10,8 +10,8 @@ from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
 from elevgen.result import Design, Finding
@@ -44,22 +44,23 @@ def check(design: Design) -> Iterator[Finding]:
         yield uncovered(design, BUILDING, KEY)
         return
     for leaf in design.building.leaves:
-        yield _judged(leaf, _beds(design.coursing.of(leaf.id).courses), tolerance)
+        yield _judged(design.figures, leaf, _beds(design.coursing.of(leaf.id).courses), tolerance)
 
 
-def _judged(leaf: Leaf, beds: Sequence[_Bed], tolerance: Sourced) -> Finding:
+def _judged(figures: Figures, leaf: Leaf, beds: Sequence[_Bed], tolerance: Sourced) -> Finding:
     if not beds:
         return found("pass", at_leaf(leaf), "no beds")
     worst = max(beds, key=lambda bed: bed.off)
     uneven = [bed for bed in beds if not at_most(bed.off, tolerance.number)]
     if not uneven:
-        thin, thick = (millimetres(end(bed.thickness for bed in beds)) for end in (min, max))
-        text = f"beds of {thin} mm" if thin == thick else f"beds from {thin} to {thick} mm"
+        thin, thick = (end(bed.thickness for bed in beds) for end in (min, max))
+        alike = figures.length(thin) == figures.length(thick)
+        text = f"beds {'of' if alike else 'from'} {figures.range(thin, thick)}"
         return found("pass", at_leaf(leaf), text, measured=worst.off, most=tolerance.number, source=tolerance)
-    text = f"the bed under course {worst.course} is {millimetres(worst.thickness)} mm, "
-    text += f"{millimetres(worst.off)} mm off the average of {counted(min(ROUND, len(beds)), 'bed')} in succession"
+    text = f"the bed under course {worst.course} is {figures.measure(worst.thickness)}, "
+    text += f"{figures.measure(worst.off)} off the average of {counted(min(ROUND, len(beds)), 'bed')} in succession"
     if len(uneven) > 1:
-        text += f"; {len(uneven)} beds are more than {millimetres(tolerance.number)} mm off theirs"
+        text += f"; {len(uneven)} beds are more than {figures.measure(tolerance.number)} off theirs"
     return found("warn", at_leaf(leaf), text, measured=worst.off, most=tolerance.number, source=tolerance)
 
 

@@ -12,8 +12,8 @@ from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import BUILDING, Place, at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
 from elevgen.result import Design, Finding, Severity
@@ -67,9 +67,9 @@ def _at_corner(design: Design, a: Leaf, b: Leaf, meeting: Meeting, tolerance: So
     worst = max(differences)
     meets = at_most(worst.by, tolerance.number)
     if meets:
-        text = f"beds meet at the corner{_within(worst)}"
+        text = f"beds meet at the corner{_within(design.figures, worst)}"
     else:
-        text = f"beds do not meet at the corner, up to {_worst(worst)}: courses cannot be bonded round it there"
+        text = f"beds do not meet at the corner, up to {_worst(design.figures, worst)}: courses cannot be bonded round it there"
     return found("pass" if meets else "fail", place, text, measured=worst.by, most=tolerance.number, source=tolerance)
 
 
@@ -83,33 +83,36 @@ def _across(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
     apart, below = max((high - low, low) for low, high in pairwise([cavity.levels.start, *common, cavity.levels.end]))
     up = rule(design, UP)
     severity: Severity = "pass"
-    text = f"beds of the two leaves meet{_within(worst)}"
+    text = f"beds of the two leaves meet{_within(design.figures, worst)}"
     if not at_most(worst.by, tolerance.number):
         enough = up is not None and at_most(apart, up.number)
         severity = "note" if enough else "warn"
-        text = f"beds of the two leaves do not meet, up to {_worst(worst)}; "
+        text = f"beds of the two leaves do not meet, up to {_worst(design.figures, worst)}; "
         if enough:
-            text += f"some do, {millimetres(apart)} mm from each other at most"
+            text += f"some do, {design.figures.measure(apart)} from each other at most"
         else:
-            text += f"none does for {millimetres(apart)} mm over {level(below)}, where no tie lies level"
-        text += f"; apart at {_named(off.level for off in differences if not at_most(off.by, tolerance.number))}"
+            text += f"none does for {design.figures.measure(apart)} over {design.figures.level(below)}, where no tie lies level"
+        text += (
+            f"; apart at {_named(design.figures, (off.level for off in differences if not at_most(off.by, tolerance.number)))}"
+        )
     return found(severity, place, text, measured=worst.by, most=tolerance.number, source=tolerance)
 
 
-def _named(levels: Iterable[float]) -> str:
+def _named(figures: Figures, levels: Iterable[float]) -> str:
     """Every level once where they are few; else the first ones, how many more and the last."""
     found = sorted({round(y, 1) for y in levels})
     if len(found) <= MANY:
-        return listed([level(y) for y in found])
-    return f"{', '.join(level(y) for y in found[: MANY - 1])} and {len(found) - MANY + 1} more levels up to {level(found[-1])}"
+        return listed([figures.level(y) for y in found])
+    first = ", ".join(map(figures.level, found[: MANY - 1]))
+    return f"{first} and {len(found) - MANY + 1} more levels up to {figures.level(found[-1])}"
 
 
-def _within(off: _Off) -> str:
-    return f" within {millimetres(off.by)} mm" if off.by > TOLERANCE else ""
+def _within(figures: Figures, off: _Off) -> str:
+    return f" within {figures.measure(off.by)}" if off.by > TOLERANCE else ""
 
 
-def _worst(off: _Off) -> str:
-    return f"{millimetres(off.by)} mm apart at {level(off.level)}"
+def _worst(figures: Figures, off: _Off) -> str:
+    return f"{figures.measure(off.by)} apart at {figures.level(off.level)}"
 
 
 def _courses(design: Design, leaf: Leaf, over: Span) -> list[Course]:

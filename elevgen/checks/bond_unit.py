@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from elevgen.building.model import Leaf, Unit
 from elevgen.checks._finding import at_leaf, found
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "bond-unit"
@@ -27,36 +27,36 @@ def check(design: Design) -> Iterator[Finding]:
     one brick thick, which headers have to hold together. Common practice, no source."""
     for leaf in design.building.leaves:
         units = {zone.unit.name: zone.unit for zone in leaf.zones}
-        misfits = [said for unit in units.values() if (said := _misfit(leaf, unit))]
+        misfits = [said for unit in units.values() if (said := _misfit(design.figures, leaf, unit))]
         yield from misfits
         if not misfits:
             yield found("pass", at_leaf(leaf), "units suit the bond")
 
 
-def _misfit(leaf: Leaf, unit: Unit) -> Finding | None:
+def _misfit(figures: Figures, leaf: Leaf, unit: Unit) -> Finding | None:
     if leaf.build == "one_brick":
-        return _not_through(leaf, unit)
+        return _not_through(figures, leaf, unit)
     if leaf.bond not in PARTS:
         return None
     parts = PARTS[leaf.bond]
     made_up = parts * (unit.width + unit.joint) - unit.joint
     if at_most(abs(made_up - unit.length), unit.joint):
         return None
-    words = f"{parts} widths and {parts - 1} joints of {unit.name} make {millimetres(made_up)} mm, its length is "
-    text = f"{words}{millimetres(unit.length)} mm: corners and ends will need cut pieces"
+    words = f"{parts} widths and {parts - 1} joints of {unit.name} make {figures.measure(made_up)}, its length is "
+    text = f"{words}{figures.measure(unit.length)}: corners and ends will need cut pieces"
     return found("warn", at_leaf(leaf), text, measured=made_up, exactly=unit.length)
 
 
-def _not_through(leaf: Leaf, unit: Unit) -> Finding | None:
+def _not_through(figures: Figures, leaf: Leaf, unit: Unit) -> Finding | None:
     """What keeps a leaf one brick thick from being held together by headers as long as it is thick."""
     thickness, made_up = leaf.thickness, 2 * unit.width + unit.joint
-    long = f"{millimetres(unit.length)} mm"
+    long = f"{figures.measure(unit.length)}"
     if not at_most(abs(unit.length - thickness), unit.joint / 2):
-        text = f"{unit.name} is {long} long and does not go through a leaf {millimetres(thickness)} mm thick"
+        text = f"{unit.name} is {long} long and does not go through a leaf {figures.measure(thickness)} thick"
         return found("warn", at_leaf(leaf), text, measured=unit.length, exactly=thickness)
     if not at_most(abs(made_up - unit.length), unit.joint):
         text = (
-            f"two widths and a joint of {unit.name} make {millimetres(made_up)} mm, its length is {millimetres(unit.length)} mm"
+            f"two widths and a joint of {unit.name} make {figures.measure(made_up)}, its length is {figures.measure(unit.length)}"
         )
         text += ": headers do not stand over the middle of stretchers, and two stretchers do not fill the thickness"
         return found("warn", at_leaf(leaf), text, measured=made_up, exactly=unit.length)

@@ -8,7 +8,6 @@ from elevgen.checks._damp import cavity_walls, courses_of
 from elevgen.checks._finding import BUILDING, at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import Span, at_least
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "cavity-below-dpc"
@@ -39,8 +38,8 @@ def check(design: Design) -> Iterator[Finding]:
             yield uncovered(design, at_wall(wall), KEY)
             continue
         depth = min(depths)
-        asked = f"fill in the cavity stops at least {millimetres(least.number)} mm below"
-        text = f"{millimetres(depth)} mm of wall drawn under the damp-proof course; {asked}"
+        asked = f"fill in the cavity stops at least {design.figures.measure(least.number)} below"
+        text = f"{design.figures.measure(depth)} of wall drawn under the damp-proof course; {asked}"
         enough = at_least(depth, least.number)
         yield found("pass" if enough else "note", at_wall(wall), text, measured=depth, least=least.number, source=least)
     if not looked_at:

@@ -10,7 +10,6 @@ from elevgen.checks._masonry import joints_within, turns
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._spacing import PARAPET_CORNER, allowed
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import metres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding, Severity
 
@@ -53,9 +52,9 @@ def _judged(design: Design, leaf: Leaf, place: Place, distance: float, fraction:
     if parapet is not None and parapet.number < limit:
         limit, most, source = parapet.number, parapet.number, parapet
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
-    text = f"first movement joint, {place.joints[0]}, {metres(distance)} m from the corner"
+    text = f"first movement joint, {place.joints[0]}, {design.figures.run(distance)} from the corner"
     if severity != "pass":
         share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
         said = f"{share} the usual spacing" if source is fraction else "the distance a parapet allows"
-        text += f", over {metres(limit)} m: {said}"
+        text += f", over {design.figures.run(limit)}: {said}"
     return found(severity, place, text, measured=distance, most=limit, source=source)

@@ -9,8 +9,8 @@ from elevgen.building.model import Leaf, Opening, Wall
 from elevgen.checks._finding import at_leaf, at_wall, found
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted, listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import level, millimetres
 from elevgen.coursing.model import Misfit
 from elevgen.result import Design, Finding
 
@@ -62,7 +62,7 @@ def _named(design: Design, wall: Wall, missed: Sequence[_Missed]) -> Finding:
     wanted = missed[0].misfit.level
     place = at_leaf(leaves[0]) if len(leaves) == 1 else at_wall(wall)
     place = place.part(what)._replace(leaves=tuple(leaf.id for leaf in leaves), openings=openings)
-    text = f"{level(wanted)} does not land on a course{_said(design, wall, missed)}"
+    text = f"{design.figures.level(wanted)} does not land on a course{_said(design, wall, missed)}"
     near = [nearest for m in missed for nearest in (m.misfit.down, m.misfit.up)]
     return found("warn", place, text, measured=wanted, exactly=min(near, key=lambda at: (abs(at - wanted), at)))
 
@@ -81,17 +81,17 @@ def _said(design: Design, wall: Wall, missed: Sequence[_Missed]) -> str:
 
 def _one_said(design: Design, missed: _Missed) -> str:
     misfit = missed.misfit
-    near = f"{level(misfit.down)} or {level(misfit.up)} would"
-    return "; ".join(filter(None, (near, _paid(misfit), _bed_needed(design, missed))))
+    near = f"{design.figures.level(misfit.down)} or {design.figures.level(misfit.up)} would"
+    return "; ".join(filter(None, (near, _paid(design.figures, misfit), _bed_needed(design, missed))))
 
 
-def _paid(misfit: Misfit) -> str:
+def _paid(figures: Figures, misfit: Misfit) -> str:
     """The course that is cut or split, or the bed made up to a thickness."""
     if misfit.cut_to is not None:
-        return f"units cut to {millimetres(misfit.cut_to)} mm in course {misfit.course}"
+        return f"units cut to {figures.measure(misfit.cut_to)} in course {misfit.course}"
     if misfit.made_up is not None:
         course = "" if misfit.course is None else f" in course {misfit.course}"
-        return f"a bed of {millimetres(misfit.made_up)} mm{course}"
+        return f"a bed of {figures.measure(misfit.made_up)}{course}"
     return ""
 
 
@@ -100,14 +100,16 @@ def _bed_needed(design: Design, missed: _Missed) -> str:
     misfit = missed.misfit
     if misfit.bed is None or misfit.bed_needed is None or misfit.barred is None:
         return ""
-    beds = f"beds of {millimetres(misfit.bed_needed)} mm in place of {millimetres(misfit.bed)}"
-    return f"{beds}, from {level(_from(missed))} up, would land it, but {_barred(design, misfit)}"
+    beds = f"beds of {design.figures.measure(misfit.bed_needed)} in place of {design.figures.length(misfit.bed)}"
+    return f"{beds}, from {design.figures.level(_from(missed))} up, would land it, but {_barred(design, misfit)}"
 
 
 def _barred(design: Design, misfit: Misfit) -> str:
     if misfit.barred == "tolerance":
         tolerance = rule(design, TOLERATED)
-        return "differ too much" + ("" if tolerance is None else f", by over {millimetres(tolerance.number)} mm from the usual")
+        return "differ too much" + (
+            "" if tolerance is None else f", by over {design.figures.measure(tolerance.number)} from the usual"
+        )
     if misfit.barred == "ties":
         return "both leaves keep theirs, which meet for the ties"
     if misfit.barred == "run":

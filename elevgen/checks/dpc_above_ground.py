@@ -10,7 +10,6 @@ from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_least
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import DampCourse
 from elevgen.result import Design, Finding
@@ -43,7 +42,7 @@ def check(design: Design) -> Iterator[Finding]:
         else:
             yield found("warn", at_leaf(leaf), "stands at the ground given and has no damp-proof course")
     if unknown and least is not None:
-        asked = f"{millimetres(least.number)} mm at least above ground or paving is asked"
+        asked = f"{design.figures.measure(least.number)} at least above ground or paving is asked"
         text = f"not looked at: the spec gives no ground outside {listed(unknown)}; {asked}"
         yield found("not_checked", BUILDING, text, source=least)
     if least is None or not any(courses_of(design, leaf, "base") for leaf in design.building.leaves):
@@ -54,10 +53,10 @@ def _judged(design: Design, leaf: Leaf, course: DampCourse, ground: Profile, lea
     over = course.span.common(leaf.span) or leaf.span
     high = ground.highest(over)
     measured = course.level - high
-    text = f"{millimetres(measured)} mm above the ground, which is at {level(high)} at its highest there"
+    text = f"{design.figures.measure(measured)} above the ground, which is at {design.figures.level(high)} at its highest there"
     if at_least(measured, least.number):
         return found("pass", at_course(course), text, measured=measured, least=least.number, source=least)
     bed = next((bed.start for bed in beds_of(design, leaf) if bed.start >= high + least.number - TOLERANCE), None)
-    remedy = f"the first bed high enough is at {level(bed)}; " if bed is not None else ""
+    remedy = f"the first bed high enough is at {design.figures.level(bed)}; " if bed is not None else ""
     text = f"only {text}: {remedy}lower the ground, or step the damp-proof course up there"
     return found("fail", at_course(course), text, measured=measured, least=least.number, source=least)

@@ -11,8 +11,8 @@ from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import DampCourse
 from elevgen.joints.model import MovementJoint
@@ -36,7 +36,7 @@ def check(design: Design) -> Iterator[Finding]:
         bare = _without(_foot(leaf), courses)
         if bare:
             longest = max(bare, key=lambda span: span.length)
-            where = f"{millimetres(longest.start)} to {millimetres(longest.end)}"
+            where = f"{design.figures.length(longest.start)} to {design.figures.length(longest.end)}"
             text = f"no damp-proof course from {where}" + (f", and in {len(bare) - 1} more places" if len(bare) > 1 else "")
             yield found("fail", at_leaf(leaf), text, measured=sum(span.length for span in bare), most=0.0)
         elif courses:
@@ -45,7 +45,7 @@ def check(design: Design) -> Iterator[Finding]:
         if lap is None:
             yield uncovered(design, at_course(course), LAP)
         else:
-            yield _laps(course, joints[course.leaf], lap, roll)
+            yield _laps(design.figures, course, joints[course.leaf], lap, roll)
     if not design.fittings.damp_courses:
         for leaf in design.building.leaves:
             if not _foot(leaf):
@@ -77,11 +77,11 @@ def _standing(leaf: Leaf, piece: Span, base: float) -> tuple[Span, ...]:
     return subtract(piece, [v.along for v in leaf.voids if v.bottom < at.end - TOLERANCE and v.top > at.start + TOLERANCE])
 
 
-def _laps(course: DampCourse, joints: tuple[MovementJoint, ...], lap: Sourced, roll: Sourced | None) -> Finding:
+def _laps(figures: Figures, course: DampCourse, joints: tuple[MovementJoint, ...], lap: Sourced, roll: Sourced | None) -> Finding:
     place = at_course(course)
     if course.lap is None or not at_least(course.lap, lap.number):
-        text = "no lap is known" if course.lap is None else f"laps {millimetres(course.lap)} mm"
-        text += f": {millimetres(lap.number)} mm is asked"
+        text = "no lap is known" if course.lap is None else f"laps {figures.measure(course.lap)}"
+        text += f": {figures.measure(lap.number)} is asked"
         return found("fail", place, text, measured=course.lap, least=lap.number if course.lap is not None else None, source=lap)
     passed = [j for j in joints if j.levels.contains(course.level) and _inside(j.gap, course.span)]
     ends = _roll_ends(course.length, roll.number, course.lap) if roll else 0
@@ -90,7 +90,7 @@ def _laps(course: DampCourse, joints: tuple[MovementJoint, ...], lap: Sourced, r
         reasons = f"{counted(len(passed), 'movement joint')} and {counted(ends, 'end of a roll', 'ends of rolls')}"
         text = f"{counted(course.laps, 'lap')}: {reasons} ask for {needed}"
         return found("fail", place, text, measured=float(course.laps), least=float(needed), unit="nr", source=lap)
-    text = f"{counted(course.laps, 'lap')} of {millimetres(course.lap)} mm"
+    text = f"{counted(course.laps, 'lap')} of {figures.measure(course.lap)}"
     return found("pass", place, text, measured=course.lap, least=lap.number, source=lap)
 
 

@@ -8,7 +8,6 @@ from elevgen.building.model import Leaf
 from elevgen.checks._damp import at_course, beds_of
 from elevgen.checks._finding import BUILDING, found
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.core.measures import level, millimetres
 from elevgen.fittings.model import DampCourse
 from elevgen.result import Design, Finding
 
@@ -28,14 +27,16 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(design: Design, leaf: Leaf, course: DampCourse) -> Finding:
     place = at_course(course)
     if any(bed.contains(course.level) for bed in beds_of(design, leaf)) or _at_top(leaf, course):
-        return found("pass", place, f"in the bed at {level(course.level)}")
+        return found("pass", place, f"in the bed at {design.figures.level(course.level)}")
     cut = next((c for c in design.coursing.of(leaf.id).courses if c.level < course.level < c.top), None)
     starts = [bed.start for bed in beds_of(design, leaf)]
     below = max((at for at in starts if at < course.level), default=None)
     above = min((at for at in starts if at > course.level), default=None)
-    near = " and ".join(level(at) for at in (below, above) if at is not None)
-    into = f"{millimetres(course.level - cut.level)} mm up the units of course {cut.number}" if cut else "past the masonry"
-    text = f"the damp-proof course at {level(course.level)} falls {into}: the nearest beds are at {near or 'none'}"
+    near = " and ".join(design.figures.level(at) for at in (below, above) if at is not None)
+    into = (
+        f"{design.figures.measure(course.level - cut.level)} up the units of course {cut.number}" if cut else "past the masonry"
+    )
+    text = f"the damp-proof course at {design.figures.level(course.level)} falls {into}: the nearest beds are at {near or 'none'}"
     return found("warn", place, text)
 
 

@@ -9,7 +9,6 @@ from elevgen.checks._damp import courses_of, straight
 from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -43,13 +42,16 @@ def _judged(design: Design, wall: Wall, leaf: Leaf, barred: Sourced | None) -> I
     if bare:
         length = sum(span.length for span in bare)
         yield found(
-            "fail", at_leaf(leaf), f"no damp-proof course under {millimetres(length)} mm of its coping", measured=length, most=0.0
+            "fail",
+            at_leaf(leaf),
+            f"no damp-proof course under {design.figures.measure(length)} of its coping",
+            measured=length,
+            most=0.0,
         )
     elif narrow:
         width = narrow[0].width
-        text = (
-            f"the damp-proof course under the coping is {millimetres(width)} mm wide, the wall {millimetres(wall.thickness)} mm"
-        )
+        has, wanted = design.figures.measure(width), design.figures.measure(wall.thickness)
+        text = f"the damp-proof course under the coping is {has} wide, the wall {wanted}"
         yield found("fail", at_leaf(leaf), text, measured=width, exactly=wall.thickness)
     else:
         yield found("pass", at_leaf(leaf), "a damp-proof course under all of its coping, across the whole wall")

@@ -10,7 +10,6 @@ from elevgen.checks._finding import BUILDING, at_joint, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_least
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -35,7 +34,9 @@ def check(design: Design) -> Iterator[Finding]:
             wanted = EACH_SIDE * joint.levels.length * _faces(design, leaf)
             got = parts[joint.id].stop_beads if joint.id in parts else 0.0
             enough = at_least(got, wanted)
-            text = f"{millimetres(got)} mm of stop bead beside it" + ("" if enough else f": {millimetres(wanted)} mm are asked")
+            text = f"{design.figures.measure(got)} of stop bead beside it" + (
+                "" if enough else f": {design.figures.measure(wanted)} are asked"
+            )
             yield found("pass" if enough else "fail", at_joint(joint), text, measured=got, least=wanted)
         yield _off_the_course(design, leaf, off)
     if not finished:
@@ -53,6 +54,6 @@ def _off_the_course(design: Design, leaf: Leaf, off: Sourced | None) -> Finding:
         return found("pass", at_leaf(leaf), "no render at a damp-proof course")
     if off is None:
         return uncovered(design, at_leaf(leaf), OFF)
-    begins = level(courses[0].level + off.number)
-    text = f"render begins on a bead {millimetres(off.number)} mm over the damp-proof course, at {begins}"
+    begins = design.figures.level(courses[0].level + off.number)
+    text = f"render begins on a bead {design.figures.measure(off.number)} over the damp-proof course, at {begins}"
     return found("note", at_leaf(leaf), text, source=off)

@@ -10,7 +10,6 @@ from elevgen.checks._finding import BUILDING, Place, at_joint, found
 from elevgen.checks._masonry import joints_by_leaf, stops_at
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import Span, at_least, cross, direction
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
@@ -70,8 +69,8 @@ def _judged(design: Design, leaf: Leaf, joint: MovementJoint, covered: Sequence[
     """Against the wall it stands in, or the bonded one it stands nearest to, where there is masonry of the leaf on both sides."""
     for cover in covered:
         if cover.along.overlaps(joint.gap):
-            width = millimetres(cover.along.length)
-            text = f"stands within the {width} mm that {cover.wall} covers here and holds together: move it clear of {cover.wall}"
+            width = design.figures.measure(cover.along.length)
+            text = f"stands within the {width} that {cover.wall} covers here and holds together: move it clear of {cover.wall}"
             return found("fail", _with(joint, cover), text, measured=0.0)
     bonded = [(max(c.along.start - joint.gap.end, joint.gap.start - c.along.end), c) for c in covered if c.bonded]
     if not bonded or stops_at(leaf, joint):
@@ -80,10 +79,10 @@ def _judged(design: Design, leaf: Leaf, joint: MovementJoint, covered: Sequence[
         return uncovered(design, at_joint(joint), KEY)
     clear, nearest = min(bonded)
     limit = max(least.number * zone.unit.module - zone.unit.joint for zone in leaf.zones)
-    text = f"{millimetres(clear)} mm of masonry between it and {nearest.wall}, bonded in beside it"
+    text = f"{design.figures.measure(clear)} of masonry between it and {nearest.wall}, bonded in beside it"
     if at_least(clear, limit):
         return found("pass", _with(joint, nearest), text, measured=clear, least=limit, source=least)
-    text += f": the least piece that bonds is {millimetres(limit)} mm, move the joint on"
+    text += f": the least piece that bonds is {design.figures.measure(limit)}, move the joint on"
     return found("warn", _with(joint, nearest), text, measured=clear, least=limit, source=least)
 
 

@@ -11,7 +11,7 @@ from elevgen.checks._overlong import Piece, every_piece
 from elevgen.checks._rules import materials, uncovered
 from elevgen.checks._spacing import allowed
 from elevgen.checks._words import listed
-from elevgen.core.measures import metres, millimetres
+from elevgen.core.figures import Figures
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -56,14 +56,16 @@ def _of_wall(
         finding
         for jointed, other in ((outer, inner), (inner, outer))
         for piece in by_leaf.get(other.id, ())
-        if (finding := _taken_for_both(jointed, other, piece, joints)) is not None
+        if (finding := _taken_for_both(design.figures, jointed, other, piece, joints)) is not None
     ]
     yield from findings
     if not findings and not unknown:
-        yield found("pass", at_wall(wall), "; ".join(_looked_at(leaf, by_leaf.get(leaf.id, ())) for leaf in pair))
+        yield found("pass", at_wall(wall), "; ".join(_looked_at(design.figures, leaf, by_leaf.get(leaf.id, ())) for leaf in pair))
 
 
-def _taken_for_both(jointed: Leaf, other: Leaf, piece: Piece, joints: Mapping[str, Sequence[MovementJoint]]) -> Finding | None:
+def _taken_for_both(
+    figures: Figures, jointed: Leaf, other: Leaf, piece: Piece, joints: Mapping[str, Sequence[MovementJoint]]
+) -> Finding | None:
     """The joints of one leaf that the other, in a piece too long, goes on past."""
     limit = piece.over
     near = max(zone.unit.module for leaf in (jointed, other) for zone in leaf.zones)
@@ -72,11 +74,11 @@ def _taken_for_both(jointed: Leaf, other: Leaf, piece: Piece, joints: Mapping[st
     if limit is None or not past:
         return None
     names, one = listed([joint.id for joint in past]), len(past) == 1
-    length = f"{'' if piece.way.exact else 'at least '}{metres(piece.way.length)} m"
+    length = f"{'' if piece.way.exact else 'at least '}{figures.run(piece.way.length)}"
     text = (
         f"{names} {'parts' if one else 'part'} the {jointed.side} leaf only: the {other.side} leaf, of {_named(other)}, goes on "
-        f"past {'it' if one else 'them'} in a piece of {length}, where {metres(limit.number)} m is allowed; "
-        f"put a joint in the {other.side} leaf too, near {_places(past)} mm along the wall"
+        f"past {'it' if one else 'them'} in a piece of {length}, where {figures.run(limit.number)} is allowed; "
+        f"put a joint in the {other.side} leaf too, near {_places(figures, past)} along the wall"
     )
     place = Place(
         f"{jointed.wall} {other.side} leaf at {names}", (jointed.wall,), (jointed.id, other.id), (), tuple(j.id for j in past)
@@ -84,15 +86,15 @@ def _taken_for_both(jointed: Leaf, other: Leaf, piece: Piece, joints: Mapping[st
     return found("note", place, text, measured=piece.way.length, most=limit.number, source=limit.source)
 
 
-def _places(joints: Sequence[MovementJoint]) -> str:
-    return listed([millimetres(joint.at) for joint in joints])
+def _places(figures: Figures, joints: Sequence[MovementJoint]) -> str:
+    return listed([figures.length(joint.at) for joint in joints])
 
 
 def _named(leaf: Leaf) -> str:
     return listed([material.replace("_", " ") for material in materials(leaf)])
 
 
-def _looked_at(leaf: Leaf, pieces: Sequence[Piece]) -> str:
+def _looked_at(figures: Figures, leaf: Leaf, pieces: Sequence[Piece]) -> str:
     """The longest piece that a leaf is part of."""
     longest = max((piece.way.length for piece in pieces), default=leaf.span.length)
-    return f"{leaf.side} leaf, {_named(leaf)}: up to {metres(longest)} m in one piece"
+    return f"{leaf.side} leaf, {_named(leaf)}: up to {figures.run(longest)} in one piece"

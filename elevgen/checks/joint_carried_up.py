@@ -10,8 +10,8 @@ from elevgen.checks._finding import BUILDING, Place, at_joint, found
 from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._stacked import Stack, stacks
 from elevgen.checks._words import listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least
-from elevgen.core.measures import level, millimetres
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -57,11 +57,11 @@ def check(design: Design) -> Iterator[Finding]:
     for end in ends:
         other = _in_line(end, joints[end.there.id])
         if other is not None and end.on_top:
-            yield found("pass", _with(end, other), f"goes on over {level(end.level)} as {other.id}")
+            yield found("pass", _with(end, other), f"goes on over {design.figures.level(end.level)} as {other.id}")
         elif other is None and end.touching:
             yield _against_masonry(design, end, joints[end.there.id])
         elif other is None and end.on_top and end.joint not in met:
-            yield found("note", at_joint(end.joint), _undrawn(end))
+            yield found("note", at_joint(end.joint), _undrawn(design.figures, end))
     if not ends:
         yield found("pass", BUILDING, "no movement joint ends at a wall over or under its own")
 
@@ -82,7 +82,7 @@ def _ends(stack: Stack, joints: _Joints) -> Iterator[_End]:
 def _against_masonry(design: Design, end: _End, others: Sequence[MovementJoint]) -> Finding:
     """No joint is in line in the other wall, which stands on this one or under it."""
     joint, there = end.joint, end.there
-    where = f"{'ends' if end.on_top else 'begins'} at {level(end.level)}"
+    where = f"{'ends' if end.on_top else 'begins'} at {design.figures.level(end.level)}"
     if not end.on_top and design.building.wall(end.here.wall).stands == "parapet":
         return found("pass", at_joint(joint), f"{where} on {there.wall}: a parapet has more joints than the wall under it")
     if not end.on_top and _on_damp_course(design, end):
@@ -96,13 +96,14 @@ def _instead(design: Design, end: _End, others: Sequence[MovementJoint]) -> str:
     """What is there in place of a joint in line."""
     in_way = [o.id for o in design.building.wall(end.there.wall).openings if o.rect.along.contains(end.at)]
     nearest = min(others, key=lambda j: abs(j.at - end.at), default=None)
-    aside = f", the nearest, {nearest.id}, {millimetres(abs(nearest.at - end.at))} mm aside" if nearest else ""
+    aside = f", the nearest, {nearest.id}, {design.figures.measure(abs(nearest.at - end.at))} aside" if nearest else ""
     return f"with {listed(in_way)} in its line{aside}" if in_way else f"without a joint in its line{aside}"
 
 
-def _undrawn(end: _End) -> str:
+def _undrawn(figures: Figures, end: _End) -> str:
     return (
-        f"ends at {level(end.level)} under {end.there.wall}, with {millimetres(end.apart)} mm between that is not drawn: "
+        f"ends at {figures.level(end.level)} under {end.there.wall}, "
+        f"with {figures.measure(end.apart)} between that is not drawn: "
         f"where that is masonry the joint goes on through it and through {end.there.wall}"
     )
 

@@ -8,8 +8,8 @@ from itertools import pairwise
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import at_joint, found
 from elevgen.checks._masonry import full_height
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.core.measures import level, millimetres
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -26,13 +26,13 @@ def check(design: Design) -> Iterator[Finding]:
     for joint in design.plan.joints:
         leaf = leaves[joint.leaf]
         if full_height(leaf, joint):
-            reach = f"from {level(joint.levels.start)} to {level(joint.levels.end)}"
+            reach = f"from {design.figures.level(joint.levels.start)} to {design.figures.level(joint.levels.end)}"
             yield found("pass", at_joint(joint), f"goes through the leaf {reach}")
         else:
-            yield _short(leaf, joint)
+            yield _short(design.figures, leaf, joint)
 
 
-def _short(leaf: Leaf, joint: MovementJoint) -> Finding:
+def _short(figures: Figures, leaf: Leaf, joint: MovementJoint) -> Finding:
     """How far the joint stops short at each end, and whether the units change there."""
     over = joint.gap.common(leaf.span) or Span(joint.at, joint.at)
     foot, head = leaf.base.highest(over), leaf.top.lowest(over)
@@ -41,8 +41,10 @@ def _short(leaf: Leaf, joint: MovementJoint) -> Finding:
         lacking.append((head - joint.levels.end, "under the top of the leaf", joint.levels.end, head))
     if joint.levels.start > foot + TOLERANCE:
         lacking.append((joint.levels.start - foot, "over its base", joint.levels.start, foot))
-    ends = [f"ends at {level(at)}{_units_change(leaf, at)}, {millimetres(short)} mm {side}" for short, side, at, _ in lacking]
-    text = f"{' and '.join(ends)}: carry it on to {' and to '.join(level(end) for *_, end in lacking)}"
+    ends = [
+        f"ends at {figures.level(at)}{_units_change(leaf, at)}, {figures.measure(short)} {side}" for short, side, at, _ in lacking
+    ]
+    text = f"{' and '.join(ends)}: carry it on to {' and to '.join(figures.level(end) for *_, end in lacking)}"
     return found("fail", at_joint(joint), text, measured=max(short for short, *_ in lacking))
 
 

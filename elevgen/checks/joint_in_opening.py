@@ -10,7 +10,6 @@ from elevgen.checks._finding import at_joint, found
 from elevgen.checks._rules import uncovered
 from elevgen.checks._words import listed
 from elevgen.core.geometry import Span, at_least
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
@@ -66,17 +65,19 @@ def _beside_lintels(
         names = listed(lintel.openings)
         if not at_least(distance, needed.number):
             clear = False
-            bears = f"its lintel bears on {millimetres(needed.number)} mm there: move the joint clear of it"
-            text = f"{millimetres(distance)} mm from the reveal of {names}, and {bears}"
+            bears = f"its lintel bears on {design.figures.measure(needed.number)} there: move the joint clear of it"
+            text = f"{design.figures.measure(distance)} from the reveal of {names}, and {bears}"
             yield found("fail", place, text, measured=distance, least=needed.number, source=needed)
         elif lintel.span.overlaps(joint.gap):
             clear = False
             has = lintel.bearing_end if joint.at > lintel.clear.end else lintel.bearing_start
-            text = f"the lintel over {names} goes {millimetres(has)} mm past the reveal and across it: move the joint clear"
+            text = (
+                f"the lintel over {names} goes {design.figures.measure(has)} past the reveal and across it: move the joint clear"
+            )
             yield found("fail", place, text, measured=distance)
     if clear:
         nearest = min((_apart(joint.gap, along) for along in holes), default=None)
-        far = "no opening to pass" if nearest is None else f"{millimetres(nearest)} mm clear of the nearest reveal"
+        far = "no opening to pass" if nearest is None else f"{design.figures.measure(nearest)} clear of the nearest reveal"
         yield found("pass", at_joint(joint), far, measured=nearest)
 
 

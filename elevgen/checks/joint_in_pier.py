@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from elevgen.building.model import Leaf, Wall
 from elevgen.checks._finding import BUILDING, at_joint, found
 from elevgen.checks._masonry import joints_by_leaf
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span
-from elevgen.core.measures import millimetres
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -32,16 +32,16 @@ def check(design: Design) -> Iterator[Finding]:
         if any(feature.kind == "pier" for feature in wall.features):
             for joint in joints:
                 silent = False
-                yield _judged(leaf, wall, joint)
+                yield _judged(design.figures, leaf, wall, joint)
     if silent:
         yield found("pass", BUILDING, "no movement joint in a wall with piers")
 
 
-def _judged(leaf: Leaf, wall: Wall, joint: MovementJoint) -> Finding:
+def _judged(figures: Figures, leaf: Leaf, wall: Wall, joint: MovementJoint) -> Finding:
     half = max(zone.unit.module for zone in leaf.zones)
     for feature in wall.features:
         pier = Span(feature.at - half, feature.at + half)
         if feature.kind == "pier" and pier.overlaps(joint.gap):
-            text = f"stands in the pier at {millimetres(feature.at)}, taken as {millimetres(pier.length)} mm wide"
+            text = f"stands in the pier at {figures.length(feature.at)}, taken as {figures.measure(pier.length)} wide"
             return found("warn", at_joint(joint), text + ": move it beside the pier")
     return found("pass", at_joint(joint), "in no pier")

@@ -11,8 +11,8 @@ from elevgen.checks._masonry import through_joints
 from elevgen.checks._musts import Met, Step, Stretch, meetings, module, steps, unlike
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_most, merge
-from elevgen.core.measures import metres, millimetres
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
 
@@ -64,32 +64,43 @@ def _changes(design: Design) -> Iterator[tuple[str, _Change]]:
     for met in meetings(design.building):
         host, stem = met.host, met.stem
         if met.in_line:
-            yield HEIGHT, _met(met, f"{host.id} and {stem.id} run in line, {metres(met.step)} m different in height", met.step)
+            yield (
+                HEIGHT,
+                _met(
+                    design.figures,
+                    met,
+                    f"{host.id} and {stem.id} run in line, {design.figures.run(met.step)} different in height",
+                    met.step,
+                ),
+            )
             by = abs(host.thickness - stem.thickness)
-            thick = f"{millimetres(host.thickness)} mm and {millimetres(stem.thickness)} mm thick"
-            yield THICKNESS, _met(met, f"{host.id} and {stem.id} run in line, {thick}", by)
+            thick = f"{design.figures.measure(host.thickness)} and {design.figures.measure(stem.thickness)} thick"
+            yield THICKNESS, _met(design.figures, met, f"{host.id} and {stem.id} run in line, {thick}", by)
         kind = rule(design, UNLIKE)
         pair = unlike(str(kind.value) if kind else "any_two", host, stem)
         if pair:
             one, other = (material.replace("_", " ") for material in pair)
-            yield UNLIKE, _met(met, f"{one} of {host.id} meets {other} of {stem.id}, which moves by another measure", None)
+            yield (
+                UNLIKE,
+                _met(design.figures, met, f"{one} of {host.id} meets {other} of {stem.id}, which moves by another measure", None),
+            )
         walls = [design.building.wall(leaf.wall) for leaf in (host, stem)]
         if walls[0].existing != walls[1].existing:
             old, new = sorted(walls, key=lambda wall: not wall.existing)
-            yield OLD_TO_NEW, _met(met, f"{new.id} is new and meets {old.id}, which stands already", None)
+            yield OLD_TO_NEW, _met(design.figures, met, f"{new.id} is new and meets {old.id}, which stands already", None)
 
 
 def _stepped(design: Design, step: Step) -> _Change:
-    leaf, at, near = step.leaf, millimetres(step.along.middle), module(step.leaf)
+    leaf, at, near = step.leaf, design.figures.length(step.along.middle), module(step.leaf)
     taken = _openings_at(design, leaf, step.along)
     in_way = tuple(o.id for o in design.building.wall(leaf.wall).openings if taken and o.rect.along.overlaps(taken))
     return _Change(
         at_leaf(leaf).part(f"step at {at}")._replace(openings=in_way),
-        f"its {step.edge} steps by {metres(step.height)} m",
+        f"its {step.edge} steps by {design.figures.run(step.height)}",
         step.height,
         (Stretch(leaf.id, step.along.grown(near)),),
         False,
-        "move the step or the opening, or put one just beside it" if taken else f"put one at the step, {at} mm along the wall",
+        "move the step or the opening, or put one just beside it" if taken else f"put one at the step, {at} along the wall",
         in_way,
         (Stretch(leaf.id, taken.grown(near)),) if taken else (),
     )
@@ -102,13 +113,13 @@ def _openings_at(design: Design, leaf: Leaf, at: Span) -> Span | None:
     return next((taken for taken in merge([*holes, *lintels]) if taken.grown(TOLERANCE).contains(at.middle)), None)
 
 
-def _met(met: Met, what: str, by: float | None) -> _Change:
+def _met(figures: Figures, met: Met, what: str, by: float | None) -> _Change:
     host, stem = met.host, met.stem
     place = Place(f"{host.id} with {stem.id}", (host.wall, stem.wall), (host.id, stem.id))
     beside = " or ".join(stretch.leaf for stretch in met.joints_at)
     if met.meeting.kind == "cross":
         ends = (at for stretch in met.joints_at for at in (stretch.along.start, stretch.along.end))
-        place = place.part(f"at {millimetres(min(ends, key=lambda at: abs(at - met.meeting.stem_at)))}")
+        place = place.part(f"at {figures.length(min(ends, key=lambda at: abs(at - met.meeting.stem_at)))}")
     repair = f"do not bond or tie the two, have them jointed where they meet, or put a joint into {beside} next to that"
     return _Change(place, what, by, met.joints_at, not met.meeting.continuous, repair)
 
@@ -127,7 +138,13 @@ def _judged(design: Design, key: str, change: _Change, joints: Mapping[str, Sequ
         place = change.place._replace(joints=tuple(joint.id for joint in there[:1]))
         return found("pass", place, text, source=limit)
     inside = any(wall.internal for wall in design.building.walls if wall.id in change.place.walls)
-    over = "" if most is None else f", over {metres(most)} m" if key == HEIGHT else f": more than {millimetres(most)} mm apart"
+    over = (
+        ""
+        if most is None
+        else f", over {design.figures.run(most)}"
+        if key == HEIGHT
+        else f": more than {design.figures.measure(most)} apart"
+    )
     lacking = "no movement joint stands there"
     if change.in_way:
         lacking = f"{listed(change.in_way)} {'is' if len(change.in_way) == 1 else 'are'} in the way of a movement joint"

@@ -9,8 +9,8 @@ from elevgen.building.model import GivenJoint, Leaf, Wall
 from elevgen.checks._finding import BUILDING, at_joint, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf, stops_at
 from elevgen.checks._rules import rule, uncovered
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_least
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
@@ -34,37 +34,39 @@ def check(design: Design) -> Iterator[Finding]:
     walls = {wall.id: wall for wall in design.building.walls}
     for leaf in design.building.leaves:
         on_leaf = joints[leaf.id]
-        findings = [*_lost(walls[leaf.wall], leaf), *_crowded(leaf, on_leaf, least)]
+        findings = [*_lost(design.figures, walls[leaf.wall], leaf), *_crowded(design.figures, leaf, on_leaf, least)]
         yield from findings
         if on_leaf and not findings:
             yield found("pass", at_leaf(leaf), "masonry on both sides of every joint")
 
 
-def _lost(wall: Wall, leaf: Leaf) -> Iterator[Finding]:
+def _lost(figures: Figures, wall: Wall, leaf: Leaf) -> Iterator[Finding]:
     """The joints the spec gives this leaf that stand where it has no masonry."""
     for joint in wall.joints:
         if joint.leaf in (None, leaf.side) and not _inside(leaf, joint):
-            face = f"{millimetres(leaf.span.start)} to {millimetres(leaf.span.end)}"
-            text = f"the joint given at {millimetres(joint.at)} is past the masonry of this leaf, which goes from {face}: "
+            face = f"{figures.length(leaf.span.start)} to {figures.length(leaf.span.end)}"
+            text = f"the joint given at {figures.length(joint.at)} is past the masonry of this leaf, which goes from {face}: "
             text += "left out, give it a place within that"
-            yield found("fail", at_leaf(leaf).part(f"joint at {millimetres(joint.at)}"), text)
+            yield found("fail", at_leaf(leaf).part(f"joint at {figures.length(joint.at)}"), text)
 
 
 def _inside(leaf: Leaf, joint: GivenJoint) -> bool:
     return leaf.span.start + TOLERANCE < joint.at < leaf.span.end - TOLERANCE
 
 
-def _crowded(leaf: Leaf, joints: Sequence[MovementJoint], least: Sourced) -> Iterator[Finding]:
+def _crowded(figures: Figures, leaf: Leaf, joints: Sequence[MovementJoint], least: Sourced) -> Iterator[Finding]:
     """Joints with less than the least piece beside them."""
     limit = _least_piece(leaf, least)
     for joint, clear in _outermost(leaf, joints):
         if not at_least(clear, limit):
-            text = f"{millimetres(max(clear, 0.0))} mm of masonry between {joint.id} and the end of the leaf"
-            yield found("fail", at_joint(joint), f"{text}, {_too_little(limit)}", measured=clear, least=limit, source=least)
+            text = f"{figures.measure(max(clear, 0.0))} of masonry between {joint.id} and the end of the leaf"
+            yield found(
+                "fail", at_joint(joint), f"{text}, {_too_little(figures, limit)}", measured=clear, least=limit, source=least
+            )
     for a, b in pairwise(joints):
         clear = b.gap.start - a.gap.end
         if not at_least(clear, limit):
-            text = f"{millimetres(max(clear, 0.0))} mm of masonry between {a.id} and {b.id}, {_too_little(limit)}"
+            text = f"{figures.measure(max(clear, 0.0))} of masonry between {a.id} and {b.id}, {_too_little(figures, limit)}"
             place = at_joint(b)._replace(joints=(a.id, b.id))
             yield found("fail", place, text, measured=clear, least=limit, source=least)
 
@@ -79,8 +81,8 @@ def _outermost(leaf: Leaf, joints: Sequence[MovementJoint]) -> Iterator[tuple[Mo
             yield joint, leaf.span.end - joint.gap.end
 
 
-def _too_little(limit: float) -> str:
-    return f"less than the least piece that bonds, {millimetres(limit)} mm: move the joint"
+def _too_little(figures: Figures, limit: float) -> str:
+    return f"less than the least piece that bonds, {figures.measure(limit)}: move the joint"
 
 
 def _least_piece(leaf: Leaf, least: Sourced) -> float:

@@ -11,8 +11,8 @@ from elevgen.checks._overlong import place_of, ways
 from elevgen.checks._paths import Way
 from elevgen.checks._rules import uncovered
 from elevgen.checks._spacing import Allowed, allowed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_most
-from elevgen.core.measures import metres
 from elevgen.result import Design, Finding, Severity
 
 CODE = "joint-spacing"
@@ -34,21 +34,21 @@ def check(design: Design) -> Iterator[Finding]:
         if rules[leaf.id].missing:
             yield uncovered(design, at_leaf(leaf), *rules[leaf.id].missing)
     for _, way, governing in ways(design, rules):
-        yield _judged(leaves, way, governing)
+        yield _judged(design.figures, leaves, way, governing)
 
 
-def _judged(leaves: dict[str, Leaf], way: Way, governing: list[Allowed]) -> Finding:
+def _judged(figures: Figures, leaves: dict[str, Leaf], way: Way, governing: list[Allowed]) -> Finding:
     normal, limit = min(governing, key=lambda a: a.usual), min(governing, key=lambda a: a.greatest)
-    place = place_of(way, leaves)
+    place = place_of(figures, way, leaves)
     greatest = max(limit.greatest, normal.usual)
     over_normal, over_limit = not at_most(way.length, normal.usual), not at_most(way.length, greatest)
     by_limit = over_limit and greatest > normal.usual
     most, source = (greatest, limit.greatest_source) if by_limit else (normal.usual, normal.usual_source)
-    text = f"{'at least ' if not way.exact else ''}{metres(way.length)} m of masonry without a movement joint"
+    text = f"{'at least ' if not way.exact else ''}{figures.run(way.length)} of masonry without a movement joint"
     if over_limit:
-        text += f", over the greatest of {metres(most)} m"
+        text += f", over the greatest of {figures.run(most)}"
     elif over_normal:
-        text += f", over the usual {metres(normal.usual)} m though within the greatest of {metres(greatest)} m"
+        text += f", over the usual {figures.run(normal.usual)} though within the greatest of {figures.run(greatest)}"
     if normal.words:
         text += f" ({normal.words})"
     if over_normal:

@@ -11,8 +11,8 @@ from elevgen.checks._movement import Beside, Need, need
 from elevgen.checks._paths import longest, pieces
 from elevgen.checks._rules import materials, rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
-from elevgen.core.measures import metres, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding, Severity
@@ -43,7 +43,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield from _fillable(design, joint)
         needed = need(design, sides) if sides else None
         if isinstance(needed, Need):
-            yield _held_against(joint, needed)
+            yield _held_against(design.figures, joint, needed)
         elif needed is not None:
             lacking.setdefault(needed.missing, []).append(joint)
     for missing, joints in lacking.items():
@@ -98,12 +98,12 @@ def _judged(design: Design, joint: MovementJoint, material: str, served: float |
         return uncovered(design, at_joint(joint), PER_METRE if material == "clay" else f"{NOMINAL}.{material}")
     width, source = needed
     built = joint.width.built
-    text = f"{millimetres(built)} mm wide in {material.replace('_', ' ')}"
+    text = f"{design.figures.measure(built)} wide in {material.replace('_', ' ')}"
     if served is not None:
-        text += f", up to {metres(served)} m of masonry beside it"
+        text += f", up to {design.figures.run(served)} of masonry beside it"
     severity: Severity = "pass" if at_least(built, width) else "fail"
     if severity == "fail":
-        text += f", needs {millimetres(width)} mm"
+        text += f", needs {design.figures.measure(width)}"
     return found(severity, at_joint(joint), text, measured=built, least=width, source=source)
 
 
@@ -115,13 +115,13 @@ def _needed(design: Design, material: str, served: float | None) -> tuple[float,
     return None if nominal is None else (nominal.number, nominal)
 
 
-def _held_against(joint: MovementJoint, needed: Need) -> Finding:
+def _held_against(figures: Figures, joint: MovementJoint, needed: Need) -> Finding:
     """The width as built against the one its movement needs."""
     built = joint.width.built
-    text = f"{millimetres(built)} mm wide, {needed.case} by up to {millimetres(needed.movement)} mm by calculation"
+    text = f"{figures.measure(built)} wide, {needed.case} by up to {figures.measure(needed.movement)} by calculation"
     severity: Severity = "pass" if at_least(built, needed.width) else "fail"
     if severity == "fail":
-        text += f", needs {millimetres(needed.width)} mm: set joints nearer together, take a sealant that moves more, "
+        text += f", needs {figures.measure(needed.width)}: set joints nearer together, take a sealant that moves more, "
         text += "or give the products' own figures"
     return found(severity, at_joint(joint), text, measured=built, least=needed.width, source=needed.source)
 
@@ -131,10 +131,10 @@ def _fillable(design: Design, joint: MovementJoint) -> Iterator[Finding]:
     built = joint.width.built
     least, most = rule(design, NARROWEST), rule(design, WIDEST)
     if least is not None and not at_least(built, least.number):
-        text = f"{millimetres(built)} mm wide, too narrow to be sealed"
+        text = f"{design.figures.measure(built)} wide, too narrow to be sealed"
         yield found("warn", at_joint(joint), text, measured=built, least=least.number, source=least)
     if most is not None and not at_most(built, most.number):
-        text = f"{millimetres(built)} mm wide, wider than sealant spans: joints nearer together make it narrower"
+        text = f"{design.figures.measure(built)} wide, wider than sealant spans: joints nearer together make it narrower"
         yield found("warn", at_joint(joint), text, measured=built, most=most.number, source=most)
 
 

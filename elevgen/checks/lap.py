@@ -12,8 +12,8 @@ from elevgen.checks._lap_limits import LapLimit, lap_limit
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.checks.stack_bond import UNLAPPED
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_least
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import LeafCoursing, Pattern, Placement
 from elevgen.result import Design, Finding
@@ -58,10 +58,11 @@ def check(design: Design) -> Iterator[Finding]:
         if leaves[laid.leaf].bond == UNLAPPED:
             yield found("note", place, "stack bond: its units do not lap")
         else:
-            yield _judged(place, laid, patterns, lines, limits, known)
+            yield _judged(design.figures, place, laid, patterns, lines, limits, known)
 
 
 def _judged(
+    figures: Figures,
     place: Place,
     laid: LeafCoursing,
     patterns: dict[str, Pattern],
@@ -85,7 +86,7 @@ def _judged(
     if worst is None:
         return found("pass", place, "no perpend over another course of the same units")
     _, lap, limit, course, source = worst
-    text = f"least lap {millimetres(lap)} mm, in course {course}"
+    text = f"least lap {figures.measure(lap)}, in course {course}"
     if many:
         text += f"; too short in {counted(many, 'place')}"
     return found("warn" if many else "pass", place, text, measured=lap, least=limit, source=source)

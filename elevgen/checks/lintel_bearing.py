@@ -8,8 +8,8 @@ from typing import NamedTuple
 from elevgen.checks._bearing import bearing_needed, held, solid_under
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._rules import uncovered
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least
-from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding, Severity
 
@@ -30,19 +30,19 @@ def check(design: Design) -> Iterator[Finding]:
         at_ends = min(end.got for end in ends)
         got = min([at_ends, *(pier.length for pier in held(design, lintel).piers)])
         enough = at_least(got, needed.number)
-        text = _bears(at_ends, got) + ("" if enough else f", needs {millimetres(needed.number)} mm")
+        text = _bears(design.figures, at_ends, got) + ("" if enough else f", needs {design.figures.measure(needed.number)}")
         narrow = min(end.masonry for end in ends)
         if not enough and not at_least(narrow, needed.number):
-            wide = f"only {millimetres(narrow)} mm of masonry" if narrow > TOLERANCE else "no masonry"
+            wide = f"only {design.figures.measure(narrow)} of masonry" if narrow > TOLERANCE else "no masonry"
             text += f": there is {wide} beside the opening to bear on"
         severity: Severity = "pass" if enough else "fail"
         yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed)
 
 
-def _bears(at_ends: float, got: float) -> str:
+def _bears(figures: Figures, at_ends: float, got: float) -> str:
     if at_ends < -TOLERANCE:
-        return f"stops {millimetres(-at_ends)} mm short of the reveal"
-    return f"bears {millimetres(got)} mm " + ("at its shorter end" if got == at_ends else "on a pier between openings")
+        return f"stops {figures.measure(-at_ends)} short of the reveal"
+    return f"bears {figures.measure(got)} " + ("at its shorter end" if got == at_ends else "on a pier between openings")
 
 
 class _End(NamedTuple):

@@ -8,7 +8,6 @@ from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._laid import LaidWork, laid_work
 from elevgen.checks._words import counted, listed
 from elevgen.core.geometry import Rect, Span
-from elevgen.core.measures import level
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
 
@@ -64,7 +63,7 @@ def _reinforcement(design: Design, lintel: Lintel, inside: Rect) -> Iterator[str
     lengths = [r for r in design.fittings.bed_reinforcement if r.leaf == lintel.leaf and r.span.overlaps(inside.along)]
     levels = sorted({r.level for r in lengths if inside.bottom < r.level + IN_BED < inside.top})
     if levels:
-        yield f"reinforcement at {listed([level(y) for y in levels])}"
+        yield f"reinforcement at {listed([design.figures.level(y) for y in levels])}"
 
 
 def _ties(design: Design, lintel: Lintel, inside: Rect) -> Iterator[str]:

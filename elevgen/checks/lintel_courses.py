@@ -9,8 +9,8 @@ from elevgen.building.model import Leaf, LeafEnd
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted, listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most
-from elevgen.core.measures import level, millimetres
 from elevgen.coursing.model import Course
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
@@ -42,35 +42,36 @@ def check(design: Design) -> Iterator[Finding]:
         courses = design.coursing.of(lintel.leaf).courses
         leaf = design.building.leaf(lintel.leaf)
         of = _Leaf(leaf, courses, tolerance.number if tolerance else TOLERANCE, split.number if split else TOLERANCE)
-        wrong = [*_underside(lintel, of), *_top(lintel, of), *_no_room(design, lintel, of)]
+        wrong = [*_underside(design.figures, lintel, of), *_top(design.figures, lintel, of), *_no_room(design, lintel, of)]
         yield from wrong
         if not wrong:
             counts = f", in place of {counted(lintel.courses, 'course')}" if lintel.courses else ""
             yield found("pass", at_fitting(lintel), f"lies on a bed{counts}")
 
 
-def _underside(lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
+def _underside(figures: Figures, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
     """Where no bed lies at it: the course that is in the way at both bearings, and the nearest heads that a bed lies at."""
     course = _split(of.courses, lintel.level)
     if course is None:
         return
     left = lintel.level - course.bed - course.level
     text = (
-        f"its underside at {level(lintel.level)} comes {millimetres(lintel.level - course.level)} mm up course {course.number}: "
-        f"under both bearings {_cut_under(left, course, lintel, of)}; "
-        f"over a head at {level(course.level)} or {level(course.top)} it would lie on a bed"
+        f"its underside at {figures.level(lintel.level)} comes "
+        f"{figures.measure(lintel.level - course.level)} up course {course.number}: "
+        f"under both bearings {_cut_under(figures, left, course, lintel, of)}; "
+        f"over a head at {figures.level(course.level)} or {figures.level(course.top)} it would lie on a bed"
     )
     near = min((course.level, course.top), key=lambda y: (abs(y - lintel.level), y))
     yield found("warn", at_fitting(lintel), text, measured=lintel.level, exactly=near)
 
 
-def _cut_under(left: float, course: Course, lintel: Lintel, of: _Leaf) -> str:
+def _cut_under(figures: Figures, left: float, course: Course, lintel: Lintel, of: _Leaf) -> str:
     if at_least(left, of.split):
-        return f"cut that course to {millimetres(left)} mm"
-    return f"leave that course out and make the bed up to {millimetres(lintel.level - course.level + course.bed)} mm"
+        return f"cut that course to {figures.measure(left)}"
+    return f"leave that course out and make the bed up to {figures.measure(lintel.level - course.level + course.bed)}"
 
 
-def _top(lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
+def _top(figures: Figures, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
     """Where the top of one in the place of units is level with no course: the course over it, and the depths that would be."""
     body = lintel.body
     if body is None or any(abs(c.top - body.top) <= of.tolerance for c in of.courses):
@@ -82,12 +83,12 @@ def _top(lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
         max((d for d in fitting if d < body.height), default=None),
         min((d for d in fitting if d > body.height), default=None),
     ]
-    would = listed([millimetres(d) for d in near if d]).replace(" and ", " or ")
+    would = listed([figures.measure(d) if d == near[-1] else figures.length(d) for d in near if d]).replace(" and ", " or ")
     over = next((c for c in of.courses if c.top > body.top), None)
     on_bed = "" if abs(foot - body.bottom) <= TOLERANCE else ", on a bed,"
-    text = f"{millimetres(body.height)} mm deep its top at {level(body.top)} is level with no course"
-    text += f": {_cut_over(body, over, of)}" if over else ""
-    text += f"; a depth of {would} mm{on_bed} would be" if would else ""
+    text = f"{figures.measure(body.height)} deep its top at {figures.level(body.top)} is level with no course"
+    text += f": {_cut_over(figures, body, over, of)}" if over else ""
+    text += f"; a depth of {would}{on_bed} would be" if would else ""
     best = min((d for d in near if d), key=lambda d: (abs(d - body.height), d), default=None)
     yield found("warn", at_fitting(lintel), text, measured=body.height, exactly=best)
 
@@ -98,13 +99,13 @@ def _depths(body: Rect, courses: Sequence[Course]) -> tuple[float, list[float]]:
     return foot, [c.top - foot for c in courses if c.top > foot + TOLERANCE]
 
 
-def _cut_over(body: Rect, over: Course, of: _Leaf) -> str:
+def _cut_over(figures: Figures, body: Rect, over: Course, of: _Leaf) -> str:
     left = over.top - body.top - over.bed
     if at_least(left, of.split):
-        return f"cut course {over.number} to {millimetres(left)} mm over it"
+        return f"cut course {over.number} to {figures.measure(left)} over it"
     after = next((c for c in of.courses if c.number == over.number + 1), None)
     thick = (after.level if after else over.top) - body.top
-    return f"make the bed over it up to {millimetres(thick)} mm in place of course {over.number}"
+    return f"make the bed over it up to {figures.measure(thick)} in place of course {over.number}"
 
 
 def _split(courses: Sequence[Course], at: float) -> Course | None:
@@ -125,9 +126,9 @@ def _no_room(design: Design, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
     said = [f"runs into {listed(openings)}"] * bool(openings) + [f"takes the same place as {listed(others)}"] * bool(others)
     corners = [end.other or "" for end in _corners(of.leaf) if _into(body, end)]
     said += [f"runs into the corner{'s' * (len(corners) > 1)} with {listed(corners)}"] * bool(corners)
-    said += [f"is {millimetres(over)} mm higher than the wall over it"] * (over > TOLERANCE)
+    said += [f"is {design.figures.measure(over)} higher than the wall over it"] * (over > TOLERANCE)
     if said:
-        yield found("fail", at_fitting(lintel), f"{millimetres(body.height)} mm deep it {listed(said)}: no room for it")
+        yield found("fail", at_fitting(lintel), f"{design.figures.measure(body.height)} deep it {listed(said)}: no room for it")
 
 
 def _corners(leaf: Leaf) -> list[LeafEnd]:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from elevgen.checks._finding import BUILDING, found
 from elevgen.checks._words import counted
-from elevgen.core.measures import metres
 from elevgen.result import Design, Finding
 
 CODE = "lintel-design"
@@ -23,9 +22,8 @@ def check(design: Design) -> Iterator[Finding]:
         spans = {lintel.id: max(span.length for span in lintel.clears) for lintel in open_}
         widest = max(open_, key=lambda lintel: spans[lintel.id])
         text = (
-            f"{counted(len(open_), 'lintel')} without a section, the widest over a clear span of {metres(spans[widest.id])} m "
-            f"({widest.id}): "
-            "loads and sections to be confirmed by a qualified engineer"
+            f"{counted(len(open_), 'lintel')} without a section, the widest over a clear span of "
+            f"{design.figures.run(spans[widest.id])} ({widest.id}): loads and sections to be confirmed by a qualified engineer"
         )
         yield found("note", BUILDING, text)
     elif design.fittings.lintels:

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from elevgen.checks._finding import BUILDING, at_fitting, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import CUBIC_METRE, metres, millimetres
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
@@ -37,7 +38,7 @@ def check(design: Design) -> Iterator[Finding]:
         if apart is None:
             yield uncovered(design, at_fitting(lintel), PROPS)
         else:
-            yield _propped(lintel, apart)
+            yield _propped(design.figures, lintel, apart)
 
 
 def _heaviest(design: Design, solid: list[Lintel]) -> Finding:
@@ -54,21 +55,21 @@ def _heaviest(design: Design, solid: list[Lintel]) -> Finding:
         masses.append((body.width * body.height * thick[lintel.leaf] / CUBIC_METRE * density.number, lintel.id))
     heaviest, name = max(masses)
     over = [mass for mass, _ in masses if not at_most(mass, limit.number)]
-    text = f"the heaviest lintel, {name}, may weigh up to {millimetres(heaviest, 0)} kg, by its size"
+    text = f"the heaviest lintel, {name}, may weigh up to {design.figures.weight(heaviest, 0)}, by its size"
     if not over:
         return found("pass", BUILDING, text, measured=heaviest, most=limit.number, unit="kg", source=limit)
-    text += f"; {counted(len(over), 'lintel')} over {millimetres(limit.number, 1)} kg: lift with two people or a machine"
+    text += f"; {counted(len(over), 'lintel')} over {design.figures.weight(limit.number, 1)}: lift with two people or a machine"
     return found("note", BUILDING, text, measured=heaviest, most=limit.number, unit="kg", source=limit)
 
 
-def _propped(lintel: Lintel, apart: Sourced) -> Finding:
+def _propped(figures: Figures, lintel: Lintel, apart: Sourced) -> Finding:
     """A concrete lintel over its longest span."""
     longest = max(clear.length for clear in lintel.clears)
     if at_most(longest, apart.number):
         text = "short enough to stand without a prop, unless its maker asks for one"
         return found("pass", at_fitting(lintel), text, measured=longest, most=apart.number, source=apart)
     text = (
-        f"spans {metres(longest)} m: where it acts with the masonry on it, props no more than {metres(apart.number)} m apart "
-        "until that has set; ask its maker"
+        f"spans {figures.run(longest)}: where it acts with the masonry on it, props no more than "
+        f"{figures.run(apart.number)} apart until that has set; ask its maker"
     )
     return found("note", at_fitting(lintel), text, measured=longest, most=apart.number, source=apart)

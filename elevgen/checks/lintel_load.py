@@ -11,7 +11,7 @@ from elevgen.checks._load_measures import STEM, LeafMeasures, Measured
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted, listed
-from elevgen.core.measures import metres
+from elevgen.core.figures import Figures
 from elevgen.fittings.load_model import LintelLoad, LoadMethod, LoadReading
 from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
@@ -60,7 +60,7 @@ def _leaf(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...], joints: tup
     for load, words in wrong:
         yield found("fail", at_fitting(_lintel(design, load)), words)
     yield from _cut(design, leaf, measures, loads, joints)
-    yield from _over_piers(leaf, loads)
+    yield from _over_piers(design.figures, leaf, loads)
     yield from _one_storey(design, leaf, loads)
     if not wrong and any(load.used for load in loads):
         yield found("pass", at_leaf(leaf), f"{counted(len(loads), 'load')} of lintels measured again, reactions balanced")
@@ -69,7 +69,7 @@ def _leaf(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...], joints: tup
 def _wrong(measures: LeafMeasures, load: LintelLoad, joints: tuple[MovementJoint, ...]) -> Iterator[str]:
     """What does not agree with the load as measured again, and a triangle used where it does not hold."""
     for reading in load.readings:
-        yield from _differing(reading, measures.measured(load, reading.method))
+        yield from _differing(measures.design.figures, reading, measures.measured(load, reading.method))
     used = load.used
     if used is None or used.method == "full":
         return
@@ -78,7 +78,7 @@ def _wrong(measures: LeafMeasures, load: LintelLoad, joints: tuple[MovementJoint
         yield "reckoned as if the masonry over it arched, which is cut or too low for that"
 
 
-def _differing(reading: LoadReading, again: Measured) -> Iterator[str]:
+def _differing(figures: Figures, reading: LoadReading, again: Measured) -> Iterator[str]:
     pairs = (
         ("masonry", reading.masonry, again.masonry, "kN"),
         ("loads from the spec", reading.imposed, again.imposed, "kN"),
@@ -90,7 +90,8 @@ def _differing(reading: LoadReading, again: Measured) -> Iterator[str]:
     )
     for name, said, measured, unit in pairs:
         if abs(said - measured) > SHARE * abs(measured) + LEAST:
-            yield f"{name} reckoned as {said:.2f} {unit}, measured again {measured:.2f}"
+            known, again_known = (figures.amount(x, unit) for x in (said, measured))
+            yield f"{name} reckoned as {known}, measured again {again_known.split()[0]}"
 
 
 def _cut(
@@ -120,22 +121,22 @@ def _cut(
         tuple(dict.fromkeys(o for load, _ in cut for o in _lintel(design, load).openings)),
         tuple(named),
     )
-    said = listed([f"{_short(load)} {reading.per_metre:.1f} kN/m" for load, reading in cut])
+    said = listed([f"{_short(load)} {design.figures.amount(reading.per_metre, 'kN/m', 1)}" for load, reading in cut])
     if len(cut) > NAMED:
         hardest, most = max(cut, key=lambda pair: pair[1].per_metre)
-        said = f"the hardest {_short(hardest)}, {most.per_metre:.1f} kN/m"
+        said = f"the hardest {_short(hardest)}, {design.figures.amount(most.per_metre, 'kN/m', 1)}"
     what = listed(sorted(set(stands), reverse=True))
     text = f"{what} in the {called} over {counted(len(cut), 'lintel')}: nothing arches, all above is carried ({said})"
     yield found("warn", place, text, source=source)
 
 
-def _over_piers(leaf: Leaf, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
+def _over_piers(figures: Figures, leaf: Leaf, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
     """One note a leaf: lintels that go on over piers, and what each pier is pressed with."""
     said = []
     for a, b in pairwise(loads):
         if a.lintel == b.lintel and a.used and b.used:
             pier = a.used.reaction_end + b.used.reaction_start
-            said.append(f"{_short(a)} sets {pier:.1f} kN on the pier at {metres(a.supports.end)} m")
+            said.append(f"{_short(a)} sets {figures.amount(pier, 'kN', 1)} on the pier at {figures.run(a.supports.end)}")
     if said:
         text = f"{'; '.join(said)}: reckoned as if cut there; an engineer must say what one that goes on does"
         yield found("note", at_leaf(leaf), text)
@@ -150,8 +151,8 @@ def _one_storey(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...]) -> It
     if long:
         widest = max(x.clear.length for x in long)
         text = (
-            f"{listed([_short(x) for x in long])}: the load triangle reaches over {metres(widest)} m in one storey only, "
-            "and no opening here is a storey higher; with more storeys all above is carried"
+            f"{listed([_short(x) for x in long])}: the load triangle reaches over {design.figures.run(widest)} "
+            "in one storey only, and no opening here is a storey higher; with more storeys all above is carried"
         )
         yield found("note", at_leaf(leaf), text, measured=widest, most=most.number, source=most)
 
@@ -168,7 +169,9 @@ def _all(design: Design, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:
         whole = sum(1 for _, r in known if r.method == "full")
         text = (
             f"loads reckoned for {counted(len({load.lintel for load, _ in known}), 'lintel')}, "
-            f"{whole} with all that is above; the greatest {reading.per_metre:.1f} kN/m, {reading.total:.1f} kN in all "
+            f"{whole} with all that is above; the greatest "
+            f"{design.figures.amount(reading.per_metre, 'kN/m', 1)}, "
+            f"{design.figures.amount(reading.total, 'kN', 1)} in all "
             f"({most.lintel}). For the engineer or the maker's load table, not an approval; "
             f"on top come {listed(most.not_included)}"
         )

@@ -10,7 +10,6 @@ from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._laid import LaidPiece, LaidWork, laid_work
 from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_least
-from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding, Severity
 
@@ -40,7 +39,7 @@ def check(design: Design) -> Iterator[Finding]:
         cut = [seat for seat in seats if not seat.whole]
         if cut:
             severity: Severity = "note" if all(seat.enough for seat in cut) else "warn"
-            said = listed([f"a piece of {millimetres(seat.shown)} mm at the {seat.side} reveal" for seat in cut])
+            said = listed([f"a piece of {design.figures.measure(seat.shown)} at the {seat.side} reveal" for seat in cut])
             text = f"bears on {said}; set the opening out so that a whole unit comes there"
             yield found(severity, at_fitting(lintel), text, measured=min(seat.shown for seat in cut))
         elif seats:

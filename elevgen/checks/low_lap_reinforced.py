@@ -14,7 +14,6 @@ from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.checks.stack_bond import UNLAPPED
 from elevgen.core.geometry import Span, at_least, subtract
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -44,8 +43,8 @@ def check(design: Design) -> Iterator[Finding]:
             there = [r.span for r in laid if bed.contains(r.level)]
             bare += [(bed, left) for part in needed for left in subtract(part, there)]
         for bed, left in bare:
-            where = f"{millimetres(left.start)} to {millimetres(left.end)} mm along the wall"
-            text = f"courses lap too little over the bed at {level(bed.start)}, {where}: reinforce it there"
+            where = f"{design.figures.length(left.start)} to {design.figures.measure(left.end)} along the wall"
+            text = f"courses lap too little over the bed at {design.figures.level(bed.start)}, {where}: reinforce it there"
             yield found("warn", at_leaf(leaf), text, source=row)
         if not bare:
             text = f"{counted(len(rows), 'row')} of low laps reinforced" if rows else "no row of low laps"

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from elevgen.building.model import Building, Leaf, Wall
 from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._plan import pairs
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Point, Span, along, at_most, between, cross, direction, dot
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "nearly-meets"
@@ -51,14 +51,14 @@ def check(design: Design) -> Iterator[Finding]:
             near = [(gap, o) for o in others if o.levels.overlaps(body.levels) and at_most(gap := _gap(body, at, o), NEAR)]
             for gap, other in near:
                 any_near = True
-                yield _named(body.wall, end, other.wall, gap)
+                yield _named(design.figures, body.wall, end, other.wall, gap)
     if not any_near:
         yield found("pass", BUILDING, "no wall ends just short of another")
 
 
-def _named(wall: Wall, end: str, other: Wall, gap: float) -> Finding:
+def _named(figures: Figures, wall: Wall, end: str, other: Wall, gap: float) -> Finding:
     place = Place(f"{wall.id} {end}", (wall.id,))
-    text = f"the {end} of {wall.id} nearly meets {other.id}: {millimetres(gap)} mm between them, taken as not joined"
+    text = f"the {end} of {wall.id} nearly meets {other.id}: {figures.measure(gap)} between them, taken as not joined"
     return found("note", place, text, measured=gap)
 
 

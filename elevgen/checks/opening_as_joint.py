@@ -11,8 +11,8 @@ from elevgen.checks._overlong import Limit, Piece, every_piece, over, under
 from elevgen.checks._rules import uncovered
 from elevgen.checks._spacing import allowed
 from elevgen.checks._words import listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, at_most, merge, subtract
-from elevgen.core.measures import metres
 from elevgen.result import Design, Finding
 
 CODE = "opening-as-joint"
@@ -59,7 +59,7 @@ def check(design: Design) -> Iterator[Finding]:
         straights = _straights(piece, leaves, walls)
         if all(at_most(part.length, limit.number) for straight in straights for part in straight.parts):
             silent = False
-            yield _counted_on(piece, leaves, limit, straights)
+            yield _counted_on(design.figures, piece, leaves, limit, straights)
     if silent:
         yield found("pass", BUILDING, "no opening and no corner is counted on as a movement joint")
 
@@ -74,25 +74,27 @@ def _straights(piece: Piece, leaves: Mapping[str, Leaf], walls: Mapping[str, Wal
     return straights
 
 
-def _counted_on(piece: Piece, leaves: Mapping[str, Leaf], limit: Limit, straights: Sequence[_Straight]) -> Finding:
+def _counted_on(
+    figures: Figures, piece: Piece, leaves: Mapping[str, Leaf], limit: Limit, straights: Sequence[_Straight]
+) -> Finding:
     """Openings were counted on where a straight part is too long with them in it; else only corners and tied ends were."""
     long = [s for s in straights if not at_most(s.span.length, limit.number)]
     openings = tuple(dict.fromkeys(opening.id for straight in long for opening in straight.openings))
     walls = listed(list(dict.fromkeys(s.leaf.wall for s in straights)))
     longest, wall = max(((part.length, s.leaf.wall) for s in straights for part in s.parts), default=(0.0, ""))
-    within = f"within {metres(limit.number)} m" + (f" (the longest is {metres(longest)} m, in {wall})" if wall else "")
-    whole = f"one piece of {'' if piece.way.exact else 'at least '}{metres(piece.way.length)} m"
+    within = f"within {figures.run(limit.number)}" + (f" (the longest is {figures.run(longest)}, in {wall})" if wall else "")
+    whole = f"one piece of {'' if piece.way.exact else 'at least '}{figures.run(piece.way.length)}"
     tied = f"but {walls} are bonded or tied together, {whole}: a corner or a tied end is no joint"
     needs = "a movement joint" if at_most(piece.way.length, 2 * limit.number) else "movement joints"
     if not openings:
         text = f"every straight part is {within}, {tied}; it needs {needs}"
     else:
-        joined = tied if len(piece.place(leaves).walls) > 1 else f"but the wall is {whole}"
+        joined = tied if len(piece.place(figures, leaves).walls) > 1 else f"but the wall is {whole}"
         names = listed(openings) if len(openings) <= MANY else f"the {len(openings)} openings {openings[0]} to {openings[-1]}"
         names += " is no joint" if len(openings) == 1 else " are no joints"
         text = f"{names}: {_goes_on(long)}. From opening to opening every part is {within}, {joined}"
         text += f"; it needs {needs} clear of the openings"
-    place = piece.place(leaves)._replace(openings=openings)
+    place = piece.place(figures, leaves)._replace(openings=openings)
     return found("note", place, text, measured=piece.way.length, most=limit.number, source=limit.source)
 
 

@@ -9,7 +9,6 @@ from elevgen.checks._finding import at_opening, found
 from elevgen.checks._masonry import stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design, Finding
 
@@ -54,7 +53,7 @@ def _judged(design: Design, leaf: Leaf, opening: Opening, lintels: list[Lintel])
     if bare and least is not None and at_most(hole := _hole(leaf, opening).length, least.number):
         return found("pass", place, "narrow enough to need no lintel", measured=hole, most=least.number, source=least)
     if bare:
-        return found("fail", place, f"no lintel over {millimetres(sum(s.length for s in bare))} mm of it")
+        return found("fail", place, f"no lintel over {design.figures.measure(sum(s.length for s in bare))} of it")
     return found("pass", place, "carried by a lintel over all its width")
 
 

@@ -11,8 +11,8 @@ from elevgen.checks._finding import BUILDING, at_opening, found
 from elevgen.checks._heads import Edge, beds_at, edges
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
 from elevgen.fittings.model import BedReinforcement, Lintel
@@ -81,8 +81,8 @@ def check(design: Design) -> Iterator[Finding]:
             for opening in wall.openings:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
                     edge = _over_lintel(at_hand, edge)
-                    yield _judged(at_hand, edge, count, reach)
-                    yield from _round_corners(at_hand, edge, int(count.number), reach)
+                    yield _judged(design.figures, at_hand, edge, count, reach)
+                    yield from _round_corners(design.figures, at_hand, edge, int(count.number), reach)
 
 
 def _over_lintel(at_hand: _LeafAtHand, edge: Edge) -> Edge:
@@ -97,7 +97,7 @@ def _over_lintel(at_hand: _LeafAtHand, edge: Edge) -> Edge:
     return edge._replace(level=max([edge.level, *tops]))
 
 
-def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
+def _judged(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
     place = at_opening(at_hand.leaf, edge.opening).part("head" if edge.head else "sill")
     if not edge.along:
         return found("pass", place, "no masonry at it to reinforce")
@@ -109,7 +109,7 @@ def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) ->
     text = f"{covered:.0f} of the next beds {side} reinforced"
     if any(bare):
         short = max(span.length for left in bare for span in left)
-        text += f", {wanted} wanted with {millimetres(reach.number)} mm past each reveal; up to {millimetres(short)} mm bare"
+        text += f", {wanted} wanted with {figures.measure(reach.number)} past each reveal; up to {figures.measure(short)} bare"
         return found("fail", place, text, measured=covered, least=float(len(bare)), unit="nr", source=count)
     if len(bare) < wanted:
         text = f"{wanted} beds {side} wanted, the masonry there has {len(bare) or 'none'}"
@@ -117,7 +117,7 @@ def _judged(at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) ->
     return found("pass", place, text, measured=covered, least=count.number, unit="nr", source=count)
 
 
-def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced) -> Iterator[Finding]:
+def _round_corners(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced) -> Iterator[Finding]:
     """What is left of the reach at each end of the leaf that it comes to."""
     place = at_opening(at_hand.leaf, edge.opening).part("head" if edge.head else "sill")
     for end in ENDS:
@@ -133,7 +133,7 @@ def _round_corners(at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced)
                     none_in = none_in or missing
         if bare > TOLERANCE:
             text = "reinforcement does not go on round the corner for what is left of its reach: "
-            text += f"{millimetres(bare)} mm bare in {bare_in}"
+            text += f"{figures.measure(bare)} bare in {bare_in}"
             yield found("fail", place, text, measured=bare, most=0.0, source=reach)
         elif none_in is not None:
             text = f"reinforcement ends at the corner: {none_in} has no bed at its level"

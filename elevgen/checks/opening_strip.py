@@ -12,8 +12,8 @@ from elevgen.checks._finding import at_opening, at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._slivers import Sliver
 from elevgen.checks._words import listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Rect, Span, at_least, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding, Severity
 
@@ -49,28 +49,32 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         least = _Least(pier, band, split)
         findings = [
-            *(_strip(wall, group, strip, least) for group in wall.groups for strip in group.strips),
-            *(_pair(wall, a, b, least) for a, b in combinations(wall.openings, 2) if _unbuildable(wall, a, b, least)),
-            *_ends(wall, design.building.leaves_of(wall.id), least),
+            *(_strip(design.figures, wall, group, strip, least) for group in wall.groups for strip in group.strips),
+            *(
+                _pair(design.figures, wall, a, b, least)
+                for a, b in combinations(wall.openings, 2)
+                if _unbuildable(wall, a, b, least)
+            ),
+            *_ends(design.figures, wall, design.building.leaves_of(wall.id), least),
         ]
         yield from findings
         if not findings:
             yield found("pass", at_wall(wall), "piers and bands at openings can all be built")
 
 
-def _strip(wall: Wall, group: OpeningGroup, strip: Strip, least: _Least) -> Finding:
+def _strip(figures: Figures, wall: Wall, group: OpeningGroup, strip: Strip, least: _Least) -> Finding:
     upright = strip.kind in ("pier", "sill")
     limit, measured = (least.pier, strip.rect.width) if upright else (least.band, strip.rect.height)
     between = [opening for opening in wall.openings if opening.id in strip.between]
-    place = at_opening(wall, *between) if between else at_wall(wall).part(f"at {millimetres(strip.rect.left)}")
-    text = _strip_words(strip, between, listed(strip.between or group.openings))
+    place = at_opening(wall, *between) if between else at_wall(wall).part(f"at {figures.length(strip.rect.left)}")
+    text = _strip_words(figures, strip, between, listed(strip.between or group.openings))
     if at_least(measured, limit.number):
         return found("fail", place, text)
     return found("fail", place, text, measured=measured, least=limit.number, source=limit)
 
 
-def _strip_words(strip: Strip, between: list[Opening], names: str) -> str:
-    size = f"{millimetres(strip.rect.width)} x {millimetres(strip.rect.height)} mm"
+def _strip_words(figures: Figures, strip: Strip, between: list[Opening], names: str) -> str:
+    size = f"{figures.length(strip.rect.width)} x {figures.measure(strip.rect.height)}"
     as_one = f"{names} are taken as one opening"
     if strip.kind in ("pier", "band"):
         return f"{strip.kind} of {size} between {names} cannot be built in masonry: they are taken as one opening"
@@ -118,15 +122,15 @@ def _filled(gap: Rect, holes: list[Rect]) -> bool:
     return not subtract(Span(gap.bottom, gap.top), up) or not subtract(Span(gap.left, gap.right), across)
 
 
-def _pair(wall: Wall, a: Opening, b: Opening, least: _Least) -> Finding:
+def _pair(figures: Figures, wall: Wall, a: Opening, b: Opening, least: _Least) -> Finding:
     gap = _between(a.rect, b.rect)
     assert gap is not None
     measured, limit = _size(a, b, gap, least)
-    text = f"{millimetres(measured)} mm of masonry between {a.id} and {b.id} cannot be built"
+    text = f"{figures.measure(measured)} of masonry between {a.id} and {b.id} cannot be built"
     return found("fail", at_opening(wall, a, b), text, measured=measured, least=limit.number, source=limit)
 
 
-def _ends(wall: Wall, leaves: Iterable[Leaf], least: _Least) -> Iterator[Finding]:
+def _ends(figures: Figures, wall: Wall, leaves: Iterable[Leaf], least: _Least) -> Iterator[Finding]:
     """Slivers at ends, tops and bases: one finding for what is alike in several openings or in both leaves."""
     alike: dict[tuple[object, ...], list[Sliver]] = {}
     for sliver in _all_slivers(wall, leaves, least):
@@ -134,7 +138,7 @@ def _ends(wall: Wall, leaves: Iterable[Leaf], least: _Least) -> Iterator[Finding
         size = round(sliver.size, 1)
         alike.setdefault((sliver.side, sliver.held, size if upright else sliver.opening.id), []).append(sliver)
     for slivers in alike.values():
-        yield _end(wall, slivers, least)
+        yield _end(figures, wall, slivers, least)
 
 
 def _all_slivers(wall: Wall, leaves: Iterable[Leaf], least: _Least) -> Iterator[Sliver]:
@@ -154,29 +158,29 @@ def _fits(leaf: Leaf, level: float, least: _Least) -> float:
     return least.split.number + zone.unit.bed
 
 
-def _end(wall: Wall, slivers: list[Sliver], least: _Least) -> Finding:
+def _end(figures: Figures, wall: Wall, slivers: list[Sliver], least: _Least) -> Finding:
     worst = min(slivers, key=lambda s: s.size)
     openings = [o for o in wall.openings if any(s.opening is o for s in slivers)]
     leaves = tuple(dict.fromkeys(s.leaf.id for s in slivers))
     in_leaf = f" in the {worst.leaf.side} leaf" if len(wall.leaves) > 1 and len(leaves) == 1 else ""
     place = at_opening(wall, *openings).part({"over": "head", "under": "sill"}.get(worst.side, worst.side))
     place = place._replace(leaves=leaves if len(leaves) < len(wall.leaves) else ())
-    severity, text, limit, source = _judged(worst, listed([o.id for o in openings]), least)
+    severity, text, limit, source = _judged(figures, worst, listed([o.id for o in openings]), least)
     return found(severity, place, text.format(in_leaf=in_leaf), measured=worst.size, least=limit, source=source)
 
 
-def _judged(worst: Sliver, names: str, least: _Least) -> tuple[Severity, str, float, Sourced]:
+def _judged(figures: Figures, worst: Sliver, names: str, least: _Least) -> tuple[Severity, str, float, Sourced]:
     """How bad a sliver is, in words with a place for the leaf's name; the limit it is held to and where that is from."""
-    size, limit = millimetres(worst.size), least.pier.number
+    size, limit = figures.measure(worst.size), least.pier.number
     if worst.side in ("left", "right"):
         far = "the wall it meets" if worst.held else "the end of the masonry"
-        text = f"{size} mm of masonry between {names} and {far}{{in_leaf}}, less than the least pier of {millimetres(limit)} mm"
+        text = f"{size} of masonry between {names} and {far}{{in_leaf}}, less than the least pier of {figures.measure(limit)}"
         return "warn" if worst.held else "fail", text, limit, least.pier
     fits = _fits(worst.leaf, worst.opening.rect.top, least)
     if worst.side == "under":
-        text = f"{size} mm of masonry under {names} down to its base{{in_leaf}}: no unit fits"
+        text = f"{size} of masonry under {names} down to its base{{in_leaf}}: no unit fits"
         return "warn", text, fits, least.split
-    limit, over = least.band.number, f"{size} mm of masonry over {names} up to its top{{in_leaf}}"
+    limit, over = least.band.number, f"{size} of masonry over {names} up to its top{{in_leaf}}"
     if not at_least(worst.size, fits):
         return "fail", f"{over}: no unit fits", limit, least.band
-    return "warn", f"{over}, less than the least band of {millimetres(limit)} mm", limit, least.band
+    return "warn", f"{over}, less than the least band of {figures.measure(limit)}", limit, least.band

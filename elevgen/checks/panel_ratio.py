@@ -10,7 +10,6 @@ from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import face_area, full_height, joints_within
 from elevgen.checks._rules import strictest, uncovered
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.core.measures import metres, millimetres
 from elevgen.result import Design, Finding, Severity
 
 CODE = "panel-ratio"
@@ -48,8 +47,8 @@ def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
     stricter = strictest(design, leaf, STRICTER).value
     height = face_area(leaf, panel) / panel.length
     ratio = panel.length / height
-    place = at_leaf(leaf).part(f"{millimetres(panel.start)} to {millimetres(panel.end)}")
-    text = f"panel {metres(panel.length)} m long and {metres(height)} m high, {ratio:.2f} to 1"
+    place = at_leaf(leaf).part(f"{design.figures.length(panel.start)} to {design.figures.length(panel.end)}")
+    text = f"panel {design.figures.run(panel.length)} long and {design.figures.run(height)} high, {ratio:.2f} to 1"
     if ratio > limit.number + 1e-6:
         inside = design.building.wall(leaf.wall).internal
         text += f", over {limit.number:g} to 1: put a movement joint into it, or have its beds reinforced"

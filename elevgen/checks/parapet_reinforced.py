@@ -8,7 +8,6 @@ from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._reinforced_height import barest
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "parapet-reinforced"
@@ -27,10 +26,10 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         worst = barest(design, leaf)
         if worst is not None and not at_most(worst.height, most.number):
-            text = f"parapet with {millimetres(worst.height)} mm without a reinforced bed {worst.where}"
+            text = f"parapet with {design.figures.measure(worst.height)} without a reinforced bed {worst.where(design.figures)}"
             yield found("warn", at_leaf(leaf), text, measured=worst.height, most=most.number, source=most)
         else:
-            text = f"a reinforced bed every {millimetres(most.number)} mm at most"
+            text = f"a reinforced bed every {design.figures.measure(most.number)} at most"
             yield found("pass", at_leaf(leaf), text, measured=worst and worst.height, most=most.number, source=most)
     if not leaves:
         yield found("pass", BUILDING, "no parapet")

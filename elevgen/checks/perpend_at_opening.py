@@ -16,7 +16,6 @@ from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.checks.stack_bond import UNLAPPED
 from elevgen.core.geometry import TOLERANCE, Span, at_least
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import Course
 from elevgen.result import Design, Finding
@@ -128,7 +127,7 @@ def _judged(leaf: Leaf, opening: Opening, near: Sequence[_Near], work: LaidWork,
     worst = max(near, key=lambda n: (n.lack, -n.course))
     many = sum(not at_least(n.off, n.least.number) for n in near)
     place = at_opening(leaf, opening)
-    text = f"nearest perpend {millimetres(worst.off)} mm from {worst.what}"
+    text = f"nearest perpend {design.figures.measure(worst.off)} from {worst.what}"
     if not many:
         return found("pass", place, text, measured=worst.off, least=worst.least.number, source=worst.least)
     text += f"; too near in {counted(many, 'place')}: {_why(leaf, worst, work, design)}"

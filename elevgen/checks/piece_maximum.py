@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from elevgen.checks._finding import Place, at_leaf, found
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.coursing.model import LeafCoursing, Pattern
 from elevgen.result import Design, Finding
 
@@ -26,19 +26,19 @@ def check(design: Design) -> Iterator[Finding]:
     limits = {pattern.id: lengths[pattern.unit] for pattern in design.coursing.patterns}
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for laid in design.coursing.leaves:
-        yield _judged(at_leaf(leaves[laid.leaf]), laid, longest, limits)
+        yield _judged(design.figures, at_leaf(leaves[laid.leaf]), laid, longest, limits)
 
 
 def _longest(pattern: Pattern) -> float:
     return max((pattern.real(i) for i, piece in enumerate(pattern.pieces) if piece.kind != "return"), default=0.0)
 
 
-def _judged(place: Place, laid: LeafCoursing, longest: dict[str, float], limits: dict[str, float]) -> Finding:
+def _judged(figures: Figures, place: Place, laid: LeafCoursing, longest: dict[str, float], limits: dict[str, float]) -> Finding:
     over = [p for p in laid.placements if not at_most(longest[p.pattern], limits[p.pattern])]
     if not over:
         return found("pass", place, "no piece is longer than its unit")
     worst = max(over, key=lambda p: longest[p.pattern] - limits[p.pattern])
     length, limit = longest[worst.pattern], limits[worst.pattern]
     where = f"{counted(len(over), 'stretch', 'stretches')} of course, the worst in course {worst.course}"
-    text = f"cannot be made: a piece of {millimetres(length, 1)} mm out of a unit of {millimetres(limit, 1)} mm, in {where}"
+    text = f"cannot be made: a piece of {figures.measure(length)} out of a unit of {figures.measure(limit)}, in {where}"
     return found("warn", place, text, measured=length)

@@ -9,8 +9,8 @@ from elevgen.building.model import Unit
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import LeafCoursing, Pattern
 from elevgen.result import Design, Finding
@@ -36,7 +36,7 @@ def check(design: Design) -> Iterator[Finding]:
     shortest = {p.id: s for p in design.coursing.patterns if (s := _shortest(p, unit_of[p.id])) is not None}
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for laid in design.coursing.leaves:
-        yield _judged(at_leaf(leaves[laid.leaf]), laid, shortest, unit_of, least)
+        yield _judged(design.figures, at_leaf(leaves[laid.leaf]), laid, shortest, unit_of, least)
 
 
 def _shortest(pattern: Pattern, unit: Unit) -> float | None:
@@ -60,7 +60,9 @@ def _as_closer(length: float, unit: Unit) -> bool:
     return any(abs(length - closer) <= TOLERANCE for closer in closers)
 
 
-def _judged(place: Place, laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced) -> Finding:
+def _judged(
+    figures: Figures, place: Place, laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced
+) -> Finding:
     uses = Counter(p.pattern for p in laid.placements)
     short = {
         pattern: (shortest[pattern], limit)
@@ -69,13 +71,13 @@ def _judged(place: Place, laid: LeafCoursing, shortest: dict[str, float], unit_o
     }
     if not short:
         cut = min((shortest[p] for p in uses if p in shortest), default=None)
-        text = "no cut pieces" if cut is None else f"shortest cut piece {millimetres(cut)} mm"
+        text = "no cut pieces" if cut is None else f"shortest cut piece {figures.measure(cut)}"
         return found("pass", place, text, measured=cut, source=least)
     length, limit = min(short.values())
     first = min((p for p in laid.placements if p.pattern in short), key=lambda p: shortest[p.pattern])
     times = sum(uses[p] for p in short)
     stretches = counted(times, "stretch", "stretches")
-    text = f"pieces down to {millimetres(length)} mm in {stretches} of course, the first in course {first.course}"
+    text = f"pieces down to {figures.measure(length)} in {stretches} of course, the first in course {first.course}"
     return found("warn", place, text, measured=length, least=limit, source=least)
 
 

@@ -11,8 +11,8 @@ from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted, listed
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding
@@ -78,29 +78,31 @@ def check(design: Design) -> Iterator[Finding]:
         piers = [p for p in _piers(leaf, openings, joints[leaf.id]) if at_most(p.along.length, limit.number)]
         wrong = [(pier, near) for pier in piers if not (near := fit(pier.along.length, pier.unit, pier.spare, perpend)).fits]
         bricks = [(pier, near) for pier, near in wrong if leaf.exposed and pier.unit.height <= BRICK]
-        yield from (_named(leaf, pier, near, limit) for pier, near in bricks)
-        yield from _noted(leaf, "short piers", [one for one in wrong if one not in bricks])
-        yield from _noted(leaf, "widths of openings", _odd_widths(leaf, openings, perpend))
+        yield from (_named(design.figures, leaf, pier, near, limit) for pier, near in bricks)
+        yield from _noted(design.figures, leaf, "short piers", [one for one in wrong if one not in bricks])
+        yield from _noted(design.figures, leaf, "widths of openings", _odd_widths(leaf, openings, perpend))
         if not wrong:
             text = f"{counted(len(piers), 'short pier')} of a number of half units" if piers else "no short piers"
             yield found("pass", at_leaf(leaf), text, source=limit)
 
 
-def _named(leaf: Leaf, pier: _Pier, near: Fit, limit: Sourced) -> Finding:
+def _named(figures: Figures, leaf: Leaf, pier: _Pier, near: Fit, limit: Sourced) -> Finding:
     length = pier.along.length
-    place = at_leaf(leaf).part(f"pier at {millimetres(pier.along.middle)}")
+    place = at_leaf(leaf).part(f"pier at {figures.length(pier.along.middle)}")
     place = place._replace(openings=pier.openings, joints=pier.joints)
-    text = f"{millimetres(length)} mm of masonry {pier.between}, no number of half units: {near.words()} would be"
+    text = f"{figures.measure(length)} of masonry {pier.between}, no number of half units: {near.words(figures)} would be"
     return found("warn", place, text, measured=length, exactly=near.nearest(length), source=limit)
 
 
-def _noted(leaf: Leaf, what: str, odd: Sequence[tuple[_Pier, Fit]]) -> Iterator[Finding]:
+def _noted(figures: Figures, leaf: Leaf, what: str, odd: Sequence[tuple[_Pier, Fit]]) -> Iterator[Finding]:
     """One note for all that is no number of half units, with the nearest that would be."""
     if odd:
         names = tuple(dict.fromkeys(name for piece, _ in odd for name in piece.openings))
         joints = tuple(dict.fromkeys(name for piece, _ in odd for name in piece.joints))
         place = at_leaf(leaf).part(what)._replace(openings=names, joints=joints)
-        listing = "; ".join(f"{piece.between}, {millimetres(piece.along.length)}: {near.words()}" for piece, near in odd)
+        listing = "; ".join(
+            f"{piece.between}, {figures.length(piece.along.length)}: {near.words(figures)}" for piece, near in odd
+        )
         yield found("note", place, f"no number of half units, and the nearest that are: {listing}")
 
 

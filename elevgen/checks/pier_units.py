@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from elevgen.checks._finding import BUILDING, at_wall, found
 from elevgen.checks._words import counted, listed
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "pier-units"
@@ -24,7 +23,7 @@ def check(design: Design) -> Iterator[Finding]:
         piers = [feature.at for feature in wall.features if feature.kind == "pier"]
         if piers:
             silent = False
-            where = listed([millimetres(at) for at in piers])
+            where = listed([design.figures.length(at) for at in piers])
             text = f"{counted(len(piers), 'pier')} at {where}: units that stand out of the wall are not laid or counted here; "
             yield found("note", at_wall(wall), text + "bond them into every other course, and add them to the order")
     if silent:

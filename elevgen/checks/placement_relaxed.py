@@ -8,7 +8,7 @@ from elevgen.building.model import Run
 from elevgen.checks._finding import Place, found
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted
-from elevgen.core.measures import millimetres
+from elevgen.core.figures import Figures
 from elevgen.joints.model import Relaxed, RunPlacement
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS, MATERIALS
@@ -35,7 +35,7 @@ def check(design: Design) -> Iterator[Finding]:
             yield found(
                 "warn",
                 place,
-                _gave_way(relaxed) + _remedies(relaxed),
+                _gave_way(design.figures, relaxed) + _remedies(relaxed),
                 measured=relaxed.measured,
                 most=relaxed.limit,
                 source=source,
@@ -55,11 +55,11 @@ def _place(run: Run, relaxed: Relaxed) -> Place:
     return Place(relaxed.where or run.id, leaves=named or run.leaves)
 
 
-def _gave_way(relaxed: Relaxed) -> str:
+def _gave_way(figures: Figures, relaxed: Relaxed) -> str:
     """What is asked for, and what there is instead."""
     asked, last = relaxed.rule.rsplit(".", 1)[0], relaxed.rule.rsplit(".", 1)[-1]
     material = f" in {last.replace('_', ' ')}" if last in MATERIALS else ""
-    measured, limit = _length(relaxed.measured), _length(relaxed.limit)
+    measured, limit = _length(figures, relaxed.measured), _length(figures, relaxed.limit)
     if asked.startswith("movement_joint.spacing.reinforced"):
         return f"no place for a joint keeps the spacing for reinforced beds{material}, {limit}: {measured} without one"
     if relaxed.rule in ("movement_joint.parapet.fraction", "movement_joint.free_standing.fraction", _FREE_CLAY):
@@ -68,7 +68,7 @@ def _gave_way(relaxed: Relaxed) -> str:
     if relaxed.rule == "movement_joint.change_of_height":
         return f"no place for the joint that a step of {measured} in the wall's height needs: over {limit}"
     if asked == "movement_joint.short_return":
-        lengths = f"{millimetres(relaxed.limit)} mm needs: it is {millimetres(relaxed.measured)} mm"
+        lengths = f"{figures.measure(relaxed.limit)} needs: it is {figures.measure(relaxed.measured)}"
         return f"no place for the joint that a return{material} shorter than {lengths}"
     if asked == "movement_joint.spacing.normal":
         return f"no place for a joint keeps the usual spacing{material}, {limit}: {measured} without one"
@@ -105,6 +105,6 @@ def _unproven(joints: int, bound: int) -> str:
     return f"{counted(joints, 'joint')}, and fewer will not do; not proven that as many cannot stand better or more evenly"
 
 
-def _length(value: float) -> str:
+def _length(figures: Figures, value: float) -> str:
     """Metres, with no more figures than needed."""
-    return f"{millimetres(value / 1000, 2)} m"
+    return figures.plain(value)

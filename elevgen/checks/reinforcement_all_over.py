@@ -8,7 +8,6 @@ from elevgen.building.model import Leaf
 from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._reinforced_height import Bare, barest, has_bed
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "reinforcement-all-over"
@@ -35,9 +34,10 @@ def _judged(design: Design, leaf: Leaf, worst: Bare | None) -> Finding:
     every = leaf.reinforced_every
     assert every is not None
     if worst is None or at_most(worst.height, every):
-        text = f"a reinforced bed no more than {millimetres(every)} mm up from the last, all over"
+        text = f"a reinforced bed no more than {design.figures.measure(every)} up from the last, all over"
         return found("pass", at_leaf(leaf), text, measured=worst.height if worst else None)
-    text = f"{millimetres(worst.height)} mm without a reinforced bed {worst.where}, {millimetres(every)} mm is asked: "
+    text = f"{design.figures.measure(worst.height)} without a reinforced bed {worst.where(design.figures)}, "
+    text += f"{design.figures.measure(every)} is asked: "
     bed = (
         "reinforce a bed there"
         if has_bed(design, leaf, worst.levels)

@@ -9,8 +9,8 @@ from elevgen.checks._finding import at_fitting, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import BedReinforcement
 from elevgen.joints.model import MovementJoint
@@ -30,7 +30,7 @@ def check(design: Design) -> Iterator[Finding]:
     joints = joints_by_leaf(design)
     for leaf in design.building.leaves:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
-        faults = [fault for r in laid for fault in _faults(leaf, joints[leaf.id], r, rule(design, CLEARANCE))]
+        faults = [fault for r in laid for fault in _faults(design.figures, leaf, joints[leaf.id], r, rule(design, CLEARANCE))]
         yield from faults
         if laid and not faults:
             lengths = counted(len(laid), "length")
@@ -38,7 +38,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _faults(
-    leaf: Leaf, joints: tuple[MovementJoint, ...], laid: BedReinforcement, clearance: Sourced | None
+    figures: Figures, leaf: Leaf, joints: tuple[MovementJoint, ...], laid: BedReinforcement, clearance: Sourced | None
 ) -> Iterator[Finding]:
     place = at_fitting(laid)
     for joint in (joint for joint in joints if joint.levels.contains(laid.level)):
@@ -48,12 +48,12 @@ def _faults(
             yield found("fail", here, f"runs through movement joint {joint.id}: stop it on either side")
         elif clearance is not None and not at_least(short, clearance.number):
             text = (
-                f"stops {millimetres(short)} mm short of movement joint {joint.id}: {millimetres(clearance.number)} mm is asked"
+                f"stops {figures.measure(short)} short of movement joint {joint.id}: {figures.measure(clearance.number)} is asked"
             )
             yield found("warn", here, text, measured=short, least=clearance.number, source=clearance)
     for void in leaf.voids:
         if void.bottom + TOLERANCE < laid.level < void.top - TOLERANCE and void.along.overlaps(laid.span):
-            where = f"{millimetres(void.left)} to {millimetres(void.right)}"
+            where = f"{figures.length(void.left)} to {figures.length(void.right)}"
             yield found("fail", place, f"runs into the opening at {where}")
     for turn in laid.returns:
         end = leaf.start_end if turn.end == "start" else leaf.finish_end

@@ -10,8 +10,8 @@ from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._reinforced_height import ALL_OVER, barest
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._steel import wire_area
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding, Severity
 
@@ -51,10 +51,10 @@ def check(design: Design) -> Iterator[Finding]:
         if everywhere & ALL_OVER:
             bare = barest(design, leaf)
             if bare is not None:
-                yield _said(leaf, steel, bare.height, "reinforced all over, beds")
+                yield _said(design.figures, leaf, steel, bare.height, "reinforced all over, beds")
         served = max(_at_openings(design, leaf), default=None)
         if served is not None:
-            yield _said(leaf, steel, served, "at openings, each bed for")
+            yield _said(design.figures, leaf, steel, served, "at openings, each bed for")
 
 
 def _at_openings(design: Design, leaf: Leaf) -> Iterator[float]:
@@ -70,11 +70,11 @@ def _at_openings(design: Design, leaf: Leaf) -> Iterator[float]:
         yield from (max(away) / len(away) for away in (over, under) if away)
 
 
-def _said(leaf: Leaf, steel: _Steel, height: float, what: str) -> Finding:
+def _said(figures: Figures, leaf: Leaf, steel: _Steel, height: float, what: str) -> Finding:
     stress = steel.stress(leaf, height)
     holds = at_most(stress, steel.strength.number)
-    most = millimetres(steel.strength.number)
-    text = f"{what} {millimetres(height)} mm: {stress:.0f} MPa in the wires when it cracks, they hold {most}; "
+    stressed, most = (figures.amount(x, "MPa", 0) for x in (stress, steel.strength.number))
+    text = f"{what} {figures.measure(height)}: {stressed} in the wires when it cracks, they hold {most.split()[0]}; "
     text += "cracks stay fine" if holds else "one crack opens wide: reinforce nearer beds or thicker"
     severity: Severity = "pass" if holds else "note"
     return found(

@@ -8,8 +8,8 @@ from elevgen.checks._beds import leaf_beds
 from elevgen.checks._finding import BUILDING, Place, at_fitting, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, at_least
-from elevgen.core.measures import level, millimetres
 from elevgen.fittings.model import BedReinforcement
 from elevgen.result import Design, Finding
 
@@ -27,7 +27,7 @@ def check(design: Design) -> Iterator[Finding]:
         beds = list(leaf_beds(design, leaf))
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
         outside = [r for r in laid if not any(bed.contains(r.level) for bed in beds)]
-        yield from (_nowhere(r, beds) for r in outside)
+        yield from (_nowhere(design.figures, r, beds) for r in outside)
         used = [bed for r in laid for bed in beds if bed.contains(r.level)]
         if wire is None or room is None:
             yield uncovered(design, at_leaf(leaf), WIRE, ROOM)
@@ -35,9 +35,9 @@ def check(design: Design) -> Iterator[Finding]:
             thinnest = min(bed.length for bed in used)
             least = wire.number + room.number
             place: Place = at_leaf(leaf)
-            text = f"the thinnest reinforced bed is {millimetres(thinnest)} mm"
+            text = f"the thinnest reinforced bed is {design.figures.measure(thinnest)}"
             if not at_least(thinnest, least):
-                text += f", too thin for wires of {millimetres(wire.number)} mm: use a kind made for thin joints"
+                text += f", too thin for wires of {design.figures.measure(wire.number)}: use a kind made for thin joints"
                 yield found("warn", place, text, measured=thinnest, least=least, source=room)
             elif not outside:
                 lengths = counted(len(laid), "length")
@@ -46,7 +46,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield found("pass", BUILDING, "no bed is reinforced")
 
 
-def _nowhere(laid: BedReinforcement, beds: Sequence[Span]) -> Finding:
+def _nowhere(figures: Figures, laid: BedReinforcement, beds: Sequence[Span]) -> Finding:
     near = sorted(beds, key=lambda bed: abs(bed.middle - laid.level))[:2]
-    where = " and ".join(level(bed.start) for bed in sorted(near)) or "nowhere"
-    return found("fail", at_fitting(laid), f"at {level(laid.level)} lies in no bed; the nearest are at {where}")
+    where = " and ".join(figures.level(bed.start) for bed in sorted(near)) or "nowhere"
+    return found("fail", at_fitting(laid), f"at {figures.level(laid.level)} lies in no bed; the nearest are at {where}")

@@ -8,8 +8,8 @@ from itertools import pairwise
 from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import BedReinforcement
 from elevgen.result import Design, Finding
@@ -35,12 +35,12 @@ def check(design: Design) -> Iterator[Finding]:
     lengths = {r.id: r for r in design.fittings.bed_reinforcement}
     for leaf in design.building.leaves:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
-        faults = [fault for r in laid if (fault := _fault(r, lap, stock, lengths))]
-        faults += _between(laid, lap)
+        faults = [fault for r in laid if (fault := _fault(design.figures, r, lap, stock, lengths))]
+        faults += _between(design.figures, laid, lap)
         yield from faults
         if laid and not faults:
             least = min((lapped for r in laid for lapped in _laps(r)), default=None)
-            text = "no laps" if least is None else f"laps of {millimetres(least)} mm at least"
+            text = "no laps" if least is None else f"laps of {design.figures.measure(least)} at least"
             limit = None if least is None else lap.number
             yield found("pass", at_leaf(leaf), text, measured=least, least=limit, source=lap)
 
@@ -70,27 +70,27 @@ def _laps(laid: BedReinforcement) -> list[float]:
 
 
 def _fault(
-    laid: BedReinforcement, lap: Sourced, stock: Sourced | None, lengths: Mapping[str, BedReinforcement]
+    figures: Figures, laid: BedReinforcement, lap: Sourced, stock: Sourced | None, lengths: Mapping[str, BedReinforcement]
 ) -> Finding | None:
     least = min(_laps(laid), default=lap.number)
     if not at_least(least, lap.number):
-        text = f"laps of {millimetres(least)} mm"
+        text = f"laps of {figures.measure(least)}"
         return found("fail", at_fitting(laid), text, measured=least, least=lap.number, source=lap)
     covered = sum(laid.pieces) - sum(_laps(laid))
     if len(laid.pieces) != laid.laps + 1 or abs(covered - laid.span.length) > TOLERANCE:
         laps = counted(laid.laps, "lap")
-        text = f"pieces cover {millimetres(covered)} mm of {millimetres(laid.span.length)} mm with {laps}"
+        text = f"pieces cover {figures.measure(covered)} of {figures.measure(laid.span.length)} with {laps}"
         return found("fail", at_fitting(laid), text, measured=covered, exactly=laid.span.length)
     if laid.cuts and not _lies_along(laid):
-        where = f"{millimetres(laid.span.start)} to {millimetres(laid.span.end)}"
-        return found("fail", at_fitting(laid), f"its pieces do not lie from {where} mm as long as they are cut")
+        where = f"{figures.length(laid.span.start)} to {figures.length(laid.span.end)}"
+        return found("fail", at_fitting(laid), f"its pieces do not lie from {where} as long as they are cut")
     for turn in laid.returns:
         back = lengths.get(turn.continues)
         if back is None or abs(back.level - laid.level) > laid.lap or not any(r.continues == laid.id for r in back.returns):
             return found("fail", at_fitting(laid), f"goes on round a corner as {turn.continues}, which does not come from it")
     longest = max(*laid.pieces, *_bent(laid, lengths), 0.0)
     if stock is not None and not at_most(longest, stock.number):
-        text = f"a piece of {millimetres(longest)} mm, longer than it is sold"
+        text = f"a piece of {figures.measure(longest)}, longer than it is sold"
         return found("fail", at_fitting(laid), text, measured=longest, most=stock.number, source=stock)
     return None
 
@@ -117,10 +117,10 @@ def _bent(laid: BedReinforcement, lengths: Mapping[str, BedReinforcement]) -> It
         yield length
 
 
-def _between(laid: Sequence[BedReinforcement], lap: Sourced) -> Iterator[Finding]:
+def _between(figures: Figures, laid: Sequence[BedReinforcement], lap: Sourced) -> Iterator[Finding]:
     """Lengths of one bed that lie over one another by less than a lap."""
     for a, b in pairwise(sorted(laid, key=lambda r: (r.level, r.span))):
         over = a.span.end - b.span.start
         if abs(a.level - b.level) <= TOLERANCE and over > TOLERANCE and not at_least(over, min(lap.number, b.span.length)):
-            text = f"lies {millimetres(over)} mm over {a.id}"
+            text = f"lies {figures.measure(over)} over {a.id}"
             yield found("fail", at_fitting(b), text, measured=over, least=lap.number, source=lap)

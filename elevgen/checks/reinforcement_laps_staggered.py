@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import BedReinforcement
 from elevgen.result import Design, Finding
@@ -36,7 +36,7 @@ def check(design: Design) -> Iterator[Finding]:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
         near = [(apart, a, b) for a in laid for b in _over(a, laid, height) for apart in _apart(a, b)]
         faults = [fault for fault in near if not at_least(fault[0], least.number)]
-        yield from (_fault(*fault, least) for fault in sorted(faults, key=lambda f: (f[1].id, f[2].id, f[0])))
+        yield from (_fault(design.figures, *fault, least) for fault in sorted(faults, key=lambda f: (f[1].id, f[2].id, f[0])))
         if any(r.laps for r in laid) and not faults:
             lapped = True
             text = f"{counted(sum(r.laps for r in laid), 'lap')}, none near one in the next bed"
@@ -59,6 +59,6 @@ def _apart(a: BedReinforcement, b: BedReinforcement) -> Iterator[float]:
             yield abs(one.middle - other.middle)
 
 
-def _fault(apart: float, a: BedReinforcement, b: BedReinforcement, least: Sourced) -> Finding:
-    text = f"a lap {millimetres(apart)} mm from one in the next bed below"
+def _fault(figures: Figures, apart: float, a: BedReinforcement, b: BedReinforcement, least: Sourced) -> Finding:
+    text = f"a lap {figures.measure(apart)} from one in the next bed below"
     return found("warn", at_fitting(b), text, measured=apart, least=least.number, source=least)

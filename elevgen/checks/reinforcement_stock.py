@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._words import counted
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import metres, millimetres
 from elevgen.result import Design, Finding
 
 CODE = "reinforcement-stock"
@@ -30,7 +29,8 @@ def check(design: Design) -> Iterator[Finding]:
         if not at_most(sum(cut.pieces), stock.stock) or abs(stock.stock - sum(cut.pieces) - cut.left) > GRAIN
     ]
     for wall, pieces in faults:
-        text = f"{' + '.join(map(millimetres, pieces))} mm do not come out of one stock length"
+        said = " + ".join((*map(design.figures.length, pieces[:-1]), design.figures.measure(pieces[-1])))
+        text = f"{said} do not come out of one stock length"
         yield found("fail", Place(wall, (wall,)), text)
     if not lengths or not cutting:
         yield found("pass", BUILDING, "no stock length is cut")
@@ -41,7 +41,8 @@ def check(design: Design) -> Iterator[Finding]:
     cut = sum(len(c.pieces) * c.number for stock in cutting for c in stock.cuts)
     cut_long = sum(sum(c.pieces) * c.number for stock in cutting for c in stock.cuts)
     if laid != cut or abs(long - cut_long) > GRAIN * laid + GRAIN:
-        text = f"{counted(laid, 'piece')} laid, {metres(long)} m; {counted(cut, 'piece')} cut, {metres(cut_long)} m"
+        run = design.figures.run
+        text = f"{counted(laid, 'piece')} laid, {run(long)}; {counted(cut, 'piece')} cut, {run(cut_long)}"
         walls = tuple(dict.fromkeys(stock.wall for stock in cutting))
         yield found("fail", Place("building", walls), text)
     elif not faults:

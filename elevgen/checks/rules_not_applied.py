@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._rules import rule
 from elevgen.checks._subjects import bearing_on
-from elevgen.core.measures import millimetres
+from elevgen.core.figures import Figures
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS
@@ -28,14 +28,14 @@ def check(design: Design) -> Iterator[Finding]:
     held = {key: value for key in UNREAD if key not in used and (value := rule(design, key))}
     bearing = bearing_on(design, held)
     for subject, keys in bearing.items():
-        rules = "; ".join(f"{KEYS[key].meaning}: {_said(held[key])}" for key in keys)
+        rules = "; ".join(f"{KEYS[key].meaning}: {_said(design.figures, held[key])}" for key in keys)
         yield found("not_checked", Place(subject), f"not looked at: {rules}", source=held[keys[0]])
     if not bearing:
         yield found("pass", BUILDING, "every rule held that bears on this building was looked at")
 
 
-def _said(value: Sourced) -> str:
+def _said(figures: Figures, value: Sourced) -> str:
     """A value with its unit and where it is from."""
-    number = value.value if isinstance(value.value, str) else millimetres(value.number, 2)
+    number = value.value if isinstance(value.value, str) else figures.length(value.number, 2)
     unit = "" if value.unit == "ratio" else f" {value.unit}"
     return f"{number}{unit}, {value.citation}"

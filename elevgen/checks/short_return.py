@@ -9,7 +9,6 @@ from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf, turns
 from elevgen.checks._rules import materials, rule, uncovered
 from elevgen.core.geometry import at_least
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "short-return"
@@ -39,13 +38,13 @@ def _judged(design: Design, leaf: Leaf) -> Finding | None:
     if clay and limit is None:
         return uncovered(design, at_leaf(leaf), CLAY)
     if clay and limit is not None and not at_least(length, limit.number):
-        text = f"return of {millimetres(length)} mm in clay between two bonded corners, without a movement joint: "
-        text += f"under {millimetres(limit.number)} mm it needs one, or one of its corners jointed instead of bonded"
+        text = f"return of {design.figures.measure(length)} in clay between two bonded corners, without a movement joint: "
+        text += f"under {design.figures.measure(limit.number)} it needs one, or one of its corners jointed instead of bonded"
         return found("fail", at_leaf(leaf), text, measured=length, least=limit.number, source=limit)
     if flag is None:
         return uncovered(design, at_leaf(leaf), FLAG)
     if not at_least(length, flag.number):
-        text = f"return of {millimetres(length)} mm between two bonded corners, without a movement joint: "
-        text += f"under {millimetres(flag.number)} mm look whether it needs one"
+        text = f"return of {design.figures.measure(length)} between two bonded corners, without a movement joint: "
+        text += f"under {design.figures.measure(flag.number)} look whether it needs one"
         return found("warn", at_leaf(leaf), text, measured=length, least=flag.number, source=flag)
     return None

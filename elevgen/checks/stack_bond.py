@@ -8,7 +8,6 @@ from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._reinforced_height import barest
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import millimetres
 from elevgen.result import Design, Finding
 
 CODE = "stack-bond"
@@ -35,10 +34,10 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         worst = barest(design, leaf)
         if worst is not None and not at_most(worst.height, most.number):
-            text = f"stack bond, {millimetres(worst.height)} mm without a reinforced bed {worst.where}: "
-            text += f"reinforce a bed every {millimetres(most.number)} mm at most"
+            text = f"stack bond, {design.figures.measure(worst.height)} without a reinforced bed {worst.where(design.figures)}: "
+            text += f"reinforce a bed every {design.figures.measure(most.number)} at most"
             yield found("fail", place, text, measured=worst.height, most=most.number, source=most)
         else:
-            text = f"stack bond, a bed reinforced every {millimetres(most.number)} mm at most: units do not lap; "
+            text = f"stack bond, a bed reinforced every {design.figures.measure(most.number)} at most: units do not lap; "
             text += "strength and corners to a qualified engineer"
             yield found("note", place, text, measured=worst and worst.height, most=most.number, source=most)

@@ -10,8 +10,8 @@ from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding, Severity
 
@@ -39,7 +39,7 @@ def check(design: Design) -> Iterator[Finding]:
         elif no_grid and cavity.wall.ties.placing and not cavity.ties:
             yield uncovered(design, at_wall(cavity.wall), *GRID)
         else:
-            yield from _judged(cavity, least)
+            yield from _judged(design.figures, cavity, least)
 
 
 class _Part(NamedTuple):
@@ -53,14 +53,15 @@ class _Part(NamedTuple):
     def density(self) -> float:
         return self.ties / self.area
 
-    def said(self) -> str:
-        return f"{counted(self.ties, 'tie')} over {self.area:.2f} m2, {self.density:.2f} to the square metre"
+    def said(self, figures: Figures) -> str:
+        over, to_each = figures.amount(self.area, "m2"), figures.amount(self.density, "per m2").replace(" per ", " to the ")
+        return f"{counted(self.ties, 'tie')} over {over}, {to_each.replace('m2', 'square metre').replace('sq ft', 'square foot')}"
 
-    def along(self) -> str:
-        return f", from {millimetres(self.span.start)} to {millimetres(self.span.end)} mm along the wall"
+    def along(self, figures: Figures) -> str:
+        return f", from {figures.length(self.span.start)} to {figures.measure(self.span.end)} along the wall"
 
 
-def _judged(cavity: Cavity, least: Sourced) -> Iterator[Finding]:
+def _judged(figures: Figures, cavity: Cavity, least: Sourced) -> Iterator[Finding]:
     place = at_wall(cavity.wall)
     whole = _counted(cavity, cavity.span)
     if whole.area <= 0:
@@ -72,11 +73,11 @@ def _judged(cavity: Cavity, least: Sourced) -> Iterator[Finding]:
     small = [part for part in panels if part.area < PANEL]
     thinnest = min([whole, *(part for part in panels if part not in small)], key=lambda part: part.density)
     severity: Severity = "pass" if round(thinnest.density, 1) >= least.number else "fail"
-    text = thinnest.said() + ("" if thinnest is whole else thinnest.along())
+    text = thinnest.said(figures) + ("" if thinnest is whole else thinnest.along(figures))
     yield found(severity, place, text, measured=thinnest.density, least=least.number, unit="per m2", source=least)
     for part in small if cuts else ():
         if round((part.ties + 1) / part.area, 1) < least.number:
-            words = f"{part.said()}{part.along()}, a small panel short of more than one tie"
+            words = f"{part.said(figures)}{part.along(figures)}, a small panel short of more than one tie"
             yield found("warn", place, words, measured=part.density, least=least.number, unit="per m2", source=least)
 
 

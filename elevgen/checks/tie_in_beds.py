@@ -11,7 +11,7 @@ from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import lies_in
 from elevgen.checks._words import counted, listed
-from elevgen.core.measures import level
+from elevgen.core.figures import Figures
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -49,25 +49,24 @@ def _judged(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
         text = f"{counted(loose, 'tie')} in an opening, a joint, a lintel or past the masonry"
         return found("fail", place, text, measured=float(loose), most=0.0, unit="nr")
     if off:
-        text = (
-            f"{number} of {counted(len(cavity.ties), 'tie')} not in a bed of both leaves: change a level or a unit; {_where(off)}"
-        )
+        text = f"{number} of {counted(len(cavity.ties), 'tie')} not in a bed of both leaves: change a level or a unit; "
+        text += _where(design.figures, off)
         return found("warn", place, text, measured=float(number), most=0.0, unit="nr", source=tolerance)
     text = f"{counted(len(cavity.ties), 'tie')}, each in a bed of both leaves"
     return found("pass", place, text, measured=0.0, most=0.0, unit="nr", source=tolerance)
 
 
-def _where(off: Mapping[float, tuple[Leaf, ...]]) -> str:
+def _where(figures: Figures, off: Mapping[float, tuple[Leaf, ...]]) -> str:
     """`no bed of the inner leaf at +0.455, +0.905`: the levels of the rows that lie in no bed of a leaf."""
     by_side: dict[str, list[float]] = {}
     for at, leaves in sorted(off.items()):
         for leaf in leaves:
             by_side.setdefault(leaf.side, []).append(at)
-    return ", ".join(f"no bed of the {side} leaf at {_levels(rows)}" for side, rows in sorted(by_side.items()))
+    return ", ".join(f"no bed of the {side} leaf at {_levels(figures, rows)}" for side, rows in sorted(by_side.items()))
 
 
-def _levels(rows: Sequence[float]) -> str:
+def _levels(figures: Figures, rows: Sequence[float]) -> str:
     """All of a few levels; of many the first and the last."""
     if len(rows) <= FEW:
-        return listed([level(at) for at in rows])
-    return f"{len(rows)} levels from {level(rows[0])} to {level(rows[-1])}"
+        return listed([figures.level(at) for at in rows])
+    return f"{len(rows)} levels from {figures.level(rows[0])} to {figures.level(rows[-1])}"

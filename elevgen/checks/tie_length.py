@@ -8,7 +8,6 @@ from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_least, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -33,12 +32,12 @@ def _judged(design: Design, cavity: Cavity, width: float, table: Sourced | None,
     place = at_wall(cavity.wall)
     length = cavity.given.length if cavity.given else None
     if length is None:
-        text = f"no length of tie is given for a cavity of {millimetres(width)} mm"
+        text = f"no length of tie is given for a cavity of {design.figures.measure(width)}"
         return found("not_checked", place, text, source=table or embedment)
-    said = f"ties {millimetres(length)} mm long across {millimetres(width)} mm"
+    said = f"ties {design.figures.measure(length)} long across {design.figures.measure(width)}"
     least = width if embedment is None else width + 2 * embedment.number
     if embedment is not None and not at_least(length, least):
-        text = f"{said}: no more than {millimetres((length - width) / 2)} mm in each leaf"
+        text = f"{said}: no more than {design.figures.measure((length - width) / 2)} in each leaf"
         return found("fail", place, text, measured=length, least=least, source=embedment)
     listed = next((size for up_to, size in table.bands if at_most(width, up_to)), None) if table and table.is_bands else None
     if listed is not None and not at_least(length, listed):
@@ -46,7 +45,8 @@ def _judged(design: Design, cavity: Cavity, width: float, table: Sourced | None,
     cover = rule(design, COVER)
     held = _held(cavity, cover.number) if cover else None
     if cover and held is not None and not at_most(length - width, held):
-        room = f"the two leaves hold {millimetres(held)} mm with {millimetres(cover.number)} mm of mortar over each end"
+        mortar = design.figures.measure(cover.number)
+        room = f"the two leaves hold {design.figures.measure(held)} with {mortar} of mortar over each end"
         return found("note", place, f"{said}: {room}", measured=length, most=width + held, source=cover)
     if listed is None:
         return (

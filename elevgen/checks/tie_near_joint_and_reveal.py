@@ -13,7 +13,6 @@ from elevgen.checks._finding import Place, at_joint, at_opening, at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, free_ends, steps
 from elevgen.core.geometry import TOLERANCE, Span, at_most
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tie
 from elevgen.result import SEVERITIES, Design, Finding, Severity
@@ -93,7 +92,7 @@ def _free_edges(design: Design, cavity: Cavity, distance: float) -> Iterator[_Ed
         yield _Edge(place.part("end"), span.end, -1, levels, Span(span.end - distance, span.end))
     for at, side, up in steps(cavity):
         reach = Span(at, at + distance) if side > 0 else Span(at - distance, at)
-        yield _Edge(place.part(f"step at {millimetres(at)}"), at, side, up, reach)
+        yield _Edge(place.part(f"step at {design.figures.length(at)}"), at, side, up, reach)
 
 
 def _judged(design: Design, cavity: Cavity, edge: _Edge, near: Sequence[Tie], up: Sourced) -> Finding:
@@ -108,7 +107,7 @@ def _judged(design: Design, cavity: Cavity, edge: _Edge, near: Sequence[Tie], up
     if faults:
         return min(faults, key=lambda fault: SEVERITIES.index(fault.severity))
     widest = gaps[0].levels.length
-    text = f"ties {millimetres(widest)} mm apart at most"
+    text = f"ties {design.figures.measure(widest)} apart at most"
     return found("pass", edge.place, text, measured=widest, most=up.number, source=up)
 
 
@@ -132,10 +131,10 @@ def _too_wide(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, up: Source
     """What is said of a gap over the limit: a fault, unless there is no room for a tie, or no bed and ties in pairs instead."""
     room = _longest(cavity.standing(gap.levels.middle), edge)
     if room < ROOM:
-        text = f"only {millimetres(room)} mm of both leaves beside it: no room for a tie"
+        text = f"only {design.figures.measure(room)} of both leaves beside it: no room for a tie"
         return found("note", edge.place, text, measured=room, least=ROOM)
     severity, why = _excuse(design, cavity, edge, gap, room)
-    text = f"{millimetres(gap.levels.length)} mm without a tie, over {level(gap.levels.start)}{why}"
+    text = f"{design.figures.measure(gap.levels.length)} without a tie, over {design.figures.level(gap.levels.start)}{why}"
     return found(severity, edge.place, text, measured=gap.levels.length, most=up.number, source=up)
 
 
@@ -159,7 +158,7 @@ def _excuse(design: Design, cavity: Cavity, edge: _Edge, gap: _Gap, room: float)
     rows = {tie.level for tie in cavity.ties} & {gap.levels.start, gap.levels.end}
     room = min(room, max(_longest(cavity.solid(at), edge) for at in rows))
     if room < ROOM_FOR_TWO:
-        little = f"no more than {millimetres(room)} mm of both leaves beside it, no room for two ties in one bed"
+        little = f"no more than {design.figures.measure(room)} of both leaves beside it, no room for two ties in one bed"
         return "warn", f": no bed of both leaves there, and {little}"
     return "fail", ": no bed of both leaves there, nor a pair of ties next to it"
 

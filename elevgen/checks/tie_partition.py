@@ -13,7 +13,6 @@ from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, lies_in
 from elevgen.checks._words import counted
 from elevgen.core.geometry import Rect, Span, at_most
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tie
 from elevgen.result import Design, Finding
@@ -84,7 +83,7 @@ def _judged(
     rows = sorted(tie.level for tie in here if levels.contains(tie.level))
     gap = max((Span(a, b) for a, b in pairwise([levels.start, *rows, levels.end])), key=lambda g: g.length)
     if not at_most(gap.length, up.number):
-        text = f"{millimetres(gap.length)} mm without a tie, over {level(gap.start)}"
+        text = f"{design.figures.measure(gap.length)} without a tie, over {design.figures.level(gap.start)}"
         common = beds_in_common(design, *leaves)
         shared = (bed.levels for bed in common if not any(in_body(body, bed.tie) for body in bodies))
         if any(gap.start < bed.start and bed.end < gap.end for bed in shared):
@@ -93,5 +92,5 @@ def _judged(
     if loose:
         text = f"{loose} of {counted(len(here), 'tie')} not in a bed of both walls: change a level or a unit"
         return found("warn", place, text, measured=float(loose), most=0.0, unit="nr", source=tolerance)
-    text = f"{counted(len(here), 'tie')}, {millimetres(gap.length)} mm apart at most"
+    text = f"{counted(len(here), 'tie')}, {design.figures.measure(gap.length)} apart at most"
     return found("pass", place, text, measured=gap.length, most=up.number, source=up)

@@ -13,7 +13,6 @@ from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common
 from elevgen.core.geometry import Span, at_most
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -79,19 +78,24 @@ def _judged(design: Design, cavity: Cavity, across: float, up: Sourced) -> Findi
             continue
         ties = _ties_in(cavity, part)
         if not ties:
-            where = f"at {millimetres(part.representative_point().x)} mm along"
-            return found("fail", place, f"no tie in {part.area / 1e6:.2f} m2 of masonry of both leaves {where}", source=up)
+            where = f"at {design.figures.measure(part.representative_point().x)} along"
+            return found(
+                "fail",
+                place,
+                f"no tie in {design.figures.amount(part.area / 1e6, 'm2')} of masonry of both leaves {where}",
+                source=up,
+            )
         realms = _Realms(ties, part)
         if not held.is_empty:
             furthest.append(_Far(*realms.furthest(held), edge, "over an edge"))
         if not deep.is_empty:
             furthest.append(_Far(*realms.furthest(deep), inside, "in the masonry"))
     if not furthest:
-        return found("pass", place, f"all within {millimetres(up.number)} mm of the foot", source=up)
+        return found("pass", place, f"all within {design.figures.measure(up.number)} of the foot", source=up)
     worst = max(furthest, key=lambda far: far.distance / far.limit)
     limit = replace(up, value=worst.limit, status="derived", note="worked out from the spacing along a bed and up the wall")
-    where = f"round {millimetres(worst.at)} mm along at {level(worst.level)}"
-    text = f"largest circle {worst.what} without a tie: {millimetres(worst.distance)} mm from middle to rim, {where}"
+    where = f"round {design.figures.measure(worst.at)} along at {design.figures.level(worst.level)}"
+    text = f"largest circle {worst.what} without a tie: {design.figures.measure(worst.distance)} from middle to rim, {where}"
     if at_most(worst.distance, worst.limit):
         return found("pass", place, text, measured=worst.distance, most=worst.limit, source=limit)
     if _has_bed(design, cavity, worst, up.number):

@@ -13,8 +13,8 @@ from elevgen.checks._finding import BUILDING, at_joint, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, lies_in
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tie
 from elevgen.joints.model import MovementJoint
@@ -44,20 +44,24 @@ def check(design: Design) -> Iterator[Finding]:
         if up is None or embedment is None:
             yield uncovered(design, at_joint(joint), UP, EMBEDMENT)
         else:
-            yield _judged(joint, across, _sides(design, joint, embedment.number), up, embedment)
+            yield _judged(design.figures, joint, across, _sides(design, joint, embedment.number), up, embedment)
     untold = {wall.id for wall in design.building.walls if wall.slip_ties is None}
     if any(joint.wall in untold for joint in design.plan.joints) and up is not None:
         text = "nobody has said whether slip ties are wanted across the movement joints"
-        yield found("not_checked", BUILDING, f"{text}: where they are, {millimetres(up.number)} mm apart at most", source=up)
+        yield found(
+            "not_checked", BUILDING, f"{text}: where they are, {design.figures.measure(up.number)} apart at most", source=up
+        )
     elif not joints:
         yield found("pass", BUILDING, "no slip ties asked for across a movement joint")
 
 
-def _judged(joint: MovementJoint, across: Sequence[Tie], sides: _Sides, up: Sourced, embedment: Sourced) -> Finding:
+def _judged(
+    figures: Figures, joint: MovementJoint, across: Sequence[Tie], sides: _Sides, up: Sourced, embedment: Sourced
+) -> Finding:
     place = at_joint(joint)
     if not sides.held:
-        deep = millimetres(embedment.number)
-        text = f"no masonry {deep} mm wide on both sides of it: no slip ties"
+        deep = figures.measure(embedment.number)
+        text = f"no masonry {deep} wide on both sides of it: no slip ties"
         return found("note", place, text, source=embedment)
     loose = sum(1 for tie in across if not any(span.contains(tie.level) for span in sides.held))
     if loose:
@@ -69,9 +73,9 @@ def _judged(joint: MovementJoint, across: Sequence[Tie], sides: _Sides, up: Sour
         return found("fail", place, text, measured=float(off), most=0.0, unit="nr")
     gap = max((gap for span in sides.held for gap in _gaps(span, across)), key=lambda g: g.length)
     if at_most(gap.length, up.number):
-        text = f"{counted(len(across), 'slip tie')}, {millimetres(gap.length)} mm apart at most"
+        text = f"{counted(len(across), 'slip tie')}, {figures.measure(gap.length)} apart at most"
         return found("pass", place, text, measured=gap.length, most=up.number, source=up)
-    text = f"{millimetres(gap.length)} mm without a slip tie, over {level(gap.start)}"
+    text = f"{figures.measure(gap.length)} without a slip tie, over {figures.level(gap.start)}"
     if any(gap.start < bed.start and bed.end < gap.end for bed in sides.beds):
         return found("fail", place, text, measured=gap.length, most=up.number, source=up)
     return found("warn", place, f"{text}: no bed there", measured=gap.length, most=up.number, source=up)

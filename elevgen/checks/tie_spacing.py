@@ -9,8 +9,8 @@ from elevgen.checks._cavities import Cavity, cavities
 from elevgen.checks._finding import at_fitting, at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Lintel, Tie
 from elevgen.result import Design, Finding
@@ -36,13 +36,13 @@ def check(design: Design) -> Iterator[Finding]:
         elif not cavity.ties:
             yield found("fail", at_wall(cavity.wall), "no ties between the two leaves")
         else:
-            yield _judged(cavity, across, up)
+            yield _judged(design.figures, cavity, across, up)
             for lintel in design.fittings.lintels:
                 if lintel.leaf in cavity.wall.leaves:
                     yield from _over(design, cavity, lintel, across, up)
 
 
-def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
+def _judged(figures: Figures, cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
     place = at_wall(cavity.wall)
     along = {level: _largest_gap(cavity.solid(level), row) for level, row in cavity.rows()}
     full = [level for level, gap in along.items() if at_most(gap, across.number)]
@@ -50,14 +50,14 @@ def _judged(cavity: Cavity, across: Sourced, up: Sourced) -> Finding:
     apart, below = max((high - low, low) for low, high in pairwise(stations))
     if at_most(apart, up.number):
         widest = max(along[level] for level in full)
-        text = f"rows {millimetres(apart)} mm apart at most, ties in them {millimetres(widest)} mm"
+        text = f"rows {figures.measure(apart)} apart at most, ties in them {figures.measure(widest)}"
         return found("pass", place, text, measured=apart, most=up.number, source=up)
     broken = {level: gap for level, gap in along.items() if level not in full and below < level < below + apart}
     if broken:
         level, gap = max(broken.items(), key=lambda item: item[1])
-        text = f"{millimetres(gap)} mm without a tie in the row at {millimetres(level)}"
+        text = f"{figures.measure(gap)} without a tie in the row at {figures.length(level)}"
         return found("fail", place, text, measured=gap, most=across.number, source=across)
-    text = f"{millimetres(apart)} mm without a row of ties over level {millimetres(below)}"
+    text = f"{figures.measure(apart)} without a row of ties over level {figures.length(below)}"
     return found("fail", place, text, measured=apart, most=up.number, source=up)
 
 
@@ -80,7 +80,7 @@ def _over(design: Design, cavity: Cavity, lintel: Lintel, across: Sourced, up: S
         if there and at_most(_largest_gap(there, row), across.number):
             return
     beds = [bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner) if reached.contains(bed.tie)]
-    text = f"no row of ties over it within {millimetres(up.number)} mm of its underside"
+    text = f"no row of ties over it within {design.figures.measure(up.number)} of its underside"
     if any(span.length >= ROOM for level in beds for span in masonry(level)):
         yield found("fail", at_fitting(lintel), text, most=up.number, source=up)
     else:

@@ -11,8 +11,8 @@ from elevgen.checks._cavities import BED, Cavity, cavities
 from elevgen.checks._finding import at_wall, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tie
 from elevgen.result import Design, Finding, Severity
@@ -37,9 +37,8 @@ class _Top(NamedTuple):
     along: Sourced
     deep: Sourced
 
-    @property
-    def name(self) -> str:
-        return f"{'verge' if self.slope else 'top'} from {millimetres(self.span.start)} to {millimetres(self.span.end)}"
+    def name(self, figures: Figures) -> str:
+        return f"{'verge' if self.slope else 'top'} from {figures.length(self.span.start)} to {figures.length(self.span.end)}"
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -75,19 +74,20 @@ def _tops(design: Design, cavity: Cavity) -> Iterator[_Top | tuple[str, str]]:
 
 
 def _judged(design: Design, cavity: Cavity, top: _Top) -> Finding:
-    place = at_wall(cavity.wall).part(top.name)
-    deep, along = millimetres(top.deep.number), top.along.number
+    place = at_wall(cavity.wall).part(top.name(design.figures))
+    deep, along = design.figures.measure(top.deep.number), top.along.number
     near = [tie.at for tie in cavity.ties if _below(cavity, tie) <= top.deep.number + TOLERANCE]
     gap = _widest(cavity, top, near)
     if at_most(gap.length, along):
-        text = f"ties {millimetres(gap.length)} mm apart at most within {deep} mm of the top"
+        text = f"ties {design.figures.measure(gap.length)} apart at most within {deep} of the top"
         return found("pass", place, text, measured=gap.length, most=along, source=top.along)
     levels = [bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner)]
     highest = [*near, *_in_highest(design, cavity, top, levels)]
     left = _widest(cavity, top, highest)
     kept = at_most(left.length, along)
     gap = gap if kept else left
-    text = f"{millimetres(gap.length)} mm without a tie within {deep} mm of the top, from {millimetres(gap.start)} mm along"
+    text = f"{design.figures.measure(gap.length)} without a tie within {deep} of the top"
+    text += f", from {design.figures.measure(gap.start)} along"
     severity: Severity = "warn" if top.deep.status == "practice" else "fail"
     if kept or not _beds_at(cavity, levels, gap.middle, top.deep.number):
         severity, text = "note" if kept else "warn", f"{text}: no bed of both leaves there"

@@ -10,8 +10,8 @@ from elevgen.checks._damp import cavity_walls, trays_of
 from elevgen.checks._finding import BUILDING, at_opening, found
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, subtract
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Lintel, Tray
 from elevgen.joints.model import MovementJoint
@@ -51,12 +51,12 @@ def check(design: Design) -> Iterator[Finding]:
             if past is None:
                 yield uncovered(design, at_opening(outer, opening), PAST)
             else:
-                yield _judged(walled, opening, past)
+                yield _judged(design.figures, walled, opening, past)
     if not judged:
         yield found("pass", BUILDING, "no opening in a cavity wall")
 
 
-def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
+def _judged(figures: Figures, walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     place = at_opening(walled.outer, opening)
     head = opening.rect.top
     course = max(zone.unit.gauge for zone in walled.outer.zones)
@@ -75,14 +75,14 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     bare = [left for span in over for left in _bare(walled, head, span, trays)]
     if bare:
         length = sum(span.length for span in bare)
-        text = f"no cavity tray over {millimetres(length)} mm of it" + ("" if lintels else ", nor a lintel for one to lie on")
+        text = f"no cavity tray over {figures.measure(length)} of it" + ("" if lintels else ", nor a lintel for one to lie on")
         return found("fail", place, text, measured=length, most=0.0, source=past)
     under = [common for reach in reached for span in solid if (common := span.common(reach))]
     short = [left for span in under for left in _bare(walled, head, span, trays)]
     mine = [tray for tray in trays if tray.span.overlaps(opening.rect.along)]
     if short:
         length = past.number - max(span.length for span in short)
-        text = f"the tray goes {_beyond(length)} the lintel: {millimetres(past.number)} mm past is asked"
+        text = f"the tray goes {_beyond(figures, length)} the lintel: {figures.measure(past.number)} past is asked"
         return found("fail", place, text, measured=length, least=past.number, source=past)
     if any(tray.stop_ends < STOP_ENDS for tray in mine):
         fewest = min(tray.stop_ends for tray in mine)
@@ -91,8 +91,8 @@ def _judged(walled: _Walled, opening: Opening, past: Sourced) -> Finding:
     return found("pass", place, "a cavity tray over it and past its lintel, with stop ends", source=past)
 
 
-def _beyond(length: float) -> str:
-    return f"{millimetres(length)} mm past" if length >= 0 else f"{millimetres(-length)} mm short of"
+def _beyond(figures: Figures, length: float) -> str:
+    return f"{figures.measure(length)} past" if length >= 0 else f"{figures.measure(-length)} short of"
 
 
 def _reach(walled: _Walled, lintel: Lintel, past: float) -> Span:

@@ -10,7 +10,6 @@ from elevgen.checks._finding import BUILDING, found
 from elevgen.checks._masonry import stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_least, subtract
-from elevgen.core.measures import level, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tray
 from elevgen.result import Design, Finding
@@ -42,12 +41,11 @@ def _judged(design: Design, wall: Wall, outer: Leaf, inner: Leaf, tray: Tray, ri
     place = at_tray(wall, tray)
     room = min(_wall_over(leaf, tray) for leaf in (outer, inner))
     if not at_least(room, rise.number):
-        text = f"only {millimetres(room)} mm of wall over it: it rises {millimetres(rise.number)} mm"
+        text = f"only {design.figures.measure(room)} of wall over it: it rises {design.figures.measure(rise.number)}"
         return found("warn", place, text, measured=room, least=rise.number, source=rise)
     if tray.upper is None:
-        text = (
-            f"no bed of the inner leaf goes on all along {millimetres(rise.number)} mm or more over it: fix its edge to the face"
-        )
+        text = f"no bed of the inner leaf goes on all along {design.figures.measure(rise.number)} or more over it: "
+        text += "fix its edge to the face"
         return found("note", place, text, measured=room, least=rise.number, source=rise)
     rises = tray.upper - tray.level
     in_bed = any(bed.contains(tray.upper) for bed in beds_of(design, inner))
@@ -55,12 +53,12 @@ def _judged(design: Design, wall: Wall, outer: Leaf, inner: Leaf, tray: Tray, ri
     bare = subtract(along, stretches(inner, Span(tray.upper - 1.0, tray.upper + 1.0)))
     if not at_least(rises, rise.number) or not in_bed or bare:
         text = (
-            f"its upper edge at {level(tray.upper)} is in no bed of the inner leaf"
+            f"its upper edge at {design.figures.level(tray.upper)} is in no bed of the inner leaf"
             if bare or not in_bed
             else "it rises too little"
         )
         return found("fail", place, text, measured=rises, least=rise.number, source=rise)
-    text = f"rises {millimetres(rises)} mm to the bed of the inner leaf at {level(tray.upper)}"
+    text = f"rises {design.figures.measure(rises)} to the bed of the inner leaf at {design.figures.level(tray.upper)}"
     return found("pass", place, text, measured=rises, least=rise.number, source=rise)
 
 

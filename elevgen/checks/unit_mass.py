@@ -8,7 +8,7 @@ from elevgen.building.model import Unit
 from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.geometry import at_most
-from elevgen.core.measures import CUBIC_METRE, millimetres
+from elevgen.core.measures import CUBIC_METRE
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
 
@@ -41,7 +41,11 @@ def _judged(design: Design, unit: Unit, limit: Sourced) -> Finding:
         if density is None:
             return uncovered(design, place, key)
         mass = unit.length * unit.height * unit.width * density.number / CUBIC_METRE
-    known = f"one weighs {millimetres(mass, 1)} kg" if told else f"one may weigh up to {millimetres(mass, 1)} kg, by its size"
+    known = (
+        f"one weighs {design.figures.weight(mass, 1)}"
+        if told
+        else f"one may weigh up to {design.figures.weight(mass, 1)}, by its size"
+    )
     if at_most(mass, limit.number):
         return found("pass", place, known, measured=mass, most=limit.number, unit="kg", source=limit)
     text = f"{known}: lift with two people or a machine"

@@ -10,8 +10,8 @@ from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._laid import LaidWork, laid_work
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, at_least, at_most
-from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.model import Tray
 from elevgen.result import Design, Finding
@@ -39,12 +39,14 @@ def check(design: Design) -> Iterator[Finding]:
         if spacing is None or least is None:
             yield uncovered(design, place, SPACING, LEAST)
             continue
-        yield from _judged(place, tray, _perpends(laid[wall.leaves[0]], tray), spacing, least)
+        yield from _judged(design.figures, place, tray, _perpends(laid[wall.leaves[0]], tray), spacing, least)
     if not trays:
         yield found("pass", BUILDING, "no tray to drain")
 
 
-def _judged(place: Place, tray: Tray, perpends: list[float], spacing: Sourced, least: Sourced) -> Iterator[Finding]:
+def _judged(
+    figures: Figures, place: Place, tray: Tray, perpends: list[float], spacing: Sourced, least: Sourced
+) -> Iterator[Finding]:
     drains = tray.kind == "step" and tray.stop_ends < 2
     wanted = 0 if drains else max(1, int(least.number) * len(under(tray)))
     stray = [at for at in tray.weeps if at not in tray.cut_weeps and not any(abs(at - line) <= SAME for line in perpends)]
@@ -52,26 +54,26 @@ def _judged(place: Place, tray: Tray, perpends: list[float], spacing: Sourced, l
     ends = (tray.weeps[0] - tray.span.start, tray.span.end - tray.weeps[-1]) if tray.weeps else ()
     widest = max((*steps, *ends), default=tray.span.length)
     if stray:
-        text = f"{counted(len(stray), 'weep')} in no perpend of the course on the tray, the first at {millimetres(stray[0])}"
+        text = f"{counted(len(stray), 'weep')} in no perpend of the course on the tray, the first at {figures.length(stray[0])}"
         yield found("fail", place, text, measured=float(len(stray)), most=0.0, unit="nr", source=spacing)
     elif len(tray.weeps) < wanted:
         text = f"{counted(len(tray.weeps), 'weep')}: {wanted} are asked"
         yield found("fail", place, text, measured=float(len(tray.weeps)), least=float(wanted), unit="nr", source=least)
     elif not at_most(widest, spacing.number):
-        text = f"{millimetres(widest)} mm of tray without a weep"
+        text = f"{figures.measure(widest)} of tray without a weep"
         yield found("fail", place, text, measured=widest, most=spacing.number, source=spacing)
     elif ends and (passed := _passed(tray, perpends)):
-        text = f"the last weep is {millimetres(max(ends))} mm from the stop end, with {counted(passed, 'perpend')} between"
+        text = f"the last weep is {figures.measure(max(ends))} from the stop end, with {counted(passed, 'perpend')} between"
         yield found("warn", place, text, measured=max(ends), most=spacing.number, source=spacing)
     else:
         text = (
-            f"{counted(len(tray.weeps), 'weep')}, no more than {millimetres(widest)} mm apart"
+            f"{counted(len(tray.weeps), 'weep')}, no more than {figures.measure(widest)} apart"
             if tray.weeps
             else "runs off on to the next"
         )
         yield found("pass", place, text, measured=widest, most=spacing.number, source=spacing)
     if tray.cut_weeps:
-        where = ", ".join(millimetres(at) for at in tray.cut_weeps)
+        where = ", ".join(figures.length(at) for at in tray.cut_weeps)
         yield found("note", place, f"{counted(len(tray.cut_weeps), 'weep')} to be cut, no perpend is near enough: at {where}")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from math import floor
 
 from elevgen.building.model import Building, Unit
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.coursing.cutpieces import Tally, by_unit, sizes_of, tallies
 from elevgen.coursing.model import CutPiece, Cutting, LeafCoursing, LeafNeeds, Lift, Pattern, SlopeCut, UnitNeed
@@ -13,12 +14,18 @@ from elevgen.coursing.sawing import Saws
 
 
 def cutting_of(
-    building: Building, patterns: Iterable[Pattern], leaves: Sequence[LeafCoursing], saw: float | None, lift: float | None
+    building: Building,
+    patterns: Iterable[Pattern],
+    leaves: Sequence[LeafCoursing],
+    saw: float | None,
+    lift: float | None,
+    figures: Figures = METRIC,
 ) -> Cutting:
     """Every cut piece of every leaf, and the units needed.
 
     Lifts of `lift` mm (one for all where that is None) are counted from the lowest base of the building. What a lift cuts comes
-    out of units of that lift: off-cuts are not carried up. `saw` None: each piece out of a unit of its own.
+    out of units of that lift: off-cuts are not carried up. `saw` None: each piece out of a unit of its own. `figures`: those
+    that lengths of pieces are written in.
     """
     units = {unit.name: unit for unit in building.units}
     masonry = _levels(building)
@@ -27,7 +34,7 @@ def cutting_of(
     by_leaf: dict[str, dict[int, Tally]] = {}
     for laid in leaves:
         lift_of = {c.number: _lift_at(c.level, masonry.start, lift) for c in laid.courses}
-        by_leaf[laid.leaf] = tallies(building.leaf(laid.leaf), laid, of_pattern, lift_of)
+        by_leaf[laid.leaf] = tallies(building.leaf(laid.leaf), laid, of_pattern, lift_of, figures)
     by_lift: dict[int, Tally] = {}
     for tally_of in by_leaf.values():
         for number, tally in tally_of.items():

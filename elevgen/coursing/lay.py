@@ -40,5 +40,6 @@ def lay(building: Building, plan: JointPlan, reader: RuleReader) -> Coursing:
         joints = plan.on_leaf(leaf.id)
         leaves.append(lay_leaf(leaf, joints, bands[leaf.id], misfits, turns[leaf.id], own, allowances, yard))
     patterns = tuple(yard.patterns.values())
-    cutting = cutting_of(building, patterns, leaves, figure(reader, "cutting.saw"), figure(reader, "lift.height"))
+    saw, lift = figure(reader, "cutting.saw"), figure(reader, "lift.height")
+    cutting = cutting_of(building, patterns, leaves, saw, lift, reader.figures)
     return Coursing(patterns, tuple(leaves), cutting, masses_of(building, reader), seats)

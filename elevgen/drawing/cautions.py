@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from elevgen.building.model import Leaf
-from elevgen.core.measures import millimetres
+from elevgen.core.figures import Figures
 from elevgen.coursing.model import LeafCoursing, UnitMass
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design
@@ -22,13 +22,14 @@ SUPPORT = (
     "they stay until the new work has set."
 )
 DUST = "Cutting ({what}): wet or with extraction; silica dust harms the lungs. Mask, eye and ear protection."
-LIFTING = "Units over {limit} kg ({units}): lift with two people or a machine."
+LIFTING = "Units over {limit} ({units}): lift with two people or a machine."
 NOT_KNOWN = "Units of unknown mass ({units}): ask how heavy they are before lifting."
-LINTELS = "Lintels over {limit} kg (up to {heaviest} kg): two people or a machine; prop until what is built on them has set."
-HEIGHT = "Work above 1.5 m: from a scaffold or platform fit for the load."
+LINTELS = "Lintels over {limit} (up to {heaviest}): two people or a machine; prop until what is built on them has set."
+HEIGHT = "Work above {high}: from a scaffold or platform fit for the load."
 WIND = "New walls: temporary support against wind."
 
 HIGH = 1500.0
+"""Work higher up than this (mm) is done from a scaffold: common practice, no source."""
 
 
 def cautions(design: Design, leaf: str | None = None) -> tuple[str, ...]:
@@ -52,10 +53,11 @@ def _at_work(design: Design, leaves: tuple[Leaf, ...]) -> Iterator[str]:
     sawn = sum(joint.leaf in old and not joint.given for joint in design.plan.joints)
     yield from support_cautions(standing_walls(design, leaves))
     yield from cutting_cautions((laid for laid in design.coursing.leaves if laid.leaf in names), sawn)
-    yield from lifting_cautions(masses)
-    yield from lintel_cautions((lintel for lintel in design.fittings.lintels if lintel.leaf in names), masses)
+    yield from lifting_cautions(design.figures, masses)
+    yield from lintel_cautions(design.figures, (lintel for lintel in design.fittings.lintels if lintel.leaf in names), masses)
     if any(_height(leaf) > HIGH for leaf in leaves):
-        yield f"{HEIGHT} {WIND}" if any(_height(leaf) > HIGH for leaf in new) else HEIGHT
+        height = HEIGHT.format(high=design.figures.about(HIGH))
+        yield f"{height} {WIND}" if any(_height(leaf) > HIGH for leaf in new) else height
 
 
 def _height(leaf: Leaf) -> float:
@@ -86,21 +88,21 @@ def cutting_cautions(leaves: Iterable[LeafCoursing], sawn: int = 0) -> Iterable[
         yield DUST.format(what=", ".join(what) + (" sawn" if sawn else ""))
 
 
-def lifting_cautions(masses: Iterable[UnitMass]) -> Iterable[str]:
+def lifting_cautions(figures: Figures, masses: Iterable[UnitMass]) -> Iterable[str]:
     """Which units are too heavy for one person, with how heavy they are; and those nobody has said that of."""
     given = sorted(masses, key=lambda m: m.unit)
-    heavy = [f"{m.unit} {'' if m.given else 'up to '}{millimetres(m.mass or 0.0, 1)} kg" for m in given if m.heavy]
+    heavy = [f"{m.unit} {'' if m.given else 'up to '}{figures.weight(m.mass or 0.0)}" for m in given if m.heavy]
     unknown = [m.unit for m in given if m.mass is None]
     limit = next((m.limit for m in given if m.limit is not None), None)
     if heavy and limit is not None:
-        yield LIFTING.format(limit=millimetres(limit, 1), units=", ".join(heavy))
+        yield LIFTING.format(limit=figures.weight(limit), units=", ".join(heavy))
     if unknown:
         yield NOT_KNOWN.format(units=", ".join(unknown))
 
 
-def lintel_cautions(lintels: Iterable[Lintel], masses: Iterable[UnitMass]) -> Iterable[str]:
+def lintel_cautions(figures: Figures, lintels: Iterable[Lintel], masses: Iterable[UnitMass]) -> Iterable[str]:
     """That lintels of concrete or stone are too heavy for one person; nothing where none is known to be."""
     limit = next((m.limit for m in masses if m.limit is not None), None)
     known = [lintel.mass for lintel in lintels if lintel.mass is not None]
     if limit is not None and known and max(known) > limit:
-        yield LINTELS.format(limit=millimetres(limit, 1), heaviest=millimetres(max(known), 0))
+        yield LINTELS.format(limit=figures.weight(limit), heaviest=figures.weight(max(known), 0))

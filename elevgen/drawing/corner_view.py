@@ -22,7 +22,6 @@ from elevgen.drawing.corner_marks import (
 )
 from elevgen.drawing.corners import Laid, pieces_of, turned
 from elevgen.drawing.course_plan import PlanPiece
-from elevgen.drawing.facts import drawing_figures
 from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
 from elevgen.drawing.labels import Label, place_labels
 from elevgen.drawing.scene import Fill, Role, Text, View
@@ -51,7 +50,7 @@ def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALE
     tops: list[tuple[float, str]] = []
     for laid in (detail.first, detail.second):
         own = Board(fonts, scale, corner.id)
-        sheet = CornerSheet(own, corner, turned(corner), (0.0, 0.0), drawing_figures(design), leaves, units)
+        sheet = CornerSheet(own, corner, turned(corner), (0.0, 0.0), design.figures, leaves, units)
         _draw(sheet, laid)
         reach = own.extents
         shift = (left - reach.left, -reach.top)
@@ -81,7 +80,7 @@ def courses_said(laid: Laid) -> str:
 
 def common_note(design: Design) -> str:
     """How a corner is seen and figured, and in what its figures are."""
-    return f"{COMMON} {drawing_figures(design).note}"
+    return f"{COMMON} {design.figures.note}"
 
 
 def _draw_common(board: Board, design: Design, y: float) -> None:
@@ -114,7 +113,7 @@ def _draw_words(board: Board, design: Design, detail: Detail, lowest: float) -> 
 
 def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
     """What has to be said of a corner and not of every one."""
-    written = drawing_figures(design)
+    written = design.figures
     units = {unit.name: unit for unit in design.building.units}
     by_side: dict[str, list[str]] = {}
     for piece in (*pieces_of(detail.first), *pieces_of(detail.second)):
@@ -186,7 +185,7 @@ def _draw_piece(sheet: CornerSheet, piece: PlanPiece, outline: Polygon) -> None:
 def _write_length(sheet: CornerSheet, piece: PlanPiece, outline: Polygon) -> Label | None:
     """The length of a cut piece, on it where it fits, lying or upright; else to be placed beside it."""
     board = sheet.board
-    words = sheet.figures.length(tenths(piece.length))
+    words = sheet.figures.length(tenths(piece.length, sheet.figures))
     x, y = outline.centroid.x, outline.centroid.y
     for size, rotation in ((LABEL_SIZE, 0.0), (LABEL_SIZE, 90.0), (SMALLEST_TEXT, 0.0), (SMALLEST_TEXT, 90.0)):
         down = board.mm(size * (1 - DESCENT) / 2)

@@ -41,7 +41,11 @@ def cuts_on_face(facts: LeafFacts) -> Iterator[CutOnFace]:
         for n, piece in enumerate(pattern.pieces):
             if piece.kind == "cut":
                 left, top = placement.span.start + piece.at, placement.level + pattern.height
-                yield CutOnFace(placement.course, Rect(left, placement.level, left + piece.length, top), tenths(pattern.real(n)))
+                yield CutOnFace(
+                    placement.course,
+                    Rect(left, placement.level, left + piece.length, top),
+                    tenths(pattern.real(n), facts.figures),
+                )
 
 
 class CutMarks(NamedTuple):

@@ -81,7 +81,7 @@ def _stretch(facts: LeafFacts, placement: Placement, turn: int, over: Span) -> D
     pattern, start = facts.patterns[placement.pattern], placement.span.start
     span = Span(max(start, over.start), min(placement.span.end, over.end))
     perpends = (Span(start + p.at, start + p.at + p.width) for p in pattern.perpends)
-    pieces = (_piece(pattern, n, start) for n in range(len(pattern.pieces)))
+    pieces = (_piece(facts, pattern, n, start) for n in range(len(pattern.pieces)))
     return DryStretch(
         course=placement.course,
         turn=turn,
@@ -94,10 +94,10 @@ def _stretch(facts: LeafFacts, placement: Placement, turn: int, over: Span) -> D
     )
 
 
-def _piece(pattern: Pattern, number: int, start: float) -> DryPiece:
+def _piece(facts: LeafFacts, pattern: Pattern, number: int, start: float) -> DryPiece:
     piece = pattern.pieces[number]
     shown = Span(start + piece.at, start + piece.at + piece.length)
-    return DryPiece(shown, piece.kind, piece.length if piece.kind == "return" else tenths(pattern.real(number)))
+    return DryPiece(shown, piece.kind, piece.length if piece.kind == "return" else tenths(pattern.real(number), facts.figures))
 
 
 def _name(facts: LeafFacts, at: float) -> str:

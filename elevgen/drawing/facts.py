@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeVar
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Opening, OpeningGroup, Wall
-from elevgen.core.figures import Figures, Lengths, Metric, figures
+from elevgen.core.figures import Figures, Metric
 from elevgen.core.geometry import Rect, Span
 from elevgen.coursing.model import CutPiece, LeafCoursing, Pattern, SlopeCut, UnitMass
 from elevgen.drawing.listing import number_rows, numbers, varying
@@ -149,8 +149,8 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     coursing = {c.leaf: c for c in design.coursing.leaves}
     met = met_walls(design.building)
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
-    written = drawing_figures(design)
-    remembered = design.remembered(drawing_lengths(design))
+    written = design.figures
+    remembered = design.remembered()
     walls = {w.id: w for w in design.building.walls}
     tolerances = {t.leaf: t for t in design.fittings.tolerances}
     in_wall: defaultdict[str, list[Leaf]] = defaultdict(list)
@@ -191,16 +191,6 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
             )
         )
     return tuple(facts)
-
-
-def drawing_figures(design: Design) -> Figures:
-    """How lengths are written: as the sheet asks for, otherwise as the rule set's country does."""
-    return figures(drawing_lengths(design))
-
-
-def drawing_lengths(design: Design) -> Lengths:
-    """In which units lengths are written."""
-    return design.spec.sheet.lengths or design.rules.lengths
 
 
 def _by_leaf(things: Iterable[OnLeaf]) -> defaultdict[str, list[OnLeaf]]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import floor
 
-from elevgen.core.figures import FINEST, FeetAndInches
-from elevgen.core.measures import MM_PER_INCH
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.listing import counted, in_rows
 from elevgen.drawing.schedule_ties import ties_on
@@ -16,7 +14,6 @@ from elevgen.fittings.model import JointParts
 
 SIGNED = ". . . . . . . . . . . ."
 """Room to write who has checked."""
-MM_PER_SIXTEENTH = float(MM_PER_INCH / FINEST)
 
 
 def hold_points(facts: LeafFacts) -> Table:
@@ -64,7 +61,8 @@ def _during(facts: LeafFacts) -> Iterator[str]:
     for joint in facts.joints:
         how = f"formed full height, no mortar bridging{both_sides}{_slip_ties(facts, joint.id)}"
         yield f"{facts.short(joint.id)} {how}"
-    yield from (f"Joints filled with {words}" for words in dict.fromkeys(map(filler_words, facts.joint_parts.values())) if words)
+    filled = dict.fromkeys(filler_words(facts.figures, parts) for parts in facts.joint_parts.values())
+    yield from (f"Joints filled with {words}" for words in filled if words)
     if facts.reinforced:
         bent = any(bed.returns for beds in facts.reinforced for bed in beds.lengths)
         stopped = ", stopped at movement joints" if facts.joints else ""
@@ -125,7 +123,7 @@ def _out_by(facts: LeafFacts) -> Iterator[str]:
 
 def _at_most(facts: LeafFacts, tolerance: float) -> str:
     """A tolerance as it can be read off a rule: rounded down, to whole millimetres or sixteenths of an inch."""
-    step = MM_PER_SIXTEENTH if isinstance(facts.figures, FeetAndInches) else 1.0
+    step = facts.figures.step
     return facts.figures.measure(floor(tolerance / step + 1e-6) * step)
 
 

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 
 from elevgen.core.figures import Figures
 from elevgen.coursing.model import Pattern, Piece
-from elevgen.drawing.facts import drawing_figures
 from elevgen.drawing.scene import Block, Fill, Polyline, Primitive, Role
 from elevgen.result import Design
 from elevgen.spec.fields import Material
@@ -21,7 +20,7 @@ def block_name(pattern_id: str) -> str:
 def pattern_blocks(design: Design) -> tuple[Block, ...]:
     """A block for every pattern, its origin at the pattern's left end on the underside of the units."""
     materials: Mapping[str, Material] = {unit.name: unit.material for unit in design.building.units}
-    written = drawing_figures(design)
+    written = design.figures
     return tuple(_block(pattern, materials[pattern.unit], written) for pattern in design.coursing.patterns)
 
 

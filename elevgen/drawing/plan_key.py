@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from elevgen.core.geometry import Point, Rect
 from elevgen.drawing.board import Board
-from elevgen.drawing.facts import LeafFacts, drawing_figures
+from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.scene import Role, Symbol
 from elevgen.drawing.tints import run_tint
 from elevgen.result import Design
@@ -38,7 +38,7 @@ def draw_key(board: Board, design: Design, leaves: tuple[LeafFacts, ...], box: R
 
 
 def _items(board: Board, design: Design, leaves: tuple[LeafFacts, ...]) -> Iterator[_Item]:
-    figures = drawing_figures(design)
+    figures = design.figures
     for number, run in enumerate(design.runs):
         ring = ", a ring" if run.closed else ""
         yield _Item(f"{run.id} {figures.run(run.length)}{ring}", _swatch(number, run.id))

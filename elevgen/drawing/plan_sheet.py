@@ -12,7 +12,7 @@ from elevgen.drawing.cautions import AID
 from elevgen.drawing.corner_details import Detail, Details
 from elevgen.drawing.corner_view import SCALES, common_note, corner_view
 from elevgen.drawing.corners import corners_of
-from elevgen.drawing.facts import LeafFacts, drawing_figures
+from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
 from elevgen.drawing.plan_runs import Developed, Unbroken, place_words, unbroken
 from elevgen.drawing.scene import Role, Sheet, View, Window
@@ -48,7 +48,7 @@ def plan_sheets(
 
 def run_table(design: Design) -> Table:
     """Every run of tied masonry: how long, whether it closes, what its joints part it into, and the longest of that."""
-    written = drawing_figures(design)
+    written = design.figures
     placed = {p.run: p for p in design.plan.placements}
     longest = unbroken(design)
     columns = (
@@ -86,7 +86,7 @@ def run_table(design: Design) -> Table:
 
 def _against(design: Design, run: Run, piece: Unbroken) -> str:
     """The limit the longest masonry without a joint is held against: the greatest where a check fails, else the usual one."""
-    written = drawing_figures(design)
+    written = design.figures
     failed = [
         f for f in design.findings if f.code == "joint-spacing" and f.severity == "fail" and set(f.leaves) <= set(run.leaves)
     ]
@@ -100,7 +100,7 @@ def _against(design: Design, run: Run, piece: Unbroken) -> str:
 
 def wall_table(design: Design, leaves: tuple[LeafFacts, ...], drawn: Mapping[str, Drawn]) -> Table:
     """Every wall, what it measures, and where it is drawn."""
-    written = drawing_figures(design)
+    written = design.figures
     named = any(wall.name for wall in design.building.walls)
     names = (Column("name", 24),) if named else ()
     plain = Column("Wall", 10), Column("type", 16), Column("length", 13, "right"), Column("height", 13, "right")
@@ -135,7 +135,7 @@ def corner_table(details: Details, sheets: Sequence[Sheet]) -> Table:
 
 def joint_table(design: Design) -> Table:
     """Every movement joint, wall by wall."""
-    written = drawing_figures(design)
+    written = design.figures
     runs = [Developed(run) for run in design.runs]
     columns = (
         Column("Joint", 14),

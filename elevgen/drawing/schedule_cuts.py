@@ -85,7 +85,8 @@ def _where(facts: LeafFacts) -> dict[CutSize, str]:
         for n, piece in enumerate((*pattern.pieces, *pattern.unseen)):
             if piece.kind == "return" or (piece.kind == "full" and not pattern.split):
                 continue
-            size = CutSize(pattern.unit, piece.laid, tenths(pattern.real(n)), tenths(pattern.height))
+            length, height = (tenths(x, facts.figures) for x in (pattern.real(n), pattern.height))
+            size = CutSize(pattern.unit, piece.laid, length, height)
             if n >= len(pattern.pieces):
                 hidden[size] += piece.deep
             elif pattern.split:

@@ -50,6 +50,8 @@ def width_table(facts: LeafFacts) -> Table:
     """Why each movement joint is as wide as it is: by rule of thumb and by calculation, joints alike together."""
     alike: dict[str, list[str]] = {}
     for joint in facts.joints:
-        alike.setdefault(f"{facts.figures.measure(joint.width.built)}: {width_words(joint.width)}", []).append(joint.id)
+        alike.setdefault(f"{facts.figures.measure(joint.width.built)}: {width_words(facts.figures, joint.width)}", []).append(
+            joint.id
+        )
     rows = tuple(Row((in_rows(tuple(map(facts.short, ids))), words), ids[0]) for words, ids in alike.items())
     return Table("How wide the joints are, and why", (Column("", 15), Column("", 78)), rows)

@@ -10,7 +10,7 @@ from elevgen.core.figures import Lengths
 from elevgen.core.geometry import Point, Rect, Span
 from elevgen.core.measures import MM_PER_INCH
 from elevgen.drawing.board import Board, Room, inset
-from elevgen.drawing.facts import LeafFacts, drawing_figures
+from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import DESCENT
 from elevgen.drawing.labels import Label, Spot, place_labels
 from elevgen.drawing.plan import arrow_turn, footprint, on_plan, plan_bounds
@@ -116,7 +116,7 @@ def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -
 
 def _rows(design: Design, fields: TitleFields) -> tuple[tuple[tuple[str, str, float], ...], ...]:
     """Label, value and width of every field."""
-    project, figures = design.spec.project, drawing_figures(design)
+    project, figures = design.spec.project, design.figures
 
     def by(what: str, name: str) -> tuple[str, str, float]:
         return (what if name else f"{what} (sign)", name, 34)

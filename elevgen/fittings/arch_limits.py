@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from elevgen.bonds import load_bond
 from elevgen.building.given import Load
 from elevgen.building.model import Building, Leaf, Wall
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Rect, Span, at_least, at_most
-from elevgen.core.measures import metres, millimetres
 from elevgen.coursing.faces import gaps_at, masonry
 from elevgen.fittings.arching import height_needed
 from elevgen.fittings.load_model import Cause, CauseKind
@@ -40,17 +40,25 @@ class Site:
         return tuple(void for void in self.leaf.voids if void not in self.leaf.crossings)
 
 
-def triangle_causes(site: Site, triangle: LoadTriangle, rules: TriangleRules, storeys: int) -> tuple[Cause, ...]:
+def triangle_causes(
+    figures: Figures, site: Site, triangle: LoadTriangle, rules: TriangleRules, storeys: int
+) -> tuple[Cause, ...]:
     """Why the load triangle does not hold (BS 5977-1:1981, scope and 5e); nothing where it does."""
-    return (*_scope(site, rules, storeys), *_arch(site, triangle, rules.side), *_low(site, triangle, 0.0))
+    return (
+        *_scope(figures, site, rules, storeys),
+        *_arch(figures, site, triangle, rules.side),
+        *_low(figures, site, triangle, 0.0),
+    )
 
 
-def arching_causes(site: Site, triangle: LoadTriangle, rules: ArchingRules, loads: Sequence[Load]) -> tuple[Cause, ...]:
+def arching_causes(
+    figures: Figures, site: Site, triangle: LoadTriangle, rules: ArchingRules, loads: Sequence[Load]
+) -> tuple[Cause, ...]:
     """Why arching does not hold (TEK 17-1B; TM 5-809-3 for loads); nothing where it does."""
-    found = [*_arch(site, triangle, rules.side), *_low(site, triangle, rules.above_apex)]
+    found = [*_arch(figures, site, triangle, rules.side), *_low(figures, site, triangle, rules.above_apex)]
     for side, bearing in zip((LEFT, RIGHT), site.bearings, strict=True):
         if not at_least(bearing, rules.bearing):
-            words = f"it bears {millimetres(bearing)} mm at its {side} end, {millimetres(rules.bearing)} mm are asked for"
+            words = f"it bears {figures.measure(bearing)} at its {side} end, {figures.measure(rules.bearing)} are asked for"
             found.append(Cause("bearing", words))
     if any(load.level < triangle.apex - TOLERANCE and _spread(load).overlaps(triangle.base.grown(TOLERANCE)) for load in loads):
         found.append(Cause("load", "a load stands lower than the point of the triangle"))
@@ -66,22 +74,24 @@ def storeys_of(building: Building, least: float) -> int:
     return max(count, 1)
 
 
-def _scope(site: Site, rules: TriangleRules, storeys: int) -> Iterator[Cause]:
+def _scope(figures: Figures, site: Site, rules: TriangleRules, storeys: int) -> Iterator[Cause]:
     longest = rules.longest(storeys)
     if storeys > rules.storeys:
         yield Cause("storeys", f"the building has {storeys} storeys, the load triangle is for {rules.storeys} at most")
     elif not at_most(site.clear.length, longest):
         where = "one storey" if storeys == 1 else "more than one storey"
-        words = f"the span is {metres(site.clear.length)} m, the load triangle is for {metres(longest)} m at most in {where}"
+        words = (
+            f"the span is {figures.run(site.clear.length)}, the load triangle is for {figures.run(longest)} at most in {where}"
+        )
         yield Cause("span", words)
 
 
-def _arch(site: Site, triangle: LoadTriangle, side: SideRules) -> Iterator[Cause]:
+def _arch(figures: Figures, site: Site, triangle: LoadTriangle, side: SideRules) -> Iterator[Cause]:
     """What keeps masonry from arching, whichever document is asked."""
     if not load_bond(site.leaf.bond).LAPS:
         yield Cause("bond", "its units do not lap")
     yield from _in_triangle(site, triangle)
-    yield from _sides(site, triangle, side)
+    yield from _sides(figures, site, triangle, side)
 
 
 def _in_triangle(site: Site, triangle: LoadTriangle) -> Iterator[Cause]:
@@ -102,7 +112,7 @@ def _named(wall: Wall, void: Rect) -> str:
     return f"opening {' and '.join(names)}" if names else "a gap between openings"
 
 
-def _low(site: Site, triangle: LoadTriangle, above: float) -> Iterator[Cause]:
+def _low(figures: Figures, site: Site, triangle: LoadTriangle, above: float) -> Iterator[Cause]:
     """Where the triangle, and so much of wall over its point, does not fit into the leaf."""
     over = triangle.base.common(site.leaf.span)
     if over is None or not at_least(over.length, triangle.base.length):
@@ -112,7 +122,7 @@ def _low(site: Site, triangle: LoadTriangle, above: float) -> Iterator[Cause]:
     top = site.leaf.top
     have = min(top.level_left_of(over.middle), top.level_right_of(over.middle)) - triangle.foot
     if not at_least(have, need):
-        words = f"the wall is {millimetres(max(have, 0.0))} mm high over it, {millimetres(need)} mm are asked for"
+        words = f"the wall is {figures.measure(max(have, 0.0))} high over it, {figures.measure(need)} are asked for"
         yield Cause("height", words)
     elif not _under_top(site.leaf, triangle):
         yield Cause("height", "the top of the wall cuts into the load triangle")
@@ -129,7 +139,7 @@ def _under_top(leaf: Leaf, triangle: LoadTriangle) -> bool:
     )
 
 
-def _sides(site: Site, triangle: LoadTriangle, rules: SideRules) -> Iterator[Cause]:
+def _sides(figures: Figures, site: Site, triangle: LoadTriangle, rules: SideRules) -> Iterator[Cause]:
     """Masonry beside the opening, from its foot to the triangle's point or the top of the wall, against what is asked for."""
     needed = rules.needed(site.clear.length)
     feet = [o.rect.bottom for o in site.wall.openings if o.id in site.lintel.openings and o.rect.along.overlaps(site.clear)]
@@ -144,7 +154,7 @@ def _sides(site: Site, triangle: LoadTriangle, rules: SideRules) -> Iterator[Cau
         if at_least(length, needed):
             continue
         to, kind = _what_ends(site, gaps, reveal - length if side == LEFT else reveal + length)
-        words = f"{millimetres(length)} mm of masonry stand at its {side}, {to}; {millimetres(needed)} mm are asked for"
+        words = f"{figures.measure(length)} of masonry stand at its {side}, {to}; {figures.measure(needed)} are asked for"
         yield Cause(kind, words)
 
 

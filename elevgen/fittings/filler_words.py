@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from elevgen.core.measures import millimetres
+from elevgen.core.figures import Figures
 from elevgen.fittings.model import JointParts
 
 
-def filler_words(part: JointParts) -> str:
+def filler_words(figures: Figures, part: JointParts) -> str:
     """`polyethylene foam or foam rubber, from a 13 mm strip, never hemp, fibreboard or cork`; empty where nothing is known."""
     said = []
     if part.filler:
@@ -16,7 +16,7 @@ def filler_words(part: JointParts) -> str:
     elif part.filler_barred:
         said.append("what the maker of the units allows")
     if part.filler and part.filler_strip is not None:
-        said.append(f"from a {millimetres(part.filler_strip)} mm strip")
+        said.append(f"from a {figures.measure(part.filler_strip)} strip")
     if part.filler_barred:
         said.append(f"never {_either(part.filler_barred)}")
     return ", ".join(said)

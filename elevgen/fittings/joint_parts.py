@@ -98,11 +98,12 @@ def barred_fillers(leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:
 
 
 def filler_strip(width: float, leaf: Leaf, reader: RuleReader) -> float | None:
-    """How thick a strip is squeezed in, whole mm; None where one material of the leaf takes it as wide as the joint."""
+    """How thick a strip is squeezed in, whole mm or sixteenths of an inch; None where one takes it as wide as the joint."""
     ratios = _found(_STRIP, leaf, reader)
     if len(ratios) < len(materials(leaf)):
         return None
-    return float(ceil(width * min(reader.number(key) for key in ratios) - TOLERANCE))
+    step = reader.figures.step
+    return float(ceil((width * min(reader.number(key) for key in ratios) - TOLERANCE) / step) * step)
 
 
 def _found(stem: str, leaf: Leaf, reader: RuleReader) -> tuple[str, ...]:

@@ -172,7 +172,7 @@ class _LeafLoads:
         if isinstance(rules, tuple):
             return Refused("load_triangle", _no_rules(rules))
         triangle = triangle_over(site.clear, site.foot, rules.base, rules.angle, rules.zone_angle)
-        if causes := triangle_causes(site, triangle, rules, self.storeys or 1):
+        if causes := triangle_causes(self.reader.figures, site, triangle, rules, self.storeys or 1):
             return Refused("load_triangle", causes)
         masonry = [
             line.times(1 - rules.zone_masonry)
@@ -193,7 +193,7 @@ class _LeafLoads:
         if isinstance(rules, tuple):
             return Refused("arching", _no_rules(rules))
         triangle = LoadTriangle(site.supports, site.foot, rules.angle)
-        if causes := arching_causes(site, triangle, rules, (*over.imposed, *over.brought)):
+        if causes := arching_causes(self.reader.figures, site, triangle, rules, (*over.imposed, *over.brought)):
             return Refused("arching", causes)
         masonry = weight_lines(site.leaf, triangle.base, site.foot, triangle.lid, over.holes, weights)
         cones = [

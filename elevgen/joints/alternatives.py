@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Opening
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.core.measures import metres
 from elevgen.joints.candidates import perpends
 from elevgen.joints.hindrance import Around, opening_name
 from elevgen.joints.model import Rejected
@@ -42,30 +42,32 @@ def edges_by_face(made: Cut) -> Mapping[str, Sequence[Edge]]:
     return {face: sorted(edges, key=lambda e: e.span) for face, edges in found.items()}
 
 
-def rejected(made: Cut, placed: Placed, on_face: Mapping[str, Sequence[Edge]], around: Around) -> tuple[Rejected, ...]:
+def rejected(
+    figures: Figures, made: Cut, placed: Placed, on_face: Mapping[str, Sequence[Edge]], around: Around
+) -> tuple[Rejected, ...]:
     """Up to three other places for a placed joint, those a foreman would ask about first, each with why it was not taken."""
     stand = stand_of(made, placed, on_face, around)
     found: dict[float, Rejected] = {}
-    for asked in _asked(stand):
+    for asked in _asked(figures, stand):
         at = round(asked.at, 1)
         if abs(asked.at - stand.at) > 2 * TOLERANCE and at not in found:
-            found[at] = Rejected(asked.at, f"{asked.words}: {verdict(stand, asked.at, asked.candidate, asked.beside)}")
+            found[at] = Rejected(asked.at, f"{asked.words}: {verdict(figures, stand, asked.at, asked.candidate, asked.beside)}")
             if len(found) == MOST:
                 break
     return tuple(found.values())
 
 
-def _asked(stand: Stand) -> Iterator[_Asked]:
-    yield from _hidden(stand)
+def _asked(figures: Figures, stand: Stand) -> Iterator[_Asked]:
+    yield from _hidden(figures, stand)
     if not stand.candidate.on_grid:
-        yield from _next_perpend(stand)
+        yield from _next_perpend(figures, stand)
     openings = _neighbours(stand)
-    yield from _beside_opening(stand, openings[:1])
-    yield from _middle(stand)
-    yield from _beside_opening(stand, openings[1:])
+    yield from _beside_opening(figures, stand, openings[:1])
+    yield from _middle(figures, stand)
+    yield from _beside_opening(figures, stand, openings[1:])
 
 
-def _hidden(stand: Stand) -> Iterator[_Asked]:
+def _hidden(figures: Figures, stand: Stand) -> Iterator[_Asked]:
     """The nearest place that would hide the joint."""
     if stand.candidate.hidden:
         return
@@ -74,7 +76,7 @@ def _hidden(stand: Stand) -> Iterator[_Asked]:
         kind, span = min(hides, key=lambda hide: (abs(hide[1].middle - stand.at), hide))
         found = stand.nearest(span.middle, span)
         at = min(max(span.middle, stand.room.start), stand.room.end) if found is None else found.at
-        yield _Asked(f"{hiding_words([(kind, span)], span.middle)} at {metres(at)} m", at, found)
+        yield _Asked(f"{hiding_words([(kind, span)], span.middle)} at {figures.run(at)}", at, found)
 
 
 def _used(stand: Stand, hide: Span) -> bool:
@@ -82,14 +84,14 @@ def _used(stand: Stand, hide: Span) -> bool:
     return any(hide.contains(at) for _, at in stand.neighbours)
 
 
-def _next_perpend(stand: Stand) -> Iterator[_Asked]:
+def _next_perpend(figures: Figures, stand: Stand) -> Iterator[_Asked]:
     """The perpend of the bond next to a joint that stands off it."""
     step = stand.site.unit.length + stand.site.unit.joint
     near = Span(stand.at - step, stand.at + step).common(stand.room)
     on_bond = [] if near is None else perpends(stand.site.leaf, stand.site.unit, near)
     at = min(on_bond, key=lambda at: (round(abs(at - stand.at), 2), at), default=None)
     if at is not None:
-        yield _Asked(f"at the next perpend, {stand.off(at)}", at, stand.nearest(at, Span(at, at)))
+        yield _Asked(f"at the next perpend, {stand.off(figures, at)}", at, stand.nearest(at, Span(at, at)))
 
 
 def _neighbours(stand: Stand) -> list[Opening]:
@@ -104,7 +106,7 @@ def _clear(opening: Opening, at: float) -> float:
     return max(opening.rect.left - at, at - opening.rect.right)
 
 
-def _beside_opening(stand: Stand, openings: Sequence[Opening]) -> Iterator[_Asked]:
+def _beside_opening(figures: Figures, stand: Stand, openings: Sequence[Opening]) -> Iterator[_Asked]:
     """As near to the side of an opening as a joint can stand; right at it where something is in the way."""
     half, reach = stand.site.width / 2, stand.clear
     for o in openings:
@@ -115,12 +117,12 @@ def _beside_opening(stand: Stand, openings: Sequence[Opening]) -> Iterator[_Aske
         if found is None or abs(found.at - stand.at) <= 2 * TOLERANCE:
             found = stand.nearest(side, Span(side, side))
         at = side if found is None else found.at
-        yield _Asked(f"{stand.off(at)}, beside {opening_name(o)}", at, found, opening_name(o))
+        yield _Asked(f"{stand.off(figures, at)}, beside {opening_name(o)}", at, found, opening_name(o))
 
 
-def _middle(stand: Stand) -> Iterator[_Asked]:
+def _middle(figures: Figures, stand: Stand) -> Iterator[_Asked]:
     """The middle of the straight stretch, or the perpend next to it."""
     middle, reach = stand.room.middle, stand.site.unit.length + stand.site.unit.joint
     found = stand.nearest(middle, Span(middle, middle).grown(reach))
     at = middle if found is None else found.at
-    yield _Asked(f"at {metres(at)} m, in the middle of the stretch", at, found)
+    yield _Asked(f"at {figures.run(at)}, in the middle of the stretch", at, found)

@@ -7,8 +7,8 @@ from math import radians, sin
 from typing import NamedTuple
 
 from elevgen.building.model import Building, Leaf, LeafEnd, Wall
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_least, at_most, cross, direction, subtract
-from elevgen.core.measures import metres, millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.joints.candidates import Liking, Site, places
 from elevgen.joints.spacings import materials
@@ -60,10 +60,10 @@ class _Step(NamedTuple):
 def musts(here: Site, given: Sequence[float], building: Building, clear: Liking, reader: RuleReader) -> tuple[Must | Unmet, ...]:
     """The joints a leaf must have besides those given (`given` are their places), and those for which it has no place."""
     step, short = reader.find(HEIGHT), reader.find(SHORT_RETURN)
-    found = [] if step is None else list(_at_steps(here, given, step))
+    found = [] if step is None else list(_at_steps(reader.figures, here, given, step))
     taken = bool(given) or any(isinstance(must, Must) for must in found)
     if short is not None and not taken and _is_short_return(here.leaf, building, short):
-        found.append(_in_return(here, clear, short))
+        found.append(_in_return(reader.figures, here, clear, short))
     return tuple(found)
 
 
@@ -77,13 +77,13 @@ def kept_apart(here: Site, at: float) -> Span:
     return Span(at, at).grown(here.width + here.unit.length / 2)
 
 
-def _at_steps(here: Site, given: Sequence[float], least: Sourced) -> Iterator[Must | Unmet]:
+def _at_steps(figures: Figures, here: Site, given: Sequence[float], least: Sourced) -> Iterator[Must | Unmet]:
     steps = [step for step in _steps(here.leaf) if not at_most(step.rise, least.number)]
     taken = list(given)
     for step in steps:
         if any(abs(at - step.at) <= here.unit.length / 2 + TOLERANCE for at in given):
             continue
-        found = _at_step(here, step, steps, taken, least)
+        found = _at_step(figures, here, step, steps, taken, least)
         if isinstance(found, Must):
             taken.append(found.at)
         yield found
@@ -104,7 +104,9 @@ def _steps(leaf: Leaf) -> list[_Step]:
     return found
 
 
-def _at_step(here: Site, step: _Step, steps: Sequence[_Step], taken: Sequence[float], least: Sourced) -> Must | Unmet:
+def _at_step(
+    figures: Figures, here: Site, step: _Step, steps: Sequence[_Step], taken: Sequence[float], least: Sourced
+) -> Must | Unmet:
     """The joint at a step, its gap on the lower side; where that is no legal place, in the nearest one further on."""
     ends = [other.at for other in steps if (other.at - step.at) * step.lower > TOLERANCE]
     ends.append(here.leaf.span.end if step.lower > 0 else here.leaf.span.start)
@@ -118,16 +120,16 @@ def _at_step(here: Site, step: _Step, steps: Sequence[_Step], taken: Sequence[fl
         ]
         nearest = min((min(max(first, s.start), s.end) for s in legal), key=lambda at: abs(at - first), default=None)
         if nearest is not None:
-            return _must_at(step, nearest, abs(nearest - first), least)
+            return _must_at(figures, step, nearest, abs(nearest - first), least)
     return Unmet(HEIGHT, here.leaf.id, lower, step.rise, least.number)
 
 
-def _must_at(step: _Step, at: float, moved: float, least: Sourced) -> Must:
-    reason = f"the wall steps {metres(step.rise)} m in height"
+def _must_at(figures: Figures, step: _Step, at: float, moved: float, least: Sourced) -> Must:
+    reason = f"the wall steps {figures.run(step.rise)} in height"
     if moved <= 2 * TOLERANCE:
         return Must(at, reason, (least.key,), step.at, step.lower)
     side = "right" if step.lower > 0 else "left"
-    return Must(at, f"{reason}; {millimetres(moved)} mm to the {side} of the step, the nearest place it can have", (least.key,))
+    return Must(at, f"{reason}; {figures.measure(moved)} to the {side} of the step, the nearest place it can have", (least.key,))
 
 
 def _is_short_return(leaf: Leaf, building: Building, least: Sourced) -> bool:
@@ -141,7 +143,7 @@ def _is_short_return(leaf: Leaf, building: Building, least: Sourced) -> bool:
     return short and "clay" in materials(leaf) and goes_round(leaf.start_end) and goes_round(leaf.finish_end)
 
 
-def _in_return(here: Site, clear: Liking, least: Sourced) -> Must | Unmet:
+def _in_return(figures: Figures, here: Site, clear: Liking, least: Sourced) -> Must | Unmet:
     """The joint of a short return: hidden in a re-entrant corner, then on the bond, then near that corner or the middle."""
     span = here.leaf.span
     hidden = [stretch.middle for kind, stretch in here.hides if kind == "re-entrant corner"] or [span.middle]
@@ -152,7 +154,7 @@ def _in_return(here: Site, clear: Liking, least: Sourced) -> Must | Unmet:
     found = min(places(here, clear), key=lambda c: (not c.hidden, not c.on_grid, worse(c.at), c.at), default=None)
     if found is None:
         return Unmet(SHORT_RETURN, here.leaf.id, span, span.length, least.number)
-    words = f"return of {millimetres(span.length)} mm in clay between two corners, shorter than {millimetres(least.number)} mm"
+    words = f"return of {figures.measure(span.length)} in clay between two corners, shorter than {figures.measure(least.number)}"
     if not found.on_grid:
         words += "; off the bond, units are cut"
     return Must(found.at, words, (least.key,))

@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from elevgen.building.demand import lintel_demands
 from elevgen.building.model import Building, Leaf, Run
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span
-from elevgen.core.measures import millimetres
 from elevgen.joints.alternatives import edges_by_face, rejected
 from elevgen.joints.audit import Broken, broken
 from elevgen.joints.hindrance import Around, around
@@ -71,7 +71,7 @@ def place(building: Building, runs: Sequence[Run], reader: RuleReader, spec: Spe
     run_of = tuple(_runs_of_ends(runs, at_ends))
     ends_of = {run.id: [ids[j.leaf, j.at] for j, of in zip(at_ends, run_of, strict=True) if of == run.id] for run in runs}
     mending = None if spec is None else (beside, Trials(spec, building, reader.book))
-    proofs = {p.surveyed.run.id: _proof(p, ids, ends_of[p.surveyed.run.id], mending) for p in placed}
+    proofs = {p.surveyed.run.id: _proof(reader.figures, p, ids, ends_of[p.surveyed.run.id], mending) for p in placed}
     proofs |= {run: RunPlacement(run, False, tuple(ends_of[run]), len(ends_of[run]), ()) for run in bare}
     return JointPlan(joints, tuple(proofs[run.id] for run in runs), _panels(building, joints))
 
@@ -92,15 +92,15 @@ def _joints(made: Cut, building: Building, beside_leaves: Around, reader: RuleRe
             said = ["given in the spec"]
         elif must is not None:
             at = must.centre(width.built)
-            said, basis = [must.reason, *where(surveyed, edge, at, leaf, building, width)], must.basis
+            said, basis = [must.reason, *where(reader.figures, surveyed, edge, at, leaf, building, width)], must.basis
         else:
-            reason, basis = why(made, placed, building)
-            said = [reason, *where(surveyed, edge, at, leaf, building, width)]
+            reason, basis = why(reader.figures, made, placed, building)
+            said = [reason, *where(reader.figures, surveyed, edge, at, leaf, building, width)]
         if given is None and not beside.short_enough:
-            said.append(f"no legal place in the {length(beside.longest)} beside it")
+            said.append(f"no legal place in the {length(reader.figures, beside.longest)} beside it")
         joint = _joint(leaf, at, width, "; ".join(said), (*basis, *width_rules), given=given is not None)
         stands = given is not None or must is not None
-        yield joint if stands else replace(joint, rejected=rejected(made, placed, on_face, beside_leaves))
+        yield joint if stands else replace(joint, rejected=rejected(reader.figures, made, placed, on_face, beside_leaves))
 
 
 def _at_meetings(building: Building, placed: Sequence[_Placing], reader: RuleReader) -> Iterator[MovementJoint]:
@@ -144,23 +144,29 @@ def _runs_of_ends(runs: Sequence[Run], joints: Sequence[MovementJoint]) -> Itera
 
 
 def _proof(
-    placing: _Placing, ids: Mapping[tuple[str, float], str], at_ends: Sequence[str], mending: tuple[Around, Trials] | None
+    figures: Figures,
+    placing: _Placing,
+    ids: Mapping[tuple[str, float], str],
+    at_ends: Sequence[str],
+    mending: tuple[Around, Trials] | None,
 ) -> RunPlacement:
     """The proof of a run; the joints at its ends, which must stand, are counted with the others and in the bound."""
     surveyed, solution = placing.surveyed, placing.solution
     not_kept: list[Broken | Unmet] = [*broken(surveyed.problem, solution.joints), *surveyed.unmet]
-    relaxed = tuple(_relaxed(rule, surveyed, remedies(rule, surveyed, *mending) if mending else None) for rule in not_kept)
+    relaxed = tuple(
+        _relaxed(figures, rule, surveyed, remedies(figures, rule, surveyed, *mending) if mending else None) for rule in not_kept
+    )
     names = [*(ids[j.leaf, j.at] for j in placing.joints), *at_ends]
     names.sort(key=lambda name: int(name[2:]))
     return RunPlacement(surveyed.run.id, solution.optimal, tuple(names), solution.lower_bound + len(at_ends), relaxed)
 
 
-def _relaxed(rule: Broken | Unmet, surveyed: Surveyed, mended: tuple[Remedy, ...] | None) -> Relaxed:
+def _relaxed(figures: Figures, rule: Broken | Unmet, surveyed: Surveyed, mended: tuple[Remedy, ...] | None) -> Relaxed:
     if isinstance(rule, Unmet):
-        where = f"{rule.leaf} {millimetres(rule.where.start)} to {millimetres(rule.where.end)}"
+        where = f"{rule.leaf} {figures.length(rule.where.start)} to {figures.length(rule.where.end)}"
         return Relaxed(rule.rule, where, rule.measured, rule.limit, mended)
     leaves = [(leaf_of(name), span) for name, span in rule.stretches]
-    where = ", ".join(f"{leaf} {millimetres(s.start)} to {millimetres(s.end)}" for leaf, s in leaves if s.length > 0)
+    where = ", ".join(f"{leaf} {figures.length(s.start)} to {figures.length(s.end)}" for leaf, s in leaves if s.length > 0)
     limits = surveyed.limits[leaf_of(rule.face)]
     keys = {
         "spacing": surveyed.spacing_of(rule.face).basis[-1],

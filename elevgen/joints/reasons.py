@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Building, Leaf
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.audit import Remnant, Straight, joined, rejoined, remnants, straights
 from elevgen.joints.limits import CORNER_FRACTION
@@ -82,23 +83,24 @@ def cut(surveyed: Surveyed, solution: Solution) -> Cut:
     return Cut(surveyed, solution.joints, pieces, {j: tuple(p) for j, p in beside.items()}, edges, faces, on_face, of)
 
 
-def why(made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
+def why(figures: Figures, made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
     """What would be wrong without this joint, and the rules that say so."""
     surveyed = made.surveyed
     left = made.without(placed)
     if not left.short_enough:
-        return _too_long(made, left, building)
+        return _too_long(figures, made, left, building)
     whole = made.straight_without(placed)
     limit, limits = whole.face.panel_limit(whole.span), surveyed.limits[surveyed.leaves[placed[0]]]
     if limit is not None and limits.panel is not None and not at_most(whole.span.length, limit):
-        text = f"panel of {length(whole.span.length)} would exceed {length(limit)}, {limits.panel.number:g} times its height"
+        text = f"panel of {length(figures, whole.span.length)} would exceed {length(figures, limit)}"
+        text += f", {limits.panel.number:g} times its height"
         if limits.reach is not None and _first_from_corner(whole, placed[1], limits.reach.number):
-            text += f"; first joint within {length(limits.reach.number)} of the corner"
+            text += f"; first joint within {length(figures, limits.reach.number)} of the corner"
             return text, (limits.panel.key, *limits.reach.basis)
         return text, (limits.panel.key,)
     if limits.reach is None:
         return "shortens the pieces beside it", (CORNER_FRACTION, *surveyed.spacing_of(whole.face.id).basis)
-    return f"first joint within {length(limits.reach.number)} of the corner", limits.reach.basis
+    return f"first joint within {length(figures, limits.reach.number)} of the corner", limits.reach.basis
 
 
 def _first_from_corner(whole: Straight, at: float, reach: float) -> bool:
@@ -107,10 +109,10 @@ def _first_from_corner(whole: Straight, at: float, reach: float) -> bool:
     return not at_most(whole.span.length, reach) and any(kind == "corner" and at_most(apart, reach) for kind, apart in sides)
 
 
-def _too_long(made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[str, ...]]:
+def _too_long(figures: Figures, made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[str, ...]]:
     surveyed = made.surveyed
     spacing = surveyed.spacing_of(left.face)
-    text = f"{run_words(surveyed.run, building)} exceeds {length(left.spacing)}"
+    text = f"{run_words(figures, surveyed.run, building)} exceeds {length(figures, left.spacing)}"
     said = list(spacing.words)
     if len(made.materials) > 1:
         said.insert(0, f"{spacing.material.replace('_', ' ')} governs")
@@ -119,15 +121,17 @@ def _too_long(made: Cut, left: Remnant, building: Building) -> tuple[str, tuple[
     if said:
         text += f" ({'; '.join(said)})"
     if len(made.joints) > 1 or not at_most(surveyed.run.length, left.longest):
-        text += f", {length(left.longest)} in one piece without this joint"
+        text += f", {length(figures, left.longest)} in one piece without this joint"
     return text, spacing.basis
 
 
-def where(surveyed: Surveyed, edge: Edge, at: float, leaf: Leaf, building: Building, width: JointWidth) -> Iterable[str]:
+def where(
+    figures: Figures, surveyed: Surveyed, edge: Edge, at: float, leaf: Leaf, building: Building, width: JointWidth
+) -> Iterable[str]:
     """What is worth saying about the place itself."""
     candidate = next((c for c in edge.candidates if c.at == at), None) or surveyed.off_bond(edge.id, at)
     gap = Span(at - width.built / 2, at + width.built / 2)
-    said = [hiding_words(surveyed.sites[leaf.id].hides, at), opening_words(building.wall(leaf.wall), gap)]
+    said = [hiding_words(surveyed.sites[leaf.id].hides, at), opening_words(figures, building.wall(leaf.wall), gap)]
     if candidate.crowding:
         said.append("nearer to an opening or a corner than liked, no better place with as few joints")
     if not candidate.on_grid:

@@ -15,6 +15,7 @@ from itertools import chain, combinations, islice
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
 from elevgen.core.measures import millimetres
 from elevgen.joints.audit import Broken, Remnant, joined, remnants
@@ -59,7 +60,9 @@ class _Case(NamedTuple):
         return [span for name, span in self.trouble.stretches if name == leaf_id]
 
 
-def remedies(rule: Broken | Unmet, surveyed: Surveyed, around: Around, trials: Trials) -> tuple[Remedy, ...] | None:
+def remedies(
+    figures: Figures, rule: Broken | Unmet, surveyed: Surveyed, around: Around, trials: Trials
+) -> tuple[Remedy, ...] | None:
     """At most one of each kind, the cheapest first, openings moved only a little where something else helps.
 
     None where the joints of all the walls are given and nothing was placed.
@@ -71,8 +74,8 @@ def remedies(rule: Broken | Unmet, surveyed: Surveyed, around: Around, trials: T
     leaves = tuple(surveyed.limits[name].leaf for name in names)
     before = trials.part({leaf.wall for leaf in leaves})
     case = _Case(rule, trouble, surveyed, around, trials, leaves, before, _piece(rule, surveyed))
-    found = tuple(first for kind in (_reinforced(case), _jointed(case)) for first in islice(kind, 1))
-    return (*found, *islice(_moved(case, *((A_LITTLE, FEW) if found else (FURTHEST, CONFIRMED))), 1))
+    found = tuple(first for kind in (_reinforced(figures, case), _jointed(case)) for first in islice(kind, 1))
+    return (*found, *islice(_moved(figures, case, *((A_LITTLE, FEW) if found else (FURTHEST, CONFIRMED))), 1))
 
 
 def _piece(rule: Broken | Unmet, surveyed: Surveyed) -> Problem | None:
@@ -84,7 +87,7 @@ def _piece(rule: Broken | Unmet, surveyed: Surveyed) -> Problem | None:
     return joined([Remnant(rule.measured, rule.stretches, (), rule.limit, rule.face)], ("", 0.0), edges, faces, rule.limit)
 
 
-def _reinforced(case: _Case) -> Iterator[Remedy]:
+def _reinforced(figures: Figures, case: _Case) -> Iterator[Remedy]:
     """Reinforced beds in the leaves whose spacing is too short."""
     if isinstance(case.rule, Unmet) or case.rule.rule == "panel":
         return
@@ -104,8 +107,10 @@ def _reinforced(case: _Case) -> Iterator[Remedy]:
         what = tuple(f"leaves.{name}.reinforced_every = {rows:g}" for name in models)
         if case.helps(case.before.model_copy(update={"leaves": {**case.before.leaves, **changed}}), what):
             allowed = min(_spacing(leaf, case, reader) for leaf in gain)
-            beds = f"{_beds(_every(gain, rows))} (at most {rows:g} mm apart)"
-            words = f"reinforce {beds} of every leaf built as {_listed(models)}: joints may then be {length(allowed)} apart"
+            beds = f"{_beds(_every(gain, rows))} (at most {figures.measure(rows, 3)} apart)"
+            words = (
+                f"reinforce {beds} of every leaf built as {_listed(models)}: joints may then be {length(figures, allowed)} apart"
+            )
             yield Remedy("reinforced beds", words, what)
 
 
@@ -176,7 +181,7 @@ def _written(junction: JunctionModel) -> str:
     return f"junctions + {junction.walls[0]} {junction.walls[1]}{leaf} = jointed"
 
 
-def _moved(case: _Case, furthest: float, tries: int) -> Iterator[Remedy]:
+def _moved(figures: Figures, case: _Case, furthest: float, tries: int) -> Iterator[Remedy]:
     """The opening, or openings one over the other, that have to move least; no further than so much, in so many tries."""
     walls = [w for w in case.before.walls if w.placing and any(leaf.wall == w.id for leaf in case.leaves)]
     columns = [(wall, column) for wall in walls for column in _columns(wall)]
@@ -186,7 +191,7 @@ def _moved(case: _Case, furthest: float, tries: int) -> Iterator[Remedy]:
             for by in (-n * STEP, n * STEP):
                 if confirmed < tries and _clear_of_others(wall, column, by) and _promises(case, wall.id, column, by):
                     confirmed += 1
-                    move = _move(column, by)
+                    move = _move(figures, column, by)
                     if case.helps(_with_moved(case.before, wall, column, by), move.what):
                         yield move
 
@@ -265,9 +270,9 @@ def _with_moved(spec: Spec, wall: WallModel, column: Sequence[OpeningModel], by:
     return spec.model_copy(update={"walls": tuple(moved if w is wall else w for w in spec.walls)})
 
 
-def _move(column: Sequence[OpeningModel], by: float) -> Remedy:
+def _move(figures: Figures, column: Sequence[OpeningModel], by: float) -> Remedy:
     names = _listed([f"{o.kind} {o.id}" for o in column])
-    words = f"move {names} {millimetres(abs(by))} mm to the {'right' if by > 0 else 'left'}, seen from outside"
+    words = f"move {names} {figures.measure(abs(by))} to the {'right' if by > 0 else 'left'}, seen from outside"
     return Remedy("moved opening", words, tuple(f"openings.{o.id}.at = {millimetres(o.at + by, 3)}" for o in column))
 
 

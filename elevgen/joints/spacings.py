@@ -84,8 +84,10 @@ def _reinforced(leaf: Leaf, material: str, reader: RuleReader) -> Sourced | None
 
 def _two_tables(longer: Sourced, reader: RuleReader) -> str:
     """What each published table allows, the lower first, which is used."""
-    said = f"reinforced beds: {length(longer.number)} by {_document(longer)}"
-    others = [f"{length(other.number)} by {_document(other)}" for other in reader.book.alternatives.get(longer.key, ())]
+    said = f"reinforced beds: {length(reader.figures, longer.number)} by {_document(longer)}"
+    others = [
+        f"{length(reader.figures, other.number)} by {_document(other)}" for other in reader.book.alternatives.get(longer.key, ())
+    ]
     return f"{said}, lower than {' and '.join(others)}" if others else said
 
 
@@ -108,7 +110,7 @@ def _less(spacing: Spacing, stands: Stands, reader: RuleReader) -> Iterator[tupl
     fraction = reader.find(PARAPET if stands == "parapet" else FREE_STANDING)
     if fraction is not None:
         share = "half of" if fraction.number == 0.5 else f"{fraction.number:g} of"
-        yield spacing.number * fraction.number, fraction, f"{share} {length(spacing.number)} in {where}"
+        yield spacing.number * fraction.number, fraction, f"{share} {length(reader.figures, spacing.number)} in {where}"
     if stands == "free_standing":
         own = reader.find(f"{FREE_STANDING_SPACING}.{spacing.material}")
         if own is not None:

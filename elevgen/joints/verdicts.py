@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import pairwise
 
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_most
-from elevgen.core.measures import metres, millimetres
 from elevgen.joints.audit import Remnant, remnants
 from elevgen.joints.candidates import Site
 from elevgen.joints.hindrance import Around, Openings, hindrance, opening_name
@@ -42,10 +42,10 @@ class Stand:
         )
         self.candidate: Candidate = known or made.surveyed.off_bond(*placed)
 
-    def off(self, at: float) -> str:
+    def off(self, figures: Figures, at: float) -> str:
         """How far a place is from the joint: `1.35 m to the right`, `45 mm to the left`."""
         far, side = abs(at - self.at), "right" if at > self.at else "left"
-        return f"{f'{metres(far)} m' if far >= 1000 else f'{millimetres(far, 0)} mm'} to the {side}"
+        return f"{figures.run(far) if far >= 1000 else figures.measure(far, 0)} to the {side}"
 
     def nearest(self, at: float, within: Span) -> Candidate | None:
         """The candidate nearest to a place in a span, between the neighbours."""
@@ -91,10 +91,10 @@ class Stand:
         met = (edge.span.start for edge in self.edges if self.room.start < edge.span.start < self.room.end)
         return [v - u for u, v in pairwise(sorted((self.room.start, *met, at, self.room.end)))]
 
-    def beside(self, at: float) -> str:
+    def beside(self, figures: Figures, at: float) -> str:
         """The straight lengths on both sides of a place."""
         panels = self.panels(at)
-        return f"{metres(panels[0].length)} and {metres(panels[1].length)} m"
+        return f"{figures.run(panels[0].length).removesuffix(' m')} and {figures.run(panels[1].length)}"
 
 
 def stand_of(made: Cut, placed: Placed, on_face: Mapping[str, Sequence[Edge]], around: Around) -> Stand:
@@ -105,82 +105,83 @@ def stand_of(made: Cut, placed: Placed, on_face: Mapping[str, Sequence[Edge]], a
     return Stand(made, placed, [*joints[max(here - 1, 0) : here], *joints[here + 1 : here + 2]], on_face[face], around)
 
 
-def verdict(stand: Stand, at: float, candidate: Candidate | None, beside: str = "") -> str:
+def verdict(figures: Figures, stand: Stand, at: float, candidate: Candidate | None, beside: str = "") -> str:
     """Why the joint is not at that place: what is in the way, the rule it would break, or what is liked less there.
 
     `beside` names the opening the place was asked for, which is not named again.
     """
     if candidate is None:
-        return _in_the_way(stand, at)
-    return next(_broken(stand, at), None) or _liked_less(stand, candidate, beside)
+        return _in_the_way(figures, stand, at)
+    return next(_broken(figures, stand, at), None) or _liked_less(figures, stand, candidate, beside)
 
 
-def _in_the_way(stand: Stand, at: float) -> str:
+def _in_the_way(figures: Figures, stand: Stand, at: float) -> str:
     surveyed = stand.made.surveyed
     for other in stand.neighbours:
         stands = other in surveyed.given or other in surveyed.musts
         if stands and kept_apart(stand.site, other[1]).contains(at):
-            return f"too near the joint at {length(other[1])}, which stands"
+            return f"too near the joint at {length(figures, other[1])}, which stands"
     return hindrance(at, stand.site, stand.around)
 
 
-def _broken(stand: Stand, at: float) -> Iterator[str]:
+def _broken(figures: Figures, stand: Stand, at: float) -> Iterator[str]:
     """Rules not kept with the joint there, in the order in which they are looked at."""
     here = stand.made.beside[stand.placed]
     too_long = [] if stand.surely_short(at) else [piece for piece in stand.pieces(at) if not piece.short_enough]
     if too_long:
         worst = max(too_long, key=lambda piece: piece.longest - piece.spacing)
         now = max((piece.longest for piece in here if not piece.short_enough), default=None)
-        left, now_left = _over(worst.longest, worst.spacing), _instead(now, worst.longest)
-        yield f"leaves {left} in one piece, {length(worst.spacing)} allowed{now_left}"
+        left, now_left = _over(figures, worst.longest, worst.spacing), _instead(figures, now, worst.longest)
+        yield f"leaves {left} in one piece, {length(figures, worst.spacing)} allowed{now_left}"
     for panel in stand.panels(at):
         limit = stand.face.panel_limit(panel)
         if limit is not None and not at_most(panel.length, limit):
-            yield f"leaves a panel of {_over(panel.length, limit)}, {length(limit)} allowed by its height"
+            yield f"leaves a panel of {_over(figures, panel.length, limit)}, {length(figures, limit)} allowed by its height"
     reach, missed, now_missed = stand.face.corner_reach, stand.missed(at), stand.missed(stand.at)
     if reach is not None and _tenths(f - reach for f in missed) > _tenths(f - reach for f in now_missed):
         far = max(missed)
         now = max(now_missed, default=None)
-        yield f"the first joint {_over(far, reach)} from the corner, {length(reach)} allowed{_instead(now, far)}"
+        now_far = _instead(figures, now, far)
+        yield f"the first joint {_over(figures, far, reach)} from the corner, {length(figures, reach)} allowed{now_far}"
 
 
-def _over(measured: float, limit: float) -> str:
+def _over(figures: Figures, measured: float, limit: float) -> str:
     """A length that is over a limit, with as many figures as show it."""
-    said = length(measured)
-    return said if said != length(limit) else f"{millimetres(measured)} mm"
+    said = length(figures, measured)
+    return said if said != length(figures, limit) else figures.measure(measured)
 
 
-def _instead(now: float | None, other: float) -> str:
+def _instead(figures: Figures, now: float | None, other: float) -> str:
     """What there is where the joint stands, if that is too long as well."""
-    return "" if now is None or abs(now - other) <= TOLERANCE else f" ({length(now)} as it stands)"
+    return "" if now is None or abs(now - other) <= TOLERANCE else f" ({length(figures, now)} as it stands)"
 
 
-def _liked_less(stand: Stand, other: Candidate, beside: str) -> str:
+def _liked_less(figures: Figures, stand: Stand, other: Candidate, beside: str) -> str:
     """The first preference by which the place taken is better."""
     mine = stand.candidate
     if stand.missed(other.at) != stand.missed(stand.at) and len(stand.missed(stand.at)) > 0:
         return NOT_PROVEN
     if other.crowding != mine.crowding:
-        return _crowded(stand, other.at, beside) if other.crowding > mine.crowding else NOT_PROVEN
+        return _crowded(figures, stand, other.at, beside) if other.crowding > mine.crowding else NOT_PROVEN
     if other.hidden != mine.hidden:
         hidden = hiding_words(stand.site.hides, stand.at)
         return f"not hidden, as it is {hidden}" if mine.hidden else NOT_PROVEN
     even, uneven = (sum(round(x * 10) ** 2 for x in stand.lengths(at)) for at in (stand.at, other.at))
     if even != uneven:
-        less = f"pieces less even ({stand.beside(other.at)}, not {stand.beside(stand.at)})"
+        less = f"pieces less even ({stand.beside(figures, other.at)}, not {stand.beside(figures, stand.at)})"
         return less if uneven > even else NOT_PROVEN
     if other.on_grid != mine.on_grid:
         return "off the bond, units are cut" if mine.on_grid else NOT_PROVEN
     return AS_GOOD
 
 
-def _crowded(stand: Stand, at: float, beside: str) -> str:
+def _crowded(figures: Figures, stand: Stand, at: float, beside: str) -> str:
     """What a place is too near to: `120 mm from window W2, 675 liked`."""
     distance, liked, what = _nearest_thing(stand, at)
     now, _, _ = _nearest_thing(stand, stand.at)
-    here = f" ({millimetres(now, 0)} mm as it stands)" if stand.candidate.crowding else ""
+    here = f" ({figures.measure(now, 0)} as it stands)" if stand.candidate.crowding else ""
     named = "its side" if what == beside else what
-    return f"{millimetres(distance, 0)} mm from {named}, {millimetres(liked, 0)} liked{here}"
+    return f"{figures.measure(distance, 0)} from {named}, {figures.length(liked, 0)} liked{here}"
 
 
 def _nearest_thing(stand: Stand, at: float) -> tuple[float, float, str]:

@@ -6,7 +6,6 @@ from math import ceil
 from typing import NamedTuple, cast
 
 from elevgen.building.model import Leaf
-from elevgen.core.figures import figures
 from elevgen.core.geometry import TOLERANCE
 from elevgen.core.ranges import Range
 from elevgen.joints.limits import LeafLimits
@@ -54,7 +53,7 @@ def joint_width(limits: LeafLimits, sides: tuple[Beside, Beside], reader: RuleRe
     calculated = asked.high if asked else None
     basis = (() if thumb is None else (thumb[1],)) + (movement.basis if movement and asked else ())
     known = [width for width in (thumb[0] if thumb else None, calculated) if width is not None]
-    step = figures(reader.book.lengths).step
+    step = reader.figures.step
     built = float(ceil((max(known) - TOLERANCE) / step) * step) if known else limits.leaf.zones[0].unit.joint
     return JointWidth(thumb[0] if thumb else None, calculated, built, movement, lacking), basis
 

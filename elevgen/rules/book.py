@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from elevgen.core.errors import RuleNotCovered
-from elevgen.core.figures import Lengths
+from elevgen.core.figures import Figures, Lengths, figures
 from elevgen.core.sourced import Sourced
 
 
@@ -32,7 +32,8 @@ class CatalogueUnit:
 @dataclass(frozen=True, slots=True)
 class RuleBook:
     """A country's rules as loaded, overrides applied. `lineage` is the set and the parents it extends;
-    `lengths` how its country writes lengths on drawings; `why` says of values that documents differ on why this one."""
+    `lengths` how lengths and all else people read are written: as its country does, or as the sheet of a spec asks;
+    `why` says of values that documents differ on why this one."""
 
     id: str
     title: str
@@ -64,6 +65,7 @@ class RuleReader:
 
     def __init__(self, book: RuleBook) -> None:
         self.book = book
+        self.figures: Figures = figures(book.lengths)
         self._used: dict[str, Sourced] = {}
 
     def get(self, key: str) -> Sourced:

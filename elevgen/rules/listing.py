@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.core.figures import Lengths
+from elevgen.core.figures import METRIC, Figures, Lengths
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import STATUS_WORDS, Sourced, Status
 from elevgen.rules.book import RuleBook
@@ -145,8 +145,10 @@ def figure_record(value: Sourced, lengths: Lengths) -> Record:
     }
 
 
-def value_text(sourced: Sourced) -> str:
-    """The value with its unit, for reading (`12000 mm`, `2.5 per_m2`, `up to 75: 200, up to 100: 225 mm`)."""
+def value_text(sourced: Sourced, figures: Figures = METRIC) -> str:
+    """The value with its unit, for reading (`12000 mm`, `2.5 per_m2`, `up to 75: 200, up to 100: 225 mm`, `39' 4 7/16"`)."""
+    if figures.in_feet and isinstance(sourced.value, int | float):
+        return figures.measure(sourced.value) if sourced.unit == "mm" else figures.few(sourced.value, sourced.unit, 6)
     words = plain(sourced)
     return words if sourced.unit == "word" else f"{words} {sourced.unit}"
 

@@ -12,13 +12,17 @@ from math import floor
 from types import MappingProxyType
 from typing import Literal, NamedTuple, get_args
 
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.sourced import STATUS_WORDS, Sourced, Value
+from elevgen.core.units import METRIC_OF
 
 WallLine = Literal["face", "centre_line"]
 WallUnit = Literal["m2", "m3"]
 ColumnOrder = Literal["qty-unit", "unit-qty"]
 YES_NO = ("yes", "no")
 AT_LEAST_ONE = 1.0
+CUSTOMARY_STEP = 0.01
+"""What quantities in customary units are rounded to where a preset rounds metric ones; a decision of ours, no source."""
 GIVEN = "given in the spec"
 NOT_KNOWN = "not known"
 
@@ -137,7 +141,7 @@ class MeasurementRules:
         most = self._number("half_brick_most_mm")
         return self.value("wall_unit") == "m3" and (most is None or thickness > most)
 
-    def band(self, thickness: float) -> str:
+    def band(self, thickness: float, figures: Figures = METRIC) -> str:
         """The band a thickness (mm) lies in, in words: `over 150 mm, up to 250 mm thick`; empty where there are no bands."""
         ends = self.value("thickness_bands_mm")
         if not isinstance(ends, tuple):
@@ -145,12 +149,17 @@ class MeasurementRules:
         steps = [float(end) for end in ends if isinstance(end, int | float)]
         under = next((end for end in steps if thickness <= end), None)
         over = next((end for end in reversed(steps) if thickness > end), None)
-        above = "" if over is None else f"over {_shown(over)} mm"
-        upto = f"{_shown(thickness)} mm" if under is None else f"up to {_shown(under)} mm"
+        above = "" if over is None else f"over {figures.measure(over)}"
+        upto = figures.measure(thickness) if under is None else f"up to {figures.measure(under)}"
         return f"{', '.join(part for part in (above, upto) if part)} thick"
 
     def step(self, unit: str) -> float | None:
-        """What a quantity of the bill in this unit is rounded to; None: it is not rounded."""
+        """What a quantity of the bill in this unit is rounded to; None: it is not rounded.
+
+        A customary unit is rounded to a hundredth wherever the metric one is rounded: presets say nothing of feet.
+        """
+        if unit in METRIC_OF:
+            return None if self.step(METRIC_OF[unit]) is None else CUSTOMARY_STEP
         names = (f"qty_round_{unit}", "qty_round")
         known = [self.given[name] for name in names if name in self.given]
         known += [self.values[name].value for name in names if name in self.values]
@@ -179,7 +188,7 @@ class MeasurementRules:
             said += " Preset quoted by others, check your copy."
         return said
 
-    def parameters(self) -> tuple[Parameter, ...]:
+    def parameters(self, figures: Figures = METRIC) -> tuple[Parameter, ...]:
         """Every parameter, known or not, in the order of FIELDS; finer steps of rounding only where there are some."""
         rows = []
         for name, about in FIELDS.items():
@@ -187,7 +196,7 @@ class MeasurementRules:
             if value is None and name in _ONLY_WHERE_GIVEN:
                 continue
             known = GIVEN if name in self.given else STATUS_WORDS[source.status] if source else NOT_KNOWN
-            rows.append(Parameter(name, about.words, value_words(name, value), known, source))
+            rows.append(Parameter(name, about.words, value_words(name, value, figures), known, source))
         return tuple(rows)
 
     def _number(self, name: str) -> float | None:
@@ -203,7 +212,7 @@ def half_up(value: float, step: float) -> float:
     return round(floor(round(value / step, 6) + 0.5) * step, 9)
 
 
-def value_words(name: str, value: Value | None) -> str:
+def value_words(name: str, value: Value | None, figures: Figures = METRIC) -> str:
     """A parameter's value for people: `0.5 m2`, `no rounding`, `the centre line of each leaf`."""
     if value is None:
         return NOT_KNOWN
@@ -211,12 +220,13 @@ def value_words(name: str, value: Value | None) -> str:
     if isinstance(value, str):
         return _IN_WORDS.get(value, value)
     if isinstance(value, tuple):
-        return ", ".join(_shown(item) for item in value if isinstance(item, int | float)) + f" {unit}"
+        sizes = [item for item in value if isinstance(item, int | float)]
+        return ", ".join((*(figures.few(x, unit, 15).split()[0] for x in sizes[:-1]), figures.few(sizes[-1], unit, 15)))
     if not value and ("round" in name):
         return "nothing, they are not rounded"
     if not value and name == "opening_min_area_m2":
         return "none, every opening is deducted"
-    return f"{_shown(value)} {unit}".strip()
+    return figures.few(value, unit).strip()
 
 
 def _yes(value: Value | None) -> bool | None:

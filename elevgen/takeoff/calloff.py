@@ -37,7 +37,7 @@ def call_off(order: Order) -> tuple[CallOff, ...]:
         wasted, upto = order.with_waste, order.order
         if lift != numbers[-1]:
             wasted = min(wasted, with_waste(needed, order.waste))
-            upto = min(upto, rounded_up(wasted, order.unit))
+            upto = min(upto, rounded_up(wasted, order.step))
         packs = tuple(number_of(pack, wasted) for pack in order.packs)
         calls.append(CallOff(lift, round(upto - had, 6), tuple(n - before for n, before in zip(packs, packed, strict=True))))
         had, packed = upto, packs

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from math import ceil
 
+from elevgen.core.figures import Figures
 from elevgen.core.measures import METRE
 from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import BedReinforcement, DampCourse, Lintel, Mesh, StockCutting, TieKind, Tray, WallTies
@@ -24,24 +25,34 @@ TIE_WORDS: dict[TieKind, str] = {
 """Slip ties are not here: they come from the parts of each joint."""
 
 
+_SHEET_STEPS = {"mm": 5.0, "in": 25.4 / 4}
+"""What the width of a sheet is rounded up to, mm, by the unit it is shown in."""
+
+
 def fitting_items(design: Design, on: Mapping[str, Grid]) -> Iterator[Measured]:
     """Every fitting of every leaf, then of every wall, in the building's order; `on`: where each leaf's panels and lifts lie."""
     fittings = design.fittings
     for leaf in design.building.leaves:
         grid, thick = on[leaf.id], leaf.thickness
-        yield from _reinforcement(leaf.id, thick, tuple(b for b in fittings.bed_reinforcement if b.leaf == leaf.id), grid)
-        yield from _lintels(leaf.id, thick, tuple(x for x in fittings.lintels if x.leaf == leaf.id), grid)
-        yield from _damp_courses(leaf.id, tuple(d for d in fittings.damp_courses if d.leaf == leaf.id), grid)
-        yield from _mesh(leaf.id, leaf.finish or "", tuple(m for m in fittings.mesh if m.leaf == leaf.id), grid)
+        yield from _reinforcement(
+            design.figures, leaf.id, thick, tuple(b for b in fittings.bed_reinforcement if b.leaf == leaf.id), grid
+        )
+        yield from _lintels(design.figures, leaf.id, thick, tuple(x for x in fittings.lintels if x.leaf == leaf.id), grid)
+        yield from _damp_courses(design.figures, leaf.id, tuple(d for d in fittings.damp_courses if d.leaf == leaf.id), grid)
+        yield from _mesh(design.figures, leaf.id, leaf.finish or "", tuple(m for m in fittings.mesh if m.leaf == leaf.id), grid)
     for wall in design.building.walls:
         for ties in fittings.ties:
             if ties.wall == wall.id:
-                yield from _ties(ties, on[wall.leaves[0]])
-        yield from _trays(wall.id, tuple(t for t in fittings.trays if t.wall == wall.id), {**on, "": on[wall.leaves[0]]})
-        yield from _stock(wall.id, tuple(s for s in fittings.stock if s.wall == wall.id))
+                yield from _ties(design.figures, ties, on[wall.leaves[0]])
+        yield from _trays(
+            design.figures, wall.id, tuple(t for t in fittings.trays if t.wall == wall.id), {**on, "": on[wall.leaves[0]]}
+        )
+        yield from _stock(design.figures, wall.id, tuple(s for s in fittings.stock if s.wall == wall.id))
 
 
-def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement, ...], grid: Grid) -> Iterator[Measured]:
+def _reinforcement(
+    figures: Figures, where: str, thickness: float, lengths: tuple[BedReinforcement, ...], grid: Grid
+) -> Iterator[Measured]:
     if not lengths:
         return
     net = sum(length.span.length for length in lengths)
@@ -49,7 +60,7 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
     number = sum(length.laps for length in lengths)
     yield Measured(
         code=f"BR-M/{size(thickness)}",
-        item=f"Bed-joint reinforcement in a leaf {size(thickness)} mm thick",
+        item=f"Bed-joint reinforcement in a leaf {figures.measure(thickness)} thick",
         unit="m",
         net=net / METRE,
         where=where,
@@ -65,18 +76,18 @@ def _reinforcement(where: str, thickness: float, lengths: tuple[BedReinforcement
     )
 
 
-def _stock(where: str, cutting: tuple[StockCutting, ...]) -> Iterator[Measured]:
+def _stock(figures: Figures, where: str, cutting: tuple[StockCutting, ...]) -> Iterator[Measured]:
     """Stock lengths the reinforcement of a wall is cut from: what its metres are bought as, and no order of their own."""
     for stock in cutting:
-        wide = "" if stock.width_most is None else f", at most {size(stock.width_most)} mm wide"
-        what = f"Stock length of bed-joint reinforcement {size(stock.stock)} mm"
+        wide = "" if stock.width_most is None else f", at most {figures.measure(stock.width_most)} wide"
+        what = f"Stock length of bed-joint reinforcement {figures.measure(stock.stock)}"
         yield Measured(
             code=f"BR-STOCK-NR/{size(stock.stock)}x{size(stock.thickness)}",
-            item=f"{what}, in a leaf {size(stock.thickness)} mm thick{wide}",
+            item=f"{what}, in a leaf {figures.measure(stock.thickness)} thick{wide}",
             unit="nr",
             net=stock.number,
             where=where,
-            derivation=f"cut as on the sheet Reinforcement; in the order by the metre, {stock.left / METRE:.2f} m left over",
+            derivation=f"cut as on the sheet Reinforcement; in the order by the metre, {figures.run(stock.left)} left over",
             waste=None,
         )
 
@@ -90,16 +101,17 @@ def stock_needed(design: Design) -> dict[str, float]:
     return needed
 
 
-def _lintels(where: str, thickness: float, lintels: tuple[Lintel, ...], grid: Grid) -> Iterator[Measured]:
+def _lintels(figures: Figures, where: str, thickness: float, lintels: tuple[Lintel, ...], grid: Grid) -> Iterator[Measured]:
     """Lintels alike in length, kind and depth: the code of one somebody has chosen goes on with what it is."""
     alike_in = grouped(lintels, lambda x: (size(x.length), x.kind or "", _chosen_depth(x)))
-    for (length, _, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
+    for (_, _, depth), alike in sorted(alike_in.items(), key=lambda g: (g[1][0].length, g[0])):
         over = ", ".join("+".join(lintel.openings) for lintel in alike)
         what = f"{LINTEL_WORDS[alike[0].kind]} lintel" if alike[0].kind else "lintel"
-        deep = f" {depth} mm deep," if depth else ""
+        deep = f" {figures.measure(alike[0].depth)} deep," if depth and alike[0].depth else ""
         yield Measured(
             code=lintel_code(alike[0], thickness),
-            item=f"{what.capitalize()}{deep} {length} mm long for a leaf {size(thickness)} mm thick, {_by_whom(alike[0])}",
+            item=f"{what.capitalize()}{deep} {figures.measure(alike[0].length)} long "
+            f"for a leaf {figures.measure(thickness)} thick, {_by_whom(alike[0])}",
             unit="nr",
             net=len(alike),
             where=where,
@@ -125,7 +137,7 @@ def _by_whom(lintel: Lintel) -> str:
     return "to be confirmed by a qualified engineer"
 
 
-def _damp_courses(where: str, courses: tuple[DampCourse, ...], grid: Grid) -> Iterator[Measured]:
+def _damp_courses(figures: Figures, where: str, courses: tuple[DampCourse, ...], grid: Grid) -> Iterator[Measured]:
     def kind(course: DampCourse) -> tuple[str, str, tuple[str, ...]]:
         return size(course.width), course.place, course.barred
 
@@ -134,7 +146,9 @@ def _damp_courses(where: str, courses: tuple[DampCourse, ...], grid: Grid) -> It
         laps = _lap_length(alike)
         yield Measured(
             code=f"DPC-M/{width}" + ("/COPING" if coping else ""),
-            item=f"Damp-proof course {width} mm wide" + (" under copings" if coping else "") + not_of(barred),
+            item=f"Damp-proof course {figures.measure(alike[0].width)} wide"
+            + (" under copings" if coping else "")
+            + not_of(barred),
             unit="m",
             net=sum(course.length for course in alike) / METRE,
             where=where,
@@ -183,10 +197,10 @@ def _lap_length(courses: tuple[DampCourse, ...]) -> float | None:
     return total / METRE
 
 
-def _ties(ties: WallTies, grid: Grid) -> Iterator[Measured]:
+def _ties(figures: Figures, ties: WallTies, grid: Grid) -> Iterator[Measured]:
     known, code = "length not covered by the rule set", ""
     if ties.length is not None:
-        known, code = f"{size(ties.length)} mm long", f"/{size(ties.length)}"
+        known, code = f"{figures.measure(ties.length)} long", f"/{size(ties.length)}"
     for kind, words in TIE_WORDS.items():
         number = ties.count(kind)
         if number:
@@ -202,17 +216,17 @@ def _ties(ties: WallTies, grid: Grid) -> Iterator[Measured]:
             )
 
 
-def _trays(where: str, trays: tuple[Tray, ...], on: Mapping[str, Grid]) -> Iterator[Measured]:
+def _trays(figures: Figures, where: str, trays: tuple[Tray, ...], on: Mapping[str, Grid]) -> Iterator[Measured]:
     """Trays of sheet by the metre and by width, stepped ones by number; then stop ends and weeps of all of them.
 
     `on`: the grids of the leaves they lie in; of "" where a tray does not say.
     """
     sheets = (tray for tray in trays if tray.kind != "step")
-    for (width, kind, barred), alike in grouped(sheets, lambda tray: (_sheet(tray), tray.kind, tray.barred)).items():
+    for (width, kind, barred), alike in grouped(sheets, lambda tray: (_sheet(figures, tray), tray.kind, tray.barred)).items():
         over = "a lintel" if kind == "opening" else "an abutment"
         yield Measured(
-            code="TRAY-M" + ("" if kind == "opening" else "/ABUTMENT") + (f"/{width}" if width else ""),
-            item=f"Cavity tray over {over}" + (f", sheet {width} mm wide" if width else "") + not_of(barred),
+            code="TRAY-M" + ("" if kind == "opening" else "/ABUTMENT") + (f"/{size(width)}" if width else ""),
+            item=f"Cavity tray over {over}" + (f", sheet {figures.measure(width)} wide" if width else "") + not_of(barred),
             unit="m",
             net=sum(tray.span.length for tray in alike) / METRE,
             where=where,
@@ -242,16 +256,18 @@ def _trays(where: str, trays: tuple[Tray, ...], on: Mapping[str, Grid]) -> Itera
         yield Measured("WEEP-NR", "Weep in a perpend over a cavity tray", "nr", weeps, where, said, "", parts=spots)
 
 
-def _sheet(tray: Tray) -> str:
-    """The width of sheet a tray is cut from, up to the next 5 mm; empty where it is not known."""
-    return "" if tray.width is None else size(5.0 * ceil(tray.width / 5.0 - 0.001))
+def _sheet(figures: Figures, tray: Tray) -> float | None:
+    """The width of sheet a tray is cut from, up to the next 5 mm or quarter of an inch; None where it is not known."""
+    step = _SHEET_STEPS[figures.unit("mm").name]
+    return None if tray.width is None else step * ceil(tray.width / step - 0.001)
 
 
-def _mesh(where: str, finish: str, strips: tuple[Mesh, ...], grid: Grid) -> Iterator[Measured]:
+def _mesh(figures: Figures, where: str, finish: str, strips: tuple[Mesh, ...], grid: Grid) -> Iterator[Measured]:
     for (length, width), alike in grouped(strips, lambda strip: (size(strip.length), size(strip.width))).items():
         yield Measured(
             code=f"MESH-NR/{length}x{width}",
-            item=f"Mesh {length} by {width} mm in {finish}, across the corner of an opening",
+            item=f"Mesh {figures.length(alike[0].length)} by {figures.measure(alike[0].width)} in {finish}, "
+            "across the corner of an opening",
             unit="nr",
             net=sum(strip.faces for strip in alike),
             where=where,

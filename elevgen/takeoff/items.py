@@ -7,6 +7,7 @@ from collections.abc import Callable, Hashable, Iterable
 from typing import NamedTuple, TypeVar
 
 from elevgen.building.model import Unit
+from elevgen.core.figures import Figures
 from elevgen.core.measures import millimetres
 from elevgen.takeoff.model import Deduction, Part
 
@@ -48,10 +49,10 @@ def spoken(name: str) -> str:
     return name.replace("_", " ")
 
 
-def unit_words(unit: Unit) -> str:
+def unit_words(unit: Unit, figures: Figures) -> str:
     """A unit in trade terms: name, material, work size."""
-    sizes = " x ".join(millimetres(v) for v in (unit.length, unit.width, unit.height))
-    return f"{spoken(unit.name)}, {spoken(unit.material)} {sizes} mm"
+    sizes = f"{figures.length(unit.length)} x {figures.length(unit.width)} x {figures.measure(unit.height)}"
+    return f"{spoken(unit.name)}, {spoken(unit.material)} {sizes}"
 
 
 def codes_of(names: Iterable[str]) -> dict[str, str]:

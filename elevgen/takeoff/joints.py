@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span
-from elevgen.core.measures import METRE, metres
+from elevgen.core.measures import METRE
 from elevgen.fittings.model import JointParts, WallTies
 from elevgen.joints.model import MovementJoint
 from elevgen.result import Design
@@ -25,9 +26,9 @@ def joint_items(design: Design, on: Mapping[str, Grid]) -> Iterator[Measured]:
         joints = design.plan.on_leaf(leaf.id)
         mine = tuple(parts[joint.id] for joint in joints if joint.id in parts)
         up = _Upright(on[leaf.id], {joint.id: joint.levels for joint in joints})
-        yield from _joints(leaf.id, leaf.thickness, joints, up)
+        yield from _joints(design.figures, leaf.id, leaf.thickness, joints, up)
         for filling in (_filler, _backer_rod, _tape, _sealant, _stop_beads):
-            yield from filling(leaf.id, mine, up)
+            yield from filling(design.figures, leaf.id, mine, up)
         yield from _slip_ties(leaf.id, joints, design.fittings.ties, up)
 
 
@@ -42,11 +43,14 @@ class _Upright(NamedTuple):
         return tuple(part for joint, amount in amounts for part in self.grid.upright(self.levels[joint], amount))
 
 
-def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...], up: _Upright) -> Iterator[Measured]:
+def _joints(
+    figures: Figures, where: str, thickness: float, joints: tuple[MovementJoint, ...], up: _Upright
+) -> Iterator[Measured]:
     for width, alike in grouped(joints, lambda joint: size(joint.width.built)).items():
         yield Measured(
             code=f"JT-MOVE-M/{width}x{size(thickness)}",
-            item=f"Forming movement joint {width} mm wide through a leaf {size(thickness)} mm thick",
+            item=f"Forming movement joint {figures.measure(alike[0].width.built)} wide "
+            f"through a leaf {figures.measure(thickness)} thick",
             unit="m",
             net=sum(joint.levels.length for joint in alike) / METRE,
             where=where,
@@ -56,13 +60,14 @@ def _joints(where: str, thickness: float, joints: tuple[MovementJoint, ...], up:
         )
 
 
-def _filler(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
+def _filler(figures: Figures, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     filled = (part for part in parts if part.filler_depth > 0)
     for (width, depth), alike in grouped(filled, lambda part: (size(part.filler_width), size(part.filler_depth))).items():
         strip = alike[0].filler_strip
         yield Measured(
             code=f"JT-FILL-M/{width}x{depth}" + (f"/STRIP{size(strip)}" if strip else ""),
-            item=f"Joint filler {width} mm thick, {depth} mm deep" + (f", from a {size(strip)} mm strip" if strip else ""),
+            item=f"Joint filler {figures.measure(alike[0].filler_width)} thick, {figures.measure(alike[0].filler_depth)} deep"
+            + (f", from a {figures.measure(strip)} strip" if strip else ""),
             unit="m",
             net=sum(part.length for part in alike) / METRE,
             where=where,
@@ -72,17 +77,25 @@ def _filler(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator
         )
 
 
-def _backer_rod(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
+def _backer_rod(figures: Figures, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     backed = [(size(part.backer_diameter), part) for part in parts if part.backer_diameter is not None]
     for diameter, pairs in grouped(backed, lambda pair: pair[0]).items():
         alike = tuple(part for _, part in pairs)
-        yield _behind_sealant(f"JT-ROD-M/{diameter}", f"Backer rod {diameter} mm diameter", where, alike, up)
+        yield _behind_sealant(
+            f"JT-ROD-M/{diameter}", f"Backer rod {figures.measure(alike[0].backer_diameter or 0.0)} diameter", where, alike, up
+        )
 
 
-def _tape(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
+def _tape(figures: Figures, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     taped = tuple(part for part in parts if part.bond_breaker == "tape" and part.sealant_faces)
     for width, alike in grouped(taped, lambda part: size(part.sealant_width)).items():
-        yield _behind_sealant(f"JT-TAPE-M/{width}", f"Bond-breaker tape {width} mm wide behind sealant", where, alike, up)
+        yield _behind_sealant(
+            f"JT-TAPE-M/{width}",
+            f"Bond-breaker tape {figures.measure(alike[0].sealant_width)} wide behind sealant",
+            where,
+            alike,
+            up,
+        )
 
 
 def _behind_sealant(code: str, item: str, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Measured:
@@ -100,12 +113,13 @@ def _behind_sealant(code: str, item: str, where: str, parts: tuple[JointParts, .
     )
 
 
-def _sealant(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
+def _sealant(figures: Figures, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     sealed = (part for part in parts if part.sealant_faces)
     for (width, depth), alike in grouped(sealed, lambda part: (size(part.sealant_width), size(part.sealant_depth))).items():
         yield Measured(
             code=f"JT-SEAL-M/{width}x{depth}",
-            item=f"Pointing movement joint with sealant {width} mm wide, {depth} mm deep",
+            item=f"Pointing movement joint with sealant {figures.measure(alike[0].sealant_width)} wide, "
+            f"{figures.measure(alike[0].sealant_depth)} deep",
             unit="m",
             net=sum(part.length * part.sealant_faces for part in alike) / METRE,
             where=where,
@@ -120,13 +134,13 @@ def _sealant(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterato
             unit="l",
             net=sum(part.sealant_litres for part in parts),
             where=where,
-            derivation=_per_metre(parts),
+            derivation=_per_metre(figures, parts),
             waste="sealant",
             parts=up.parts((part.joint, part.sealant_litres) for part in parts),
         )
 
 
-def _stop_beads(where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
+def _stop_beads(figures: Figures, where: str, parts: tuple[JointParts, ...], up: _Upright) -> Iterator[Measured]:
     beaded = tuple(part for part in parts if part.stop_beads)
     for finish, alike in grouped(beaded, lambda part: part.finish or "").items():
         yield Measured(
@@ -157,14 +171,25 @@ def _slip_ties(where: str, joints: tuple[MovementJoint, ...], ties: tuple[WallTi
         )
 
 
-def _per_metre(parts: tuple[JointParts, ...]) -> str:
-    """What a metre of sealant takes, and how far a container goes: `100 ml a metre of face, 3.1 m from 310 ml`."""
+def _per_metre(figures: Figures, parts: tuple[JointParts, ...]) -> str:
+    """What a metre or a foot of sealant takes, and how far a container goes: `100 ml a metre of face, 3.1 m from 310 ml`."""
     sizes = sorted({(part.sealant_width, part.sealant_depth) for part in parts if part.sealant_faces})
+    each = "a metre of face" if not figures.in_feet else "a foot of face"
+
+    def takes(area: float) -> str:
+        return figures.few(area, "ml/m", 3).split("/")[0]
+
     return "; ".join(
-        f"{size(width, depth)} takes {size(width * depth)} ml a metre of face"
-        + "".join(f", {metres(length_filled(ml * METRE, width, depth), 1)} m from {ml} ml" for ml in CONTAINERS)
+        f"{_by(figures, width, depth)} takes {takes(width * depth)} {each}"
+        + "".join(
+            f", {figures.run(length_filled(ml * METRE, width, depth), 1)} from {figures.few(ml, 'ml', 1)}" for ml in CONTAINERS
+        )
         for width, depth in sizes
     )
+
+
+def _by(figures: Figures, *lengths: float) -> str:
+    return ("x" if not figures.in_feet else " x ").join(map(figures.length, lengths))
 
 
 def length_filled(volume: float, width: float, depth: float) -> float:

@@ -10,8 +10,9 @@ from itertools import pairwise
 from math import fsum, hypot
 
 from elevgen.building.model import Building, Leaf, LeafEnd, Meeting, Profile
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, cross, direction, subtract
-from elevgen.core.measures import METRE, metres
+from elevgen.core.measures import METRE
 from elevgen.coursing.model import LeafCoursing, Pattern, Placement
 from elevgen.result import Design
 from elevgen.takeoff.items import Measured, counted, grouped, size
@@ -37,15 +38,15 @@ def labour_items(design: Design, site: Site) -> Iterator[Measured]:
     patterns = {pattern.id: pattern for pattern in design.coursing.patterns}
     for leaf in design.building.leaves:
         grid, laid = site.on[leaf.id], design.coursing.of(leaf.id)
-        yield from _stopped_ends(leaf, grid)
-        yield from _raking(leaf, laid, grid)
-        yield from _level_cutting(leaf, laid, patterns, grid)
+        yield from _stopped_ends(design.figures, leaf, grid)
+        yield from _raking(design.figures, leaf, laid, grid)
+        yield from _level_cutting(design.figures, leaf, laid, patterns, grid)
         yield from _upright_cutting(design, leaf, laid, patterns, grid)
-        yield from _bonding(design.building, leaf, grid)
+        yield from _bonding(design.figures, design.building, leaf, grid)
         yield _setting_out(design, leaf, grid)
 
 
-def _stopped_ends(leaf: Leaf, grid: Grid) -> Iterator[Measured]:
+def _stopped_ends(figures: Figures, leaf: Leaf, grid: Grid) -> Iterator[Measured]:
     if not in_sight(leaf):
         return
     ends = [(end, at, _masonry_at(leaf, at)) for end, at, stops in _ends(leaf) if stops.kind == "stopped"]
@@ -53,11 +54,11 @@ def _stopped_ends(leaf: Leaf, grid: Grid) -> Iterator[Measured]:
     if parts:
         yield Measured(
             code=f"FAIR-RETURN-M/END/{size(leaf.thickness)}",
-            item=f"Fair return at stopped ends, leaf {size(leaf.thickness)} mm thick, face in sight",
+            item=f"Fair return at stopped ends, leaf {figures.measure(leaf.thickness)} thick, face in sight",
             unit="m",
             net=fsum(part.net for part in parts),
             where=leaf.id,
-            derivation=", ".join(f"{end} {metres(fsum(s.length for s in spans))} m" for end, _, spans in ends),
+            derivation=", ".join(f"{end} {figures.run(fsum(s.length for s in spans))}" for end, _, spans in ends),
             waste=None,
             parts=tuple(parts),
         )
@@ -74,12 +75,12 @@ def _masonry_at(leaf: Leaf, end: float) -> tuple[Span, ...]:
     return subtract(Span(base, top), [void.levels for void in leaf.voids if void.left < inside < void.right])
 
 
-def _cutting(leaf: Leaf, kind: str, words: str, derivation: str, parts: Iterable[Part]) -> Measured:
+def _cutting(figures: Figures, leaf: Leaf, kind: str, words: str, derivation: str, parts: Iterable[Part]) -> Measured:
     found = tuple(parts)
     how, said = ("FAIR", "Fair") if in_sight(leaf) else ("ROUGH", "Rough")
     return Measured(
         code=f"CUT-M/{how}/{kind}/{size(leaf.thickness)}",
-        item=f"{said} {words}, leaf {size(leaf.thickness)} mm thick",
+        item=f"{said} {words}, leaf {figures.measure(leaf.thickness)} thick",
         unit="m",
         net=fsum(part.net for part in found),
         where=leaf.id,
@@ -89,7 +90,7 @@ def _cutting(leaf: Leaf, kind: str, words: str, derivation: str, parts: Iterable
     )
 
 
-def _raking(leaf: Leaf, laid: LeafCoursing, grid: Grid) -> Iterator[Measured]:
+def _raking(figures: Figures, leaf: Leaf, laid: LeafCoursing, grid: Grid) -> Iterator[Measured]:
     """Along the slopes that units are cut to."""
     if not laid.rakes:
         return
@@ -106,7 +107,7 @@ def _raking(leaf: Leaf, laid: LeafCoursing, grid: Grid) -> Iterator[Measured]:
             if len(slopes) == 1
             else f"{len(slopes)} slopes, measured along them"
         )
-        yield _cutting(leaf, "RAKING", "raking cutting at slopes", said, shared_out(weights, fsum(slopes) / METRE))
+        yield _cutting(figures, leaf, "RAKING", "raking cutting at slopes", said, shared_out(weights, fsum(slopes) / METRE))
 
 
 def _slopes(leaf: Leaf, profile: Profile) -> Iterator[float]:
@@ -118,7 +119,9 @@ def _slopes(leaf: Leaf, profile: Profile) -> Iterator[float]:
                 yield hypot(x1 - x0, y1 - y0) * there / (x1 - x0)
 
 
-def _level_cutting(leaf: Leaf, laid: LeafCoursing, patterns: Mapping[str, Pattern], grid: Grid) -> Iterator[Measured]:
+def _level_cutting(
+    figures: Figures, leaf: Leaf, laid: LeafCoursing, patterns: Mapping[str, Pattern], grid: Grid
+) -> Iterator[Measured]:
     """Along the courses whose units are cut in height, because a level lands on no course."""
     split = [placed for placed in laid.placements if patterns[placed.pattern].split]
     parts = [
@@ -128,7 +131,7 @@ def _level_cutting(leaf: Leaf, laid: LeafCoursing, patterns: Mapping[str, Patter
         courses = sorted({placed.course for placed in split})
         said = f"units cut in height in {'course' if len(courses) == 1 else 'courses'} {', '.join(str(n) for n in courses)}"
         what = [f"{misfit.what} lands on no course" for misfit in laid.misfits if misfit.cut_to is not None]
-        yield _cutting(leaf, "LEVEL", "cutting along level courses", "; ".join((said, *dict.fromkeys(what))), parts)
+        yield _cutting(figures, leaf, "LEVEL", "cutting along level courses", "; ".join((said, *dict.fromkeys(what))), parts)
 
 
 def _cut_length(placed: Placement, patterns: Mapping[str, Pattern]) -> float:
@@ -154,20 +157,20 @@ def _upright_cutting(
                 parts += grid.upright_at(edge, levels, pattern.height / METRE)
     if parts:
         said = "courses whose last unit is cut against the wall it meets"
-        yield _cutting(leaf, "UPRIGHT", "cutting against another wall", said, parts)
+        yield _cutting(design.figures, leaf, "UPRIGHT", "cutting against another wall", said, parts)
 
 
-def _bonding(building: Building, leaf: Leaf, grid: Grid) -> Iterator[Measured]:
+def _bonding(figures: Figures, building: Building, leaf: Leaf, grid: Grid) -> Iterator[Measured]:
     """Ends of this leaf toothed into another wall."""
     bonded = [(met, span) for met in _tees(building, leaf) if (span := _met_over(building, met)) is not None]
     if bonded:
         yield Measured(
             code=f"BOND-END-M/{size(leaf.thickness)}",
-            item=f"Bonding end of a leaf {size(leaf.thickness)} mm thick into another wall",
+            item=f"Bonding end of a leaf {figures.measure(leaf.thickness)} thick into another wall",
             unit="m",
             net=fsum(span.length for _, span in bonded) / METRE,
             where=leaf.id,
-            derivation=", ".join(f"into {met.host} {metres(span.length)} m" for met, span in bonded),
+            derivation=", ".join(f"into {met.host} {figures.run(span.length)}" for met, span in bonded),
             waste=None,
             parts=tuple(part for met, span in bonded for part in grid.upright_at(met.stem_at, span, span.length / METRE)),
         )

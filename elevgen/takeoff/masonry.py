@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from elevgen.building.model import Building, Leaf, Unit
+from elevgen.core.figures import Figures
 from elevgen.core.measures import CUBIC_METRE, SQUARE_METRE
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import LeafNeeds, UnitNeed
 from elevgen.result import Design
 from elevgen.rules.measurement import MeasurementRules
-from elevgen.takeoff.items import Measured, codes_of, counted, size, unit_words
+from elevgen.takeoff.items import Measured, codes_of, counted, unit_words
 from elevgen.takeoff.laid import Laid, Place, Site
 from elevgen.takeoff.model import LeafArea, Part
 from elevgen.takeoff.mortar import joint_volume, mortar_item
@@ -54,11 +55,11 @@ def _units(
         need = needs.get(unit, UnitNeed(unit, 0, 0, 0, 0))
         yield Measured(
             code=f"{UNITS}/{codes[unit]}",
-            item=f"Units: {unit_words(units[unit])}",
+            item=f"Units: {unit_words(units[unit], design.figures)}",
             unit="nr",
             net=need.whole + need.pieces,
             where=leaf.id,
-            derivation=_pieces_words(need, cutting.saw),
+            derivation=_pieces_words(design.figures, need, cutting.saw),
             waste="units",
             needed=need.to_buy,
             parts=_unit_parts(unit, of_leaf, laid.get(unit, {})),
@@ -82,13 +83,15 @@ def _unit_parts(unit: str, needs: LeafNeeds, laid: Mapping[Place, Laid]) -> tupl
     return tuple(parts)
 
 
-def _pieces_words(need: UnitNeed, saw: float | None) -> str:
+def _pieces_words(figures: Figures, need: UnitNeed, saw: float | None) -> str:
     laid = f"pieces laid: {need.whole} whole + {need.pieces} cut"
     if not need.pieces:
         return laid
     if saw is None:
         return f"{laid}, each out of a unit of its own: the rule set does not say what a saw takes away"
-    return f"{laid}, these out of {counted(need.cut_from, 'unit')} in this leaf by itself, {size(saw)} mm for each saw cut"
+    return (
+        f"{laid}, these out of {counted(need.cut_from, 'unit')} in this leaf by itself, {figures.measure(saw)} for each saw cut"
+    )
 
 
 def units_by_code(building: Building) -> dict[str, str]:

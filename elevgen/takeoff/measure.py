@@ -6,8 +6,10 @@ Positions and lengths come from the stages as they are; this is where quantities
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import chain
 
+from elevgen.core.figures import Figures
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 from elevgen.rules.book import RuleReader
@@ -25,9 +27,10 @@ from elevgen.takeoff.model import LeafArea, Quantity, Takeoff
 from elevgen.takeoff.orders import order_list
 from elevgen.takeoff.places import settled
 from elevgen.takeoff.reveals import reveal_items
+from elevgen.takeoff.shown import measured_in, shown_in
 from elevgen.takeoff.standing import standing, to_build
 from elevgen.takeoff.thumb import thumbs
-from elevgen.takeoff.waste import COUNTED, WORK, Allowance, allowance, rounded_up, with_waste
+from elevgen.takeoff.waste import COUNTED, WORK, Allowance, allowance, rounded_up, step_of, with_waste
 
 PLACES = 4
 """Decimals of a measured quantity: a tenth of a millimetre, a square centimetre, a tenth of a litre."""
@@ -39,7 +42,8 @@ def measure(design: Design) -> Takeoff:
     """Measure everything in a design that is still to be built, by the measurement rules `measurement.rules` of the spec names.
 
     Quantities are net as fixed, in m, m2, m3, l or nr; walling and cavities as those rules bill them, with what is really
-    built beside it. Waste is `measurement.waste` of the spec, else the rule set's `waste.*`, and is only ever in the order.
+    built beside it. Where lengths are in feet `Takeoff.shown` is the same in customary units, for all that people read.
+    Waste is `measurement.waste` of the spec, else the rule set's `waste.*`, and is only ever in the order.
     Raises SpecError for a pack of what is not in the building.
     """
     faces, left_out = {leaf.id: leaf_area(design, leaf) for leaf in design.building.leaves}, tuple(_left_out(design))
@@ -51,14 +55,18 @@ def measure(design: Design) -> Takeoff:
     measured = tuple(_items(design, areas, site, rules))
     rules_of_thumb = tuple(thumbs(design, thumb_figures(design, areas, site)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}
-    quantities = tuple(_quantity(m, allowances[m.waste]) for m in measured)
+    quantities = tuple(_quantity(m, allowances[m.waste], design.figures) for m in measured)
     reader = RuleReader(design.rules)
     orders = order_list(design, quantities, {m.code: m.waste for m in measured}, reader)
     sources = _sources(
         chain((a.source for a in allowances.values()), reader.used(), rules.used, (rule.source for rule in rules_of_thumb))
     )
     not_measured = (*left_out, *_not_measured(design))
-    return Takeoff(quantities, tuple(faces.values()), orders, sources, not_measured, rules, rules_of_thumb)
+    takeoff = Takeoff(quantities, tuple(faces.values()), orders, sources, not_measured, rules, rules_of_thumb)
+    if not design.figures.in_feet:
+        return takeoff
+    billed = tuple(_quantity(measured_in(m, design.figures), allowances[m.waste], design.figures) for m in measured)
+    return replace(takeoff, shown=shown_in(takeoff, billed, design.figures))
 
 
 def _items(design: Design, areas: tuple[LeafArea, ...], site: Site, rules: MeasurementRules) -> Iterator[Measured]:
@@ -97,7 +105,7 @@ def _allowance(design: Design, group: str | None) -> Allowance:
     return allowance(design, group) if group else COUNTED
 
 
-def _quantity(measured: Measured, waste: Allowance) -> Quantity:
+def _quantity(measured: Measured, waste: Allowance, figures: Figures) -> Quantity:
     net = round(measured.net, PLACES)
     laps = None if measured.laps is None else round(measured.laps, PLACES)
     as_built = None if measured.as_built is None else round(measured.as_built, PLACES)
@@ -109,7 +117,7 @@ def _quantity(measured: Measured, waste: Allowance) -> Quantity:
         unit=measured.unit,
         net=net,
         waste=waste.percent,
-        order=net if work else rounded_up(with_waste(needed, waste.percent), measured.unit),
+        order=net if work else rounded_up(with_waste(needed, waste.percent), step_of(measured.unit, figures)),
         where=measured.where,
         derivation=measured.derivation,
         waste_known=waste.known,

@@ -6,13 +6,14 @@ from dataclasses import dataclass, field
 from math import fsum
 from typing import Literal, NamedTuple
 
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.sourced import Sourced
 from elevgen.rules.measurement import MeasurementRules
 
 QuantityKind = Literal["work", "material"]
 """Work is measured and priced but not bought (walling, cavity); a material is both measured and ordered."""
 
-_BY_VOLUME = ("m3", "l")
+_BY_VOLUME = ("m3", "l", "cu ft", "fl oz")
 _SUM_PLACES = 6
 
 
@@ -183,6 +184,9 @@ class Takeoff:
     the measurement rules. `not_measured` says in words what is in the walls but has no quantity, because a rule it needs is not
     covered. `thumbs` are rules of thumb beside our own figures.
 
+    Quantities are metric; `shown` is the same take-off in customary units (`core.units`) where lengths are in feet, None where
+    they are not. `figures` are those this one is in. Both have the same orders: rounded up in the unit they are shown in.
+
     For sheets: `measured_by.words()` is what a bill says of itself, `measured_by.parameters()` every rule with its status,
     `measured_by.column_order` the order of its columns; `billed(code)` is the bill's figure, and `bill_step(code)` what it is
     rounded to, or 1 where that is nothing and `measured_by.keeps_one`. Places are never rounded, only their sum.
@@ -195,6 +199,13 @@ class Takeoff:
     not_measured: tuple[str, ...] = ()
     measured_by: MeasurementRules = field(default_factory=MeasurementRules)
     thumbs: tuple[Thumb, ...] = ()
+    figures: Figures = METRIC
+    shown: Takeoff | None = None
+
+    @property
+    def for_people(self) -> Takeoff:
+        """The take-off in the units its rule set writes in: what bill, order list and price books go by."""
+        return self.shown or self
 
     def billed(self, code: str) -> float:
         """The bill's figure of an item: its places summed, then rounded by the measurement rules."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from math import fsum, inf
 
 from elevgen.building.model import Leaf, Unit
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Rect, Span, cut_out, merge
 from elevgen.core.measures import CUBIC_METRE, SQUARE_METRE
 from elevgen.result import Design
@@ -31,12 +32,14 @@ def mortar_item(design: Design, leaf: Leaf, area: LeafArea, laid: LeafLaid, grid
         place: max(0.0, beds[place] * leaf.thickness + between.get(place, 0.0) + filled.get(place, 0.0) - corners.get(place, 0.0))
         for place in beds
     }
-    words = [f"bed and perpend face {area.mortar / SQUARE_METRE:.2f} m2 x {size(leaf.thickness)} mm"]
+    figures = design.figures
+    words = [f"bed and perpend face {figures.amount(area.mortar / SQUARE_METRE, 'm2')} x {figures.measure(leaf.thickness)}"]
     if any(between.values()):
-        words.append(f"{fsum(between.values()) / CUBIC_METRE:.3f} m3 between stretchers one behind another")
+        words.append(f"{figures.amount(fsum(between.values()) / CUBIC_METRE, 'm3', 3)} between stretchers one behind another")
     if any(corners.values()):
         words.append(
-            f"less {fsum(corners.values()) / CUBIC_METRE:.4f} m3 of beds at corners, mortar of the wall whose units lie there"
+            f"less {figures.amount(fsum(corners.values()) / CUBIC_METRE, 'm3', 4)} of beds at corners, "
+            "mortar of the wall whose units lie there"
         )
     return Measured(
         code=MORTAR,
@@ -44,7 +47,7 @@ def mortar_item(design: Design, leaf: Leaf, area: LeafArea, laid: LeafLaid, grid
         unit="m3",
         net=net / CUBIC_METRE,
         where=leaf.id,
-        derivation=f"{', '.join(words)}; {_filled_words(leaf, fsum(filled.values()))}"
+        derivation=f"{', '.join(words)}; {_filled_words(figures, leaf, fsum(filled.values()))}"
         + mortar_words(design, leaf, area.net / SQUARE_METRE),
         waste="mortar",
         parts=shared_out(shares, net / CUBIC_METRE),
@@ -116,11 +119,11 @@ def _of_other_walls(leaf: Leaf, unit: Unit, here: Laid) -> float:
     return here.returned_beds * leaf.thickness
 
 
-def _filled_words(leaf: Leaf, filled: float) -> str:
+def _filled_words(figures: Figures, leaf: Leaf, filled: float) -> str:
     told = {zone.unit.name: zone.unit.hollows for zone in leaf.zones if zone.unit.hollows is not None}
     if not told:
         return NOT_FILLED
     said = " and ".join(f"{size(part)} % of every {name}" for name, part in told.items())
     silent = [name for name in dict.fromkeys(zone.unit.name for zone in leaf.zones) if name not in told]
     of_others = f", none of {' and '.join(silent)}: the spec does not say" if silent else ""
-    return f"frogs and cores filled with {filled / CUBIC_METRE:.3f} m3, {said}{of_others}"
+    return f"frogs and cores filled with {figures.amount(filled / CUBIC_METRE, 'm3', 3)}, {said}{of_others}"

@@ -16,7 +16,7 @@ from elevgen.takeoff.masonry import units_by_code, units_needed
 from elevgen.takeoff.model import LiftNeed, Order, Quantity
 from elevgen.takeoff.packs import packs_by_item
 from elevgen.takeoff.sections import by_item
-from elevgen.takeoff.waste import STEPS, rounded_up, with_waste
+from elevgen.takeoff.waste import rounded_up, step_of, with_waste
 from elevgen.takeoff.weights import NOT_KNOWN, handling, weights_by_item
 
 PLACES = 4
@@ -56,13 +56,13 @@ def order_list(
                 waste=first.waste,
                 waste_known=first.waste_known,
                 with_waste=round(wasted, PLACES),
-                step=STEPS[first.unit],
-                order=rounded_up(wasted, first.unit),
+                step=step_of(first.unit, design.figures),
+                order=rounded_up(wasted, step_of(first.unit, design.figures)),
                 needed=needed,
                 packs=packs.get(code, ()),
                 mass=weight.kg,
                 mass_known=weight.known,
-                handling=handling(code, weight, weights.limit),
+                handling=handling(code, weight, weights.limit, design.figures),
                 lifts=_lift_needs(unit_lifts.get(code) or _by_lift(places), needed),
             )
         )

@@ -14,9 +14,11 @@ from elevgen.takeoff.model import Takeoff
 from elevgen.takeoff.rates import Own, Rates, RateTold, Told
 from elevgen.takeoff.sections import by_item, in_trade_order
 
-SPELLINGS = {"m²": "m2", "m³": "m3"}
-"""Units spelt otherwise than the take-off does and still taken: with a raised figure. No other spelling is."""
+SPELLINGS = {"m²": "m2", "m³": "m3", "LF": "ft", "SF": "sq ft", "CF": "cu ft", "EA": "nr"}
+"""Units spelt otherwise than the take-off does and still taken: with a raised figure, and as American bills write them. No
+other spelling is."""
 UNITS_TAKEN = "nr, m, m2, m3, l, as the bill writes them; m² and m³ are taken as m2 and m3"
+FEET_TAKEN = "nr, ft, sq ft, cu ft, fl oz, as the bill writes them; EA, LF, SF and CF are taken as nr, ft, sq ft and cu ft"
 
 PLACES = 4
 """Decimals of a quantity in the bill."""
@@ -70,16 +72,17 @@ class Item(NamedTuple):
     unit: str
     billed: bool
     ordered: bool
+    taken: str = UNITS_TAKEN
 
 
 def items_of(takeoff: Takeoff) -> dict[str, Item]:
     """Every line of the bill and of the order list by its code, in the order of the trade."""
     billed = {code: places[0] for code, places in by_item(takeoff.quantities)}
     ordered = {order.code: order for order in takeoff.orders}
-    items = {}
+    items, taken = {}, FEET_TAKEN if takeoff.figures.in_feet else UNITS_TAKEN
     for code in sorted({*billed, *ordered}, key=in_trade_order):
         line = billed[code] if code in billed else ordered[code]
-        items[code] = Item(code, line.item, line.unit, code in billed, code in ordered)
+        items[code] = Item(code, line.item, line.unit, code in billed, code in ordered, taken)
     return items
 
 
@@ -147,7 +150,7 @@ def _booked(items: Mapping[str, Item], book: PriceBook) -> tuple[dict[str, Own],
         elif not fitting:
             told.append(_told("not in the bill", line, book, "no item has this code, and none exactly this description"))
         elif unit_as_taken(line.unit) != fitting[0].unit:
-            told.append(_told("unit differs", line, book, _unit_words(line.unit, fitting[0].unit), fitting[0]))
+            told.append(_told("unit differs", line, book, _unit_words(line.unit, fitting[0]), fitting[0]))
         else:
             told.append(_landed(line, fitting[0], book))
             if told[-1].told == "matched":
@@ -197,8 +200,8 @@ def _several(line: PriceLine, fitting: tuple[Item, ...]) -> RateFault:
     return RateFault(line.source, "the description fits several items", line.description, f"the code of one of them: {codes}")
 
 
-def _unit_words(given: str, unit: str) -> str:
-    return f"the item is measured in {unit}, the line has {given or 'no unit'}; units taken: {UNITS_TAKEN}"
+def _unit_words(given: str, item: Item) -> str:
+    return f"the item is measured in {item.unit}, the line has {given or 'no unit'}; units taken: {item.taken}"
 
 
 def _told(told: Told, line: PriceLine, book: PriceBook, words: str, item: Item | None = None) -> RateTold:
@@ -223,7 +226,7 @@ def _kept(items: Mapping[str, Item], kept: KeptBook) -> tuple[dict[str, Own], li
             if unit_as_taken(line.unit) != item.unit:
                 staying = Own(note=line.own.note, order_note=line.own.order_note, waste=line.own.waste)
                 if staying != line.own:
-                    words = f"{_unit_words(line.unit, item.unit)}; not carried across: {_figures(line.own)}"
+                    words = f"{_unit_words(line.unit, item)}; not carried across: {_figures(line.own)}"
                     told.append(_told_kept("unit differs", line, kept, words))
             if staying != Own():
                 told.append(_told_kept("kept", line, kept, f"kept: {_figures(staying)}"))

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import fsum
 
 from elevgen.building.model import Leaf, Wall
-from elevgen.core.measures import METRE, metres
+from elevgen.core.figures import Figures
+from elevgen.core.measures import METRE
 from elevgen.result import Design
 from elevgen.takeoff.edges import Edge, Kind, edges_of
 from elevgen.takeoff.items import Measured, grouped, size
@@ -40,28 +41,28 @@ def reveal_items(design: Design, site: Site) -> Iterator[Measured]:
         outer, inner = leaves[0], leaves[1:]
         edges, grid = tuple(edges_of(outer, wall)), site.on[outer.id]
         if in_sight(outer):
-            yield from _in_sight(outer, edges, grid)
+            yield from _in_sight(design.figures, outer, edges, grid)
         if wall.cavity is not None and inner:
-            yield from _closers(wall, wall.cavity, edges, grid)
+            yield from _closers(design.figures, wall, wall.cavity, edges, grid)
 
 
-def _in_sight(leaf: Leaf, edges: tuple[Edge, ...], grid: Grid) -> Iterator[Measured]:
+def _in_sight(figures: Figures, leaf: Leaf, edges: tuple[Edge, ...], grid: Grid) -> Iterator[Measured]:
     for kind, (code, words) in IN_SIGHT.items():
         alike = tuple(edge for edge in edges if edge.kind == kind)
         if alike:
             yield Measured(
                 code=f"{code}/{size(leaf.thickness)}",
-                item=f"{words}, leaf {size(leaf.thickness)} mm thick, face in sight",
+                item=f"{words}, leaf {figures.measure(leaf.thickness)} thick, face in sight",
                 unit="m",
                 net=fsum(edge.span.length for edge in alike) / METRE,
                 where=leaf.id,
-                derivation=by_opening(alike),
+                derivation=by_opening(figures, alike),
                 waste=None,
                 parts=tuple(part for edge in alike for part in edge_parts(edge, grid)),
             )
 
 
-def _closers(wall: Wall, cavity: float, edges: tuple[Edge, ...], grid: Grid) -> Iterator[Measured]:
+def _closers(figures: Figures, wall: Wall, cavity: float, edges: tuple[Edge, ...], grid: Grid) -> Iterator[Measured]:
     no_sill = ", ".join(opening.id for opening in wall.openings if opening.kind == "door")
     for kind, words in CLOSED.items():
         alike = tuple(edge for edge in edges if edge.kind == kind)
@@ -70,11 +71,11 @@ def _closers(wall: Wall, cavity: float, edges: tuple[Edge, ...], grid: Grid) -> 
         left_out = f"; none under doors: {no_sill}" if kind == "sill" and no_sill else ""
         yield Measured(
             code=f"CLOSE-M/{kind.upper()}/{size(cavity)}",
-            item=f"Closing cavity {size(cavity)} mm wide at {words} of openings",
+            item=f"Closing cavity {figures.measure(cavity)} wide at {words} of openings",
             unit="m",
             net=fsum(edge.span.length for edge in alike) / METRE,
             where=wall.id,
-            derivation=f"{by_opening(alike)}{left_out}; heads closed by lintels and trays",
+            derivation=f"{by_opening(figures, alike)}{left_out}; heads closed by lintels and trays",
             waste=None,
             parts=tuple(part._replace(panel=None) for edge in alike for part in edge_parts(edge, grid)),
         )
@@ -87,7 +88,7 @@ def edge_parts(edge: Edge, grid: Grid) -> Iterable[Part]:
     return grid.level_stretch(edge.span, edge.at, edge.span.length / METRE)
 
 
-def by_opening(edges: tuple[Edge, ...]) -> str:
+def by_opening(figures: Figures, edges: tuple[Edge, ...]) -> str:
     """`A1 2.40 m, A2 0.95 m`."""
     of = grouped(edges, lambda edge: edge.opening)
-    return ", ".join(f"{name} {metres(fsum(edge.span.length for edge in alike))} m" for name, alike in of.items())
+    return ", ".join(f"{name} {figures.run(fsum(edge.span.length for edge in alike))}" for name, alike in of.items())

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Strip, Wall
 from elevgen.building.outline import clipped, leaf_outline, polygon_area
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.geometry import TOLERANCE, Point, Rect, Span, box_round
 from elevgen.core.measures import SQUARE_METRE
 from elevgen.rules.measurement import MeasurementRules, half_up
@@ -39,7 +40,7 @@ class FaceMeasured(NamedTuple):
         return FaceMeasured(self.gross * factor, tuple(d._replace(amount=d.amount * factor) for d in self.deductions))
 
 
-def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: MeasurementRules) -> FaceMeasured:
+def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: MeasurementRules, figures: Figures) -> FaceMeasured:
     """What of a leaf's face lies in some bands of levels. Where other walls run through it is no part of it.
 
     An opening that reaches beyond the bands is judged whole, and deducted from them by what of it they hold.
@@ -53,7 +54,7 @@ def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: Measurem
         if amount > _SLIVER:
             whole = fsum(measured_area(clipped(outline, rect), step) for rect in rects) / SQUARE_METRE
             edge = any(at_edge(leaf, rect) for rect in rects)
-            deductions.append(Deduction(of, amount / SQUARE_METRE, *ruling(rules, whole, edge)))
+            deductions.append(Deduction(of, amount / SQUARE_METRE, *ruling(rules, whole, edge, figures)))
     gross = fsum((*(measured_area(face, step) for face in faces), -crossed)) / SQUARE_METRE
     return FaceMeasured(gross, tuple(_of_what_is_left(gross, deductions)))
 
@@ -67,19 +68,19 @@ def _of_what_is_left(gross: float, deductions: Iterable[Deduction]) -> Iterator[
         yield deduction._replace(amount=taken)
 
 
-def ruling(rules: MeasurementRules, area: float, edge: bool) -> tuple[bool, str]:
+def ruling(rules: MeasurementRules, area: float, edge: bool, figures: Figures = METRIC) -> tuple[bool, str]:
     """Whether a void of this area (m2), at the edge of what is measured or inside it, is deducted; and by which rule."""
     limit = rules.opening_limit
     if not limit:
         known = rules.value("opening_min_area_m2") is not None
         return True, "every opening is deducted" if known else "deducted: the rule set has no limit"
     if area > limit + _DUST:
-        return True, f"{_shown(area)} m2 is over {_shown(limit)} m2: deducted"
+        return True, f"{figures.few(area, 'm2')} is over {figures.few(limit, 'm2')}: deducted"
     if edge and rules.at_edge_always:
         return True, "at the edge of the wall: deducted whatever its size"
     if edge and rules.at_edge_always is None:
         return True, "at the edge of the wall, for which the rule set says nothing: deducted"
-    return False, f"{_shown(area)} m2 is not over {_shown(limit)} m2: not deducted"
+    return False, f"{figures.few(area, 'm2')} is not over {figures.few(limit, 'm2')}: not deducted"
 
 
 def voids_named(wall: Wall) -> Iterator[tuple[str, tuple[Rect, ...]]]:
@@ -113,7 +114,3 @@ def _strip_words(strip: Strip) -> str:
     """`strip between W1 and W2`; `over` and `under` for what goes up or down to the edge of its neighbour."""
     *first, last = strip.between
     return f"{_STRIPS[strip.kind]} " + (f"{', '.join(first)} and {last}" if first else last)
-
-
-def _shown(area: float) -> str:
-    return f"{round(area, 4):.15g}"

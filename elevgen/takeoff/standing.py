@@ -25,7 +25,8 @@ def to_build(design: Design) -> Design:
     new = {leaf.id for leaf in leaves}
     laid = tuple(each for each in coursing.leaves if each.leaf in new)
     lift = design.rules.values.get(LIFT)
-    cutting = cutting_of(building, coursing.patterns, laid, coursing.cutting.saw, None if lift is None else lift.number)
+    high = None if lift is None else lift.number
+    cutting = cutting_of(building, coursing.patterns, laid, coursing.cutting.saw, high, design.figures)
     joints = tuple(joint for joint in plan.joints if joint.leaf in new)
     kept = {joint.id for joint in joints}
     return replace(

@@ -16,7 +16,7 @@ from elevgen.core.figures import Lengths
 from elevgen.core.measures import MM_PER_INCH
 from elevgen.core.sourced import STATUS_WORDS
 from elevgen.result import Design
-from elevgen.takeoff.items import grouped, size, unit_words
+from elevgen.takeoff.items import grouped, unit_words
 from elevgen.takeoff.model import Thumb
 
 
@@ -122,7 +122,7 @@ def thumbs(design: Design, leaves: Iterable[LeafFigures]) -> Iterator[Thumb]:
         for rule in _rules(make_up, design.rules.lengths):
             known = design.rules.values.get(rule.key)
             if known is not None:
-                of = f"{unit_words(unit)}, leaf {size(thickness)} mm thick"
+                of = f"{unit_words(unit, design.figures)}, leaf {design.figures.measure(thickness)} thick"
                 yield Thumb(f"{rule.item}: {of}", name, rule.unit, figures[rule.ours], known.number, rule.rounding, known)
 
 
@@ -148,11 +148,11 @@ def _mass(design: Design, volume: float) -> float | None:
 def mortar_words(design: Design, leaf: Leaf, area: float) -> str:
     """For a leaf's derivation: what the rules of thumb for mortar make of its net face (m2); empty where there is none."""
     make_up = _make_up(design, leaf)
-    said = []
+    figures, said = design.figures, []
     for rule in _rules(make_up, design.rules.lengths) if make_up else ():
         known = design.rules.values.get(rule.key)
         if known is None or rule.ours not in ("m3_per_m2", "kg_per_unit"):
             continue
-        much = f", {known.number * area:.3f} m3" if rule.ours == "m3_per_m2" else " a unit, waste in it"
-        said.append(f"{known.number:g} {rule.unit}{much} ({STATUS_WORDS[known.status]})")
+        much = f", {figures.amount(known.number * area, 'm3', 3)}" if rule.ours == "m3_per_m2" else " a unit, waste in it"
+        said.append(f"{figures.few(known.number, rule.unit, 6)}{much} ({STATUS_WORDS[known.status]})")
     return f"; rule of thumb {', and '.join(said)}" if said else ""

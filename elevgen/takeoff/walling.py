@@ -8,6 +8,7 @@ from math import fsum, inf
 
 from elevgen.bonds import load_bond
 from elevgen.building.model import Leaf, Unit, Wall, Zone
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, merge
 from elevgen.core.measures import METRE, SQUARE_METRE
 from elevgen.result import Design
@@ -31,18 +32,18 @@ def walling_items(
     measured = replace(leaf, span=centre_span(design.building, leaf)) if rules.on_centre_line else leaf
     deep = leaf.thickness / METRE
     unit, factor = ("m3", deep) if rules.in_cubic_metres(leaf.thickness) else ("m2", 1.0)
-    band = f", {rules.band(leaf.thickness)}" if rules.band(leaf.thickness) else ""
+    band = f", {rules.band(leaf.thickness, design.figures)}" if rules.band(leaf.thickness) else ""
     for of, zones in grouped(leaf.zones, lambda zone: zone.unit).items():
-        face = face_measured(measured, wall, _bands(leaf, zones), rules)
+        face = face_measured(measured, wall, _bands(leaf, zones), rules, design.figures)
         real = fsum(masonry_area(leaf, levels=zone.levels) for zone in zones) / SQUARE_METRE
         yield _item(
             Measured(
                 code=f"WALL-{unit.upper()}/{codes[of.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
-                item=f"Walling in {_kind(of, leaf)}, leaf {size(leaf.thickness)} mm thick{band}",
+                item=f"Walling in {_kind(of, leaf, design.figures)}, leaf {design.figures.measure(leaf.thickness)} thick{band}",
                 unit=unit,
                 net=real * factor,
                 where=leaf.id,
-                derivation=_walling_words(rules, leaf, unit),
+                derivation=_walling_words(rules, leaf, unit, design.figures),
                 waste=None,
                 parts=_face_parts(whole, grid, (zone.levels for zone in zones), factor),
             ),
@@ -72,15 +73,15 @@ def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, s
         net, parts = masonry_area(shared) / SQUARE_METRE, _cavity_parts(shared, site)
         if rules.on_centre_line:
             shared = replace(shared, span=cavity_span(design.building, wall, shared.span))
-        face = face_measured(shared, wall, (Span(-inf, inf),), rules)
+        face = face_measured(shared, wall, (Span(-inf, inf),), rules, design.figures)
     return _item(
         Measured(
             code=f"CAVITY-M2/{size(width)}",
-            item=f"Forming cavity {size(width)} mm wide",
+            item=f"Forming cavity {design.figures.measure(width)} wide",
             unit="m2",
             net=net,
             where=wall.id,
-            derivation=f"{along}{_rounded_words(rules)}, {_less_words(rules)}",
+            derivation=f"{along}{_rounded_words(rules, design.figures)}, {_less_words(rules)}",
             waste=None,
             parts=parts,
         ),
@@ -108,20 +109,20 @@ def _bands(leaf: Leaf, zones: tuple[Zone, ...]) -> tuple[Span, ...]:
     return merge(Span(-inf if z is low else z.levels.start, inf if z is high else z.levels.end) for z in zones)
 
 
-def _kind(unit: Unit, leaf: Leaf) -> str:
-    return f"{unit_words(unit)}, {load_bond(leaf.bond).TITLE}"
+def _kind(unit: Unit, leaf: Leaf, figures: Figures) -> str:
+    return f"{unit_words(unit, figures)}, {load_bond(leaf.bond).TITLE}"
 
 
-def _walling_words(rules: MeasurementRules, leaf: Leaf, unit: str) -> str:
+def _walling_words(rules: MeasurementRules, leaf: Leaf, unit: str, figures: Figures) -> str:
     line = "face along the leaf's centre line" if rules.on_centre_line else "face as built"
-    by_volume = f", by its thickness of {size(leaf.thickness)} mm" if unit == "m3" else ""
+    by_volume = f", by its thickness of {figures.measure(leaf.thickness)}" if unit == "m3" else ""
     less = _less_words(rules)
-    return f"{line}{_rounded_words(rules)}, {less}{by_volume}; movement joints and lintels not deducted"
+    return f"{line}{_rounded_words(rules, figures)}, {less}{by_volume}; movement joints and lintels not deducted"
 
 
-def _rounded_words(rules: MeasurementRules) -> str:
+def _rounded_words(rules: MeasurementRules, figures: Figures) -> str:
     step = rules.dimension_step
-    return "" if step is None else f", each dimension to the nearest {size(step)} mm"
+    return "" if step is None else f", each dimension to the nearest {figures.fine(step)}"
 
 
 def _less_words(rules: MeasurementRules) -> str:

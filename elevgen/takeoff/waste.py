@@ -5,11 +5,12 @@ from __future__ import annotations
 from math import ceil
 from typing import NamedTuple
 
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.result import Design
 
-STEPS = {"nr": 1.0, "m": 0.1, "m2": 0.1, "m3": 0.01, "l": 0.1}
-"""Orders are rounded up to a multiple of this, by unit of measurement."""
+STEPS = {"nr": 1.0, "m": 0.1, "m2": 0.1, "m3": 0.01, "l": 0.1, "ft": 1.0, "sq ft": 1.0, "cu ft": 0.1, "fl oz": 1.0}
+"""Orders are rounded up to a multiple of this, by the unit they are shown in."""
 
 
 class Allowance(NamedTuple):
@@ -40,7 +41,12 @@ def with_waste(quantity: float, percent: float) -> float:
     return quantity * (100 + percent) / 100
 
 
-def rounded_up(quantity: float, unit: str) -> float:
-    """The next whole multiple of the unit's step; a quantity already on a step stays, whatever float dust it carries."""
-    step = STEPS[unit]
+def step_of(unit: str, figures: Figures = METRIC) -> float:
+    """What orders in a unit are rounded up to a multiple of, in that unit: a whole foot (0.3048 m) where feet are shown."""
+    shown = figures.unit(unit)
+    return shown.back(STEPS[shown.name])
+
+
+def rounded_up(quantity: float, step: float) -> float:
+    """The next whole multiple of a step; a quantity already on a step stays, whatever float dust it carries."""
     return round(ceil(round(quantity / step, 6)) * step, 6)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from math import fsum
 from typing import NamedTuple
 
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.geometry import TOLERANCE
-from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
 from elevgen.result import Design
 from elevgen.rules.book import RuleReader
@@ -100,14 +100,14 @@ def _by_density(key: str, reader: RuleReader) -> str:
     return "at most: size by density" + ("" if rule is None else f", {rule.citation}")
 
 
-def handling(code: str, weight: Weight, limit: float | None) -> str:
+def handling(code: str, weight: Weight, limit: float | None, figures: Figures = METRIC) -> str:
     """What one person should not lift alone, said of an item that is lifted one by one; empty where there is nothing to say."""
     if not any(begins(code, start) for start in LIFTED):
         return ""
     if weight.kg is None:
         return "ask how heavy one is before lifting"
     if limit is not None and weight.kg > limit + TOLERANCE:
-        return f"over {millimetres(limit, 1)} kg each: two people or a machine"
+        return f"over {figures.weight(limit)} each: two people or a machine"
     return ""
 
 

@@ -74,7 +74,7 @@ def movement_joints(design: Design, sides: Mapping[str, str]) -> list[Record]:
             "rejected": [{"at": other.at, "why": other.why} for other in joint.rejected],
             "width_rule_of_thumb": joint.width.rule_of_thumb,
             "width_calculated": joint.width.calculated,
-            "width_words": width_words(joint.width),
+            "width_words": width_words(design.figures, joint.width),
             "width_lacking": [{"rule": lacking.key, "meaning": lacking.meaning} for lacking in joint.width.lacking],
             "width_serves": joint.width.serves,
             "movement": _movement(joint.width.movement),

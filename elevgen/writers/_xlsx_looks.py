@@ -13,8 +13,10 @@ FORMATS: dict[CellKind, str] = {
     "text": "@",
     "wrap": "@",
     "note": "@",
+    "figure": "@",
     "nr": "#,##0_)",
     "mm": "#,##0.0_)",
+    "tenth": "#,##0.0_)",
     "level": '+0.000_);-0.000_);"±"0.000_)',
     "area": "#,##0.00_)",
     "amount": "#,##0.00##_)",
@@ -66,6 +68,8 @@ class Looks:
         more: dict[str, object] = {"num_format": "@" if live else FORMATS[kind]}  # type: ignore[index]
         if live or kind in WRAPPED:
             more["text_wrap"] = True
+        if kind == "figure":
+            more["align"] = "right"
         if live:
             more["quote_prefix"] = True
         if strong:

@@ -58,7 +58,7 @@ def what_it_comes_to(takeoff: Takeoff, lines: tuple[Line, ...]) -> Block:
         left_out = f"{weightless} of {len(takeoff.orders)} materials left out: not known" if weightless else "all materials"
         rows.append(("Materials of the order list", "at the prices typed in there", Formula(Named(MATERIALS_TOTAL))))
         rows.append(("Materials without a price", f"of {len(takeoff.orders)} in the order list", Formula(priced, "nr")))
-        rows.append(("Weight of the order kg", left_out, Formula(Named(MATERIALS_KG), "nr")))
+        rows.append((f"Weight of the order {takeoff.figures.unit('kg').name}", left_out, Formula(Named(MATERIALS_KG), "nr")))
     return Block(
         SUMS.heading,
         (Column("What", 28), Column("Of what", 72, "wrap"), Column("Amount", 12, "money")),

@@ -14,7 +14,7 @@ from elevgen.writers._xlsx_model import Block, Column, Content, Field, Fields, F
 
 ORDERS = Table("Order list", "Materials")
 MATERIALS_TOTAL, MATERIALS_KG = "MATERIALS_TOTAL", "MATERIALS_KG"
-LITRES = "l"
+LITRES = ("l", "fl oz")
 PLACES = 4
 
 
@@ -39,10 +39,10 @@ def ordered(wasted: Expr, pack: One, step: float) -> Expr:
 
 def order_list(takeoff: Takeoff, rates: Rates) -> Sheet:
     """What to buy: laps and waste added once for the whole building, then rounded up once."""
-    orders = takeoff.orders
-    blocks = [table(ORDERS.heading, _fields(rates), orders)]
-    blocks.append(_totals(blocks[0].columns, bool(orders)))
-    containers = [Container(row, o, pack) for row, o in enumerate(orders) if o.unit == LITRES for pack in o.packs]
+    orders, kg = takeoff.orders, takeoff.figures.unit("kg").name
+    blocks = [table(ORDERS.heading, _fields(rates, kg), orders)]
+    blocks.append(_totals(blocks[0].columns, bool(orders), kg))
+    containers = [Container(row, o, pack) for row, o in enumerate(orders) if o.unit in LITRES for pack in o.packs]
     if containers:
         blocks.append(table("How many of each container would do", CONTAINERS, containers))
     blocks.append(table("Where these figures come from", KNOWN, orders))
@@ -53,10 +53,10 @@ def order_list(takeoff: Takeoff, rates: Rates) -> Sheet:
     return Sheet(ORDERS.sheet, purpose, tuple(blocks), repeated=True)
 
 
-def _fields(rates: Rates) -> Fields[Order]:
+def _fields(rates: Rates, weight: str) -> Fields[Order]:
     """Columns with what the user brought in the open ones."""
     cost = unless_blank(Own("Price"), halves_up(Own("Order") * Own("Price"), 2))
-    kg = halves_up(Own("Order") * Own("kg for one"), 1)
+    kg = halves_up(Own("Order") * Own(f"{weight} for one"), 1)
     packs = when(Own("Pack holds").above(0), whole_steps(Own("With waste"), Own("Pack holds")), "")
     return (
         Field("Code", 22, "text", lambda o: o.code),
@@ -72,8 +72,8 @@ def _fields(rates: Rates) -> Fields[Order]:
         Field("Packs", 7, "nr", lambda _: Formula(packs)),
         Field("Order", 9, "amount", _order),
         Field("Left over if none is wasted", 8, "amount", _left_over),
-        Field("kg for one", 7, "area", lambda o: o.mass),
-        Field("kg in all", 8, "nr", lambda o: None if o.mass is None else Formula(kg)),
+        Field(f"{weight} for one", 7, "area", lambda o: o.mass),
+        Field(f"{weight} in all", 8, "nr", lambda o: None if o.mass is None else Formula(kg)),
         Field("Price", 8, "money", lambda o: Open("price", rates.of(o.code).price)),
         Field("Cost", 10, "money", lambda _: Formula(cost)),
         Field("Note", 12, "text", lambda o: Open("note", rates.of(o.code).order_note)),
@@ -96,11 +96,11 @@ def _or(own: float | None, drawn: float | None) -> float | None:
     return drawn if own is None else own
 
 
-def _totals(columns: tuple[Column, ...], any_order: bool) -> Block:
+def _totals(columns: tuple[Column, ...], any_order: bool, weight: str) -> Block:
     bare = tuple(column._replace(heading="") for column in columns)
     row: dict[str, Content] = {"Code": "Total of the order"}
     if any_order:
-        row["kg in all"] = Formula(sum_or_blank(Down(ORDERS, "kg in all")), name=MATERIALS_KG)
+        row[f"{weight} in all"] = Formula(sum_or_blank(Down(ORDERS, f"{weight} in all")), name=MATERIALS_KG)
         row["Cost"] = Formula(sum_or_blank(Down(ORDERS, "Cost")), name=MATERIALS_TOTAL)
     return Block("Total", bare, (tuple(row.get(column.heading) for column in columns),), frozenset((0,)))
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from elevgen.core.measures import level
+from elevgen.core.figures import Figures
 from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.result import Design, Finding
 from elevgen.rules.measurement import Parameter
 from elevgen.takeoff.model import Takeoff, Thumb
 from elevgen.writers._shared import basis_of
 from elevgen.writers._xlsx_model import Block, Column, Field, Fields, Sheet, Value, table
-from elevgen.writers._xlsx_words import SEVERITY_WORDS, limit_words, quantity_words, value_words
+from elevgen.writers._xlsx_words import SEVERITY_WORDS, limit_words, quantity_words, unit_words, value_words
 
 
 def findings(design: Design) -> Sheet:
@@ -23,10 +23,8 @@ def findings(design: Design) -> Sheet:
         Field("Check", 20, "wrap", lambda f: f.code),
         Field("Where", 18, "wrap", lambda f: f.where),
         Field("What was found", 50, "wrap", lambda f: f.text),
-        Field(
-            "Measured", 11, "wrap", lambda f: level(f.measured or 0.0) if f.id in levels else quantity_words(f.measured, f.unit)
-        ),
-        Field("Required", 15, "wrap", lambda f: levels.get(f.id) or limit_words(f)),
+        Field("Measured", 11, "wrap", lambda f: _measured(f, f.id in levels, design.figures)),
+        Field("Required", 15, "wrap", lambda f: levels.get(f.id) or limit_words(f, design.figures)),
         Field("Source", 28, "wrap", lambda f: f.source.citation if f.source else None),
         Field("Accepted because", 15, "wrap", lambda f: f.waiver),
         Field("Finding", 18, "wrap", lambda f: f.id),
@@ -39,9 +37,15 @@ def findings(design: Design) -> Sheet:
     )
 
 
+def _measured(finding: Finding, is_level: bool, figures: Figures) -> str | None:
+    if is_level:
+        return figures.level(finding.measured or 0.0)
+    return quantity_words(finding.measured, finding.unit, figures)
+
+
 def _levels_wanted(design: Design) -> dict[str, str]:
     """By finding of a level off the courses, the levels that would land on one; by leaf where those of its leaves differ."""
-    found = {}
+    found, level = {}, design.figures.level
     for finding in design.findings:
         if finding.code != "course-misfit" or finding.measured is None:
             continue
@@ -76,11 +80,11 @@ def basis(design: Design, takeoff: Takeoff) -> Sheet:
         Column("How it is known", 18, "wrap"),
         Column("Note", 38, "wrap"),
     )
-    rows = tuple(_basis_row(value) for value in basis_of(design, takeoff))
+    rows = tuple(_basis_row(value, design.figures) for value in basis_of(design, takeoff))
     uncovered = tuple(sorted(design.rules.not_covered.items()))
     blocks = (
         Block("Rule values used", columns, rows),
-        table("How quantities are measured", PARAMETERS, takeoff.measured_by.parameters()),
+        table("How quantities are measured", PARAMETERS, takeoff.measured_by.parameters(design.figures)),
         *((table("Rules of thumb beside our figures, which decide nothing", THUMBS, takeoff.thumbs),) if takeoff.thumbs else ()),
         Block("Not covered by the rule set", (Column("Rule", 38), Column("Why", 24, "wrap")), uncovered),
     )
@@ -113,9 +117,10 @@ THUMBS: Fields[Thumb] = (
 )
 
 
-def _basis_row(value: Sourced) -> tuple[Value, ...]:
+def _basis_row(value: Sourced, figures: Figures) -> tuple[Value, ...]:
     known = STATUS_WORDS[value.status]
-    return (value.key, value_words(value), value.unit, value.document, value.edition, value.clause, known, value.note or None)
+    said, unit = value_words(value, figures), unit_words(value.unit, figures)
+    return (value.key, said, unit, value.document, value.edition, value.clause, known, value.note or None)
 
 
 def inputs(design: Design) -> Sheet:

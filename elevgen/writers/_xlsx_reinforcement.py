@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.core.measures import METRE, millimetres
+from elevgen.core.measures import METRE
 from elevgen.fittings.model import BedReinforcement, StockCut, StockCutting
 from elevgen.fittings.reinforced_words import REINFORCED_FOR
 from elevgen.result import Design
-from elevgen.writers._xlsx_model import Field, Fields, Sheet, table, yes
+from elevgen.writers._xlsx_model import Field, Fields, Sheet, joined, table, yes
 from elevgen.writers._xlsx_schedules import rule_keys
 
 
@@ -40,14 +40,14 @@ LENGTHS: Fields[BedReinforcement] = (
     Field("On course", 8, "nr", lambda b: b.course),
     Field("From", 10, "mm", lambda b: b.span.start),
     Field("To", 10, "mm", lambda b: b.span.end),
-    Field("Pieces", 28, "wrap", lambda b: " + ".join(millimetres(piece) for piece in b.pieces)),
+    Field("Pieces", 28, "wrap", lambda b: joined(" + ", b.pieces)),
     Field("Level m", 10, "level", lambda b: b.level / METRE),
-    Field("Net m", 9, "amount", lambda b: b.span.length / METRE),
+    Field("Net m", 9, "amount", lambda b: b.span.length / METRE, "m"),
     Field("Laps", 6, "nr", lambda b: b.laps),
     Field("Lap", 8, "mm", lambda b: b.lap),
-    Field("With laps m", 10, "amount", lambda b: b.with_laps / METRE),
+    Field("With laps m", 10, "amount", lambda b: b.with_laps / METRE, "m"),
     Field("Serves", 16, "wrap", lambda b: ", ".join((*b.serves, *(REINFORCED_FOR[w] for w in b.why if w in REINFORCED_FOR)))),
-    Field("Laps from", 12, "wrap", lambda b: ", ".join(millimetres(lap.start) for lap in b.lap_at)),
+    Field("Laps from", 12, "wrap", lambda b: joined(", ", (lap.start for lap in b.lap_at))),
     Field("Goes on into", 12, "wrap", lambda b: ", ".join(turn.leaf for turn in b.returns)),
     Field("Ends at, no bed there", 10, "wrap", lambda b: ", ".join(b.ends_at)),
 )
@@ -71,14 +71,14 @@ BARS: Fields[Bar] = (
     Field("Number", 8, "nr", lambda b: b.cut.number),
     Field("Stock length", 10, "mm", lambda b: b.of.stock),
     Field("Left of each", 10, "mm", lambda b: b.cut.left),
-    Field("Cut into", 28, "wrap", lambda b: " + ".join(millimetres(piece) for piece in b.cut.pieces)),
+    Field("Cut into", 28, "wrap", lambda b: joined(" + ", b.cut.pieces)),
 )
 STOCK: Fields[StockCutting] = (
     Field("Wall", 20, "text", lambda s: s.wall),
     Field("Leaf thickness", 14, "mm", lambda s: s.thickness),
     Field("Number", 8, "nr", lambda s: s.number),
     Field("Stock length", 10, "mm", lambda s: s.stock),
-    Field("Left over m", 10, "amount", lambda s: s.left / METRE),
+    Field("Left over m", 10, "amount", lambda s: s.left / METRE, "m"),
     Field("Fewer would not do", 10, "text", lambda s: yes(s.proven)),
     Field("At least", 9, "nr", lambda s: s.least),
     Field("Width at most", 10, "mm", lambda s: s.width_most),
@@ -95,15 +95,16 @@ def reinforcement(design: Design) -> Sheet:
         "Reinforcement",
         "In the bed on top of the course named; never through a movement joint. Ladder, wires and bends as the maker says.",
         (
-            table("Lengths as fixed", LENGTHS, lengths),
-            table("Pieces bent round corners", BENT, _bent(lengths)),
-            table("Stock lengths to buy for each wall, without waste", STOCK, stock),
+            table("Lengths as fixed", LENGTHS, lengths, design.figures),
+            table("Pieces bent round corners", BENT, _bent(lengths), design.figures),
+            table("Stock lengths to buy for each wall, without waste", STOCK, stock, design.figures),
             table(
                 "How they are cut; a bent piece is cut for the wall it begins in",
                 BARS,
                 (Bar(s, c) for s in stock for c in s.cuts),
+                design.figures,
             ),
-            table("Pieces to cut", PIECES, sorted(cuts.items(), reverse=True)),
+            table("Pieces to cut", PIECES, sorted(cuts.items(), reverse=True), design.figures),
             *rule_keys(bed.basis for bed in lengths),
         ),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from elevgen.core.measures import METRE, millimetres
+from elevgen.core.measures import METRE
 from elevgen.fittings.filler_words import filler_words
 from elevgen.fittings.lintel_words import LINTEL_WORDS
 from elevgen.fittings.model import (
@@ -22,7 +22,7 @@ from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlace
 from elevgen.result import Design
 from elevgen.rules.keys import KEYS
 from elevgen.writers._xlsx_lintel_loads import load_tables
-from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, notes, table, yes
+from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, Words, joined, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
 
 NOT_KNOWN, NOT_COVERED, NOT_ASKED, NOT_CHOSEN = "not calculated", "not covered", "not said", "not chosen"
@@ -44,7 +44,7 @@ JOINTS: Fields[MovementJoint] = (
     Field("At", 10, "mm", lambda j: j.at),
     Field("From level m", 10, "level", lambda j: j.levels.start / METRE),
     Field("To level m", 10, "level", lambda j: j.levels.end / METRE),
-    Field("Length m", 9, "area", lambda j: j.levels.length / METRE),
+    Field("Length m", 9, "area", lambda j: j.levels.length / METRE, "m"),
     Field("Width built", 9, "mm", lambda j: j.width.built),
     Field("Width by rule of thumb", 14, "mm", lambda j: _or(NOT_KNOWN, j.width.rule_of_thumb)),
     Field("Width by movement", 14, "mm", lambda j: _or(NOT_KNOWN, j.width.calculated)),
@@ -59,12 +59,12 @@ PARTS: Fields[JointParts] = (
     Field("Sealant width", 10, "mm", lambda p: p.sealant_width),
     Field("Sealant depth", 10, "mm", lambda p: p.sealant_depth),
     Field("Faces sealed", 9, "nr", lambda p: p.sealant_faces),
-    Field("Sealant litres", 9, "amount", lambda p: round(p.sealant_litres, 4)),
+    Field("Sealant litres", 9, "amount", lambda p: round(p.sealant_litres, 4), "l", "litres"),
     Field("Backer rod diameter", 14, "mm", lambda p: _or(_no_rod(p), p.backer_diameter)),
     Field("Slip ties", 14, "nr", lambda p: _or(NOT_ASKED, p.slip_ties)),
-    Field("Sealant ml a metre", 8, "mm", lambda p: p.sealant_per_metre),
-    Field("Filled with", 40, "wrap", lambda p: filler_words(p)),
-    Field("Stop beads in the finish m", 14, "amount", lambda p: p.stop_beads / METRE),
+    Field("Sealant ml a metre", 8, "tenth", lambda p: p.sealant_per_metre, "ml/m", "ml a metre"),
+    Field("Filled with", 40, "wrap", lambda p: Words(lambda figures: filler_words(figures, p))),
+    Field("Stop beads in the finish m", 14, "amount", lambda p: p.stop_beads / METRE, "m"),
 )
 PROOFS: Fields[RunPlacement] = (
     Field("Run", 16, "text", lambda p: p.run),
@@ -101,13 +101,13 @@ LINTELS: Fields[Lintel] = (
     Field("From", 10, "mm", lambda x: x.span.start),
     Field("To", 10, "mm", lambda x: x.span.end),
     Field("Clear span", 10, "mm", lambda x: max(clear.length for clear in x.clears)),
-    Field("Spans", 12, "wrap", lambda x: " + ".join(millimetres(clear.length) for clear in x.clears)),
+    Field("Spans", 12, "wrap", lambda x: joined(" + ", (clear.length for clear in x.clears))),
     Field("Bearing, start", 10, "mm", lambda x: x.bearing_start),
     Field("Bearing, end", 10, "mm", lambda x: x.bearing_end),
     Field("Length", 10, "mm", lambda x: x.length),
     Field("Depth", 12, "mm", lambda x: _or(NOT_CHOSEN, x.depth)),
     Field("Kind", 13, "text", lambda x: LINTEL_WORDS[x.kind] if x.kind else NOT_CHOSEN),
-    Field("Mass kg", 9, "mm", lambda x: _or("not known", x.mass)),
+    Field("Mass kg", 9, "tenth", lambda x: _or("not known", x.mass), "kg"),
     Field("In place of courses", 9, "nr", lambda x: x.courses),
     Field("Given", 7, "text", lambda x: yes(x.given)),
 )
@@ -135,10 +135,10 @@ TIE_PANELS: Fields[tuple[WallTies, TiePanel]] = (
     Field("Wall", 16, "text", lambda p: p[0].wall),
     Field("From", 16, "mm", lambda p: p[1].span.start),
     Field("To", 12, "mm", lambda p: p[1].span.end),
-    Field("Masonry m2", 12, "area", lambda p: p[1].area / METRE**2),
+    Field("Masonry m2", 12, "area", lambda p: p[1].area / METRE**2, "m2"),
     Field("Ties", 12, "nr", lambda p: p[1].ties),
-    Field("Ties a m2", 12, "area", lambda p: _or(NOT_KNOWN, p[1].density)),
-    Field("Asked for, a m2", 12, "area", lambda p: _or(NOT_COVERED, p[0].required)),
+    Field("Ties a m2", 12, "area", lambda p: _or(NOT_KNOWN, p[1].density), "per m2", "a m2"),
+    Field("Asked for, a m2", 12, "area", lambda p: _or(NOT_COVERED, p[0].required), "per m2", "a m2"),
     Field("Large enough to judge", 12, "text", lambda p: yes(p[1].judged)),
 )
 TIE_REASONS: Fields[tuple[WallTies, TieKind, str]] = (
@@ -158,7 +158,7 @@ DAMP_COURSES: Fields[DampCourse] = (
     Field("Level m", 10, "level", lambda d: d.level / METRE),
     Field("From", 10, "mm", lambda d: d.span.start),
     Field("To", 10, "mm", lambda d: d.span.end),
-    Field("Net m", 9, "amount", lambda d: d.length / METRE),
+    Field("Net m", 9, "amount", lambda d: d.length / METRE, "m"),
     Field("Width", 9, "mm", lambda d: d.width),
     Field("Laps", 7, "nr", lambda d: d.laps),
     Field("Lap", 12, "mm", lambda d: _or(NOT_COVERED, d.lap)),
@@ -176,11 +176,11 @@ TRAYS: Fields[Tray] = (
     Field("Level m", 10, "level", lambda t: t.level / METRE),
     Field("From", 10, "mm", lambda t: t.span.start),
     Field("To", 10, "mm", lambda t: t.span.end),
-    Field("Length m", 9, "amount", lambda t: t.span.length / METRE),
+    Field("Length m", 9, "amount", lambda t: t.span.length / METRE, "m"),
     Field("Stop ends", 9, "nr", lambda t: t.stop_ends),
     Field("Weeps", 7, "nr", lambda t: len(t.weeps)),
-    Field("Weeps at", 30, "wrap", lambda t: ", ".join(millimetres(at) for at in t.weeps)),
-    Field("Weeps to be cut", 14, "wrap", lambda t: ", ".join(millimetres(at) for at in t.cut_weeps)),
+    Field("Weeps at", 30, "wrap", lambda t: joined(", ", t.weeps)),
+    Field("Weeps to be cut", 14, "wrap", lambda t: joined(", ", t.cut_weeps)),
     Field("Upper edge level m", 12, "level", lambda t: None if t.upper is None else t.upper / METRE),
     Field("Sheet width", 10, "mm", lambda t: t.width),
     Field("Not of", 14, "wrap", lambda t: _kinds(t.barred)),
@@ -205,18 +205,28 @@ def joints(design: Design) -> Sheet:
         "Joints",
         "Centre of each joint along the wall line from the wall's start, seen from outside. Full height, through finishes.",
         (
-            table("Movement joints", JOINTS, design.plan.joints),
-            *width_tables(design.plan.joints),
-            table("What fills each joint", PARTS, design.fittings.joint_parts),
-            *((table("Mesh across the corners of openings", MESH, design.fittings.mesh),) if design.fittings.mesh else ()),
-            table("Proof for each run of connected masonry", PROOFS, placements),
-            table("Rules no placement could keep", RELAXED, ((p.run, relaxed) for p in placements for relaxed in p.relaxed)),
+            table("Movement joints", JOINTS, design.plan.joints, design.figures),
+            *width_tables(design.plan.joints, design.figures),
+            table("What fills each joint", PARTS, design.fittings.joint_parts, design.figures),
+            *(
+                (table("Mesh across the corners of openings", MESH, design.fittings.mesh, design.figures),)
+                if design.fittings.mesh
+                else ()
+            ),
+            table("Proof for each run of connected masonry", PROOFS, placements, design.figures),
+            table(
+                "Rules no placement could keep",
+                RELAXED,
+                ((p.run, relaxed) for p in placements for relaxed in p.relaxed),
+                design.figures,
+            ),
             table(
                 "What would let them be kept, the cheapest first",
                 MENDED,
                 ((relaxed, remedy) for p in placements for relaxed in p.relaxed for remedy in relaxed.remedies or ()),
+                design.figures,
             ),
-            table("Panels between joints, corners and ends", PANELS, design.plan.panels),
+            table("Panels between joints, corners and ends", PANELS, design.plan.panels, design.figures),
             *rule_keys(
                 (j.basis for j in design.plan.joints),
                 width_rules(design.plan.joints),
@@ -233,7 +243,7 @@ def lintels(design: Design) -> Sheet:
         "Clear span: the longest between supports. The section of every lintel is for a qualified engineer or load tables. "
         "Mass: as wide as its leaf is thick, by the density of its kind; not known of steel, ask the maker.",
         (
-            table("Lintels", LINTELS, design.fittings.lintels),
+            table("Lintels", LINTELS, design.fittings.lintels, design.figures),
             *load_tables(design),
             *rule_keys((x.basis for x in design.fittings.lintels), (x.basis for x in design.fittings.lintel_loads)),
         ),
@@ -247,17 +257,24 @@ def ties(design: Design) -> Sheet:
         "Ties",
         "Counted as placed: staggered grid, and extra ties at edges.",
         (
-            table("Wall ties, by wall", TIES, walls),
-            table("Ties in the masonry between movement joints", TIE_PANELS, ((w, panel) for w in walls for panel in w.panels)),
+            table("Wall ties, by wall", TIES, walls, design.figures),
+            table(
+                "Ties in the masonry between movement joints",
+                TIE_PANELS,
+                ((w, panel) for w in walls for panel in w.panels),
+                design.figures,
+            ),
             table(
                 "What ties are there for",
                 TIE_REASONS,
                 ((w, kind, "; ".join(KEYS[key].meaning for key in keys)) for w in walls for kind, keys in w.reasons),
+                design.figures,
             ),
             table(
                 "Slip ties across movement joints",
                 SLIP_TIES,
                 sorted((t for w in walls for t in w.ties if t.kind == "slip"), key=lambda t: (t.leaf or "", t.at, t.level)),
+                design.figures,
             ),
             *rule_keys(wall.basis for wall in design.fittings.ties),
         ),
@@ -271,8 +288,8 @@ def damp_proofing(design: Design) -> Sheet:
         "Damp-proofing",
         "Lengths as laid; laps are extra and are in the order list.",
         (
-            table("Damp-proof courses", DAMP_COURSES, courses),
-            table("Cavity trays", TRAYS, trays),
+            table("Damp-proof courses", DAMP_COURSES, courses, design.figures),
+            table("Cavity trays", TRAYS, trays, design.figures),
             *rule_keys((d.basis for d in courses), (t.basis for t in trays)),
         ),
     )

@@ -26,7 +26,7 @@ WALLS = Table("Summary", "Walling as billed, wall by wall")
 def summary(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
     """What building this is, the cautions, money and weight, and how the faces divide."""
     lines = tuple(bill_lines(takeoff))
-    walls = _walls(design, takeoff)
+    walls, area = _walls(design, takeoff), takeoff.figures.unit("m2").name
     blocks = (
         _project(design),
         _cautions(design),
@@ -37,7 +37,7 @@ def summary(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
         _not_measured(takeoff),
         _areas(takeoff),
     )
-    chart = Chart("Walling as billed, m2", WALLS.heading, "Wall", "Net m2") if walls.rows else None
+    chart = Chart(f"Walling as billed, {area}", WALLS.heading, "Wall", f"Net {area}") if walls.rows else None
     purpose = "What these walls take, in short. The other sheets say where each figure comes from. Type in the tinted cells only."
     return Sheet("Summary", purpose, blocks, frozen=False, notice=counted_twice(lines), chart=chart)
 
@@ -74,13 +74,14 @@ def _finding_counts(design: Design) -> Block:
 def _walls(design: Design, takeoff: Takeoff) -> Block:
     """Walling measured in m2, by the wall its leaves are of."""
     leaves = {leaf.id: leaf.wall for leaf in design.building.leaves}
+    area = takeoff.figures.unit("m2").name
     cells: dict[str, list[There]] = {}
     for row, quantity in enumerate(takeoff.quantities):
-        if quantity.code.startswith(WALLING) and quantity.unit == "m2":
+        if quantity.code.startswith(WALLING) and quantity.unit == area:
             wall = leaves.get(quantity.where, quantity.where)
             cells.setdefault(wall, []).append(There(MEASUREMENT, "Quantity", row))
     names = {wall.id: wall.name for wall in design.building.walls}
-    columns = (Column("Wall", 28), Column("Known as; all leaves together", 72, "wrap"), Column("Net m2", 12, "area"))
+    columns = (Column("Wall", 28), Column("Known as; all leaves together", 72, "wrap"), Column(f"Net {area}", 12, "area"))
     rows = tuple((wall, names.get(wall) or None, Formula(total(*there))) for wall, there in cells.items())
     return Block(WALLS.heading, columns, rows)
 
@@ -91,18 +92,19 @@ def _not_measured(takeoff: Takeoff) -> Block:
 
 
 def _areas(takeoff: Takeoff) -> Block:
-    parts = ("Openings m2", "Strips m2", "Joints m2", "Units m2", "Mortar m2", "Lintels m2")
+    unit = takeoff.figures.unit("m2")
+    parts = tuple(f"{what} {unit.name}" for what in ("Openings", "Strips", "Joints", "Units", "Mortar", "Lintels"))
     columns = (
         Column("Leaf", 28),
         Column("Units + mortar + lintels + movement joints + openings + strips = gross face", 72, "wrap"),
-        Column("Gross m2", 12, "area"),
+        Column(f"Gross {unit.name}", 12, "area"),
         *(Column(part, 10, "area") for part in parts),
-        Column("Masonry net m2", 10, "area"),
+        Column(f"Masonry net {unit.name}", 10, "area"),
     )
-    over = rounded(Own("Gross m2") - total(Across(parts[0], parts[-1])), 4)
+    over = rounded(Own(f"Gross {unit.name}") - total(Across(parts[0], parts[-1])), 4)
     balance = Formula(when(over.equals(0), "balances", "DOES NOT BALANCE"))
     rows: list[tuple[Content, ...]] = []
     for area in takeoff.areas:
         shown = (area.gross, area.openings, area.strips, area.movement_joints, area.units, area.mortar, area.lintels, area.net)
-        rows.append((area.leaf, balance, *(part / SQUARE_METRE for part in shown)))
+        rows.append((area.leaf, balance, *(unit.of(part / SQUARE_METRE) for part in shown)))
     return Block("How the face of each leaf divides", columns, tuple(rows))

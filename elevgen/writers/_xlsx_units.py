@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from elevgen.core.measures import METRE, millimetres
+from elevgen.core.figures import Figures
+from elevgen.core.measures import METRE
 from elevgen.coursing.cutting import total_needs
 from elevgen.coursing.model import CutPiece, OffCut, Sawing, SlopeCut, UnitMass, UnitNeed
 from elevgen.result import Design
 from elevgen.writers._xlsx_misfits import MISFITS
-from elevgen.writers._xlsx_model import Field, Fields, Sheet, table
+from elevgen.writers._xlsx_model import Field, Fields, Sheet, joined, table
 
 ALL = "all"
 SLOPE = "to a slope"
@@ -68,8 +69,8 @@ BOUGHT: Fields[Bought] = (
     Field("Cut pieces", 10, "nr", lambda b: b.need.pieces),
     Field("Units these are cut out of", 12, "nr", lambda b: b.need.cut_from),
     Field("Units to buy, no waste", 10, "nr", lambda b: b.need.to_buy),
-    Field("Mass of one kg, at most", 10, "mm", lambda b: b.mass.mass if b.mass else None),
-    Field("All of them kg, at most", 10, "nr", lambda b: None if b.load is None else round(b.load)),
+    Field("Mass of one kg, at most", 10, "tenth", lambda b: b.mass.mass if b.mass else None, "kg"),
+    Field("All of them kg, at most", 10, "nr", lambda b: b.load, "kg"),
 )
 CUTS: Fields[CutRow] = (
     Field("Leaf", 24, "text", lambda c: c.leaf),
@@ -94,7 +95,7 @@ SAWING: Fields[tuple[int, Sawing]] = (
     Field("Lift", 24, "nr", lambda s: s[0]),
     Field("Unit", 24, "text", lambda s: s[1].unit),
     Field("Cut", 14, "text", lambda s: SLOPE if s[1].sloping else "to a size"),
-    Field("Pieces out of one length", 14, "wrap", lambda s: " + ".join(millimetres(piece, 1) for piece in s[1].pieces)),
+    Field("Pieces out of one length", 14, "wrap", lambda s: joined(" + ", s[1].pieces)),
     Field("Width", 10, "mm", lambda s: s[1].width),
     Field("Height", 10, "mm", lambda s: s[1].height),
     Field("Lengths out of one unit", 12, "nr", lambda s: s[1].per_unit),
@@ -108,7 +109,7 @@ OFF_CUTS: Fields[tuple[int, OffCut]] = (
     Field("Width", 14, "mm", lambda o: o[1].box.width),
     Field("Height", 10, "mm", lambda o: o[1].box.height),
     Field("Number", 10, "nr", lambda o: o[1].number),
-    Field("All of them m", 12, "area", lambda o: o[1].box.length * o[1].number / METRE),
+    Field("All of them m", 12, "area", lambda o: o[1].box.length * o[1].number / METRE, "m"),
 )
 
 
@@ -118,24 +119,36 @@ def units_and_cuts(design: Design) -> Sheet:
     laid = (Laid(n.leaf, need.unit, need.whole, need.pieces) for n in cutting.leaves for need in n.needs)
     return Sheet(
         "Units and cuts",
-        f"{_saw_words(cutting.saw)} A cut length is what is really laid, hidden ends included.",
+        f"{_saw_words(cutting.saw, design.figures)} A cut length is what is really laid, hidden ends included.",
         (
-            table("Units by leaf", UNITS, laid),
-            table("Units to buy, by scaffold lift", BOUGHT, _bought(design)),
-            table("Cut sizes", CUTS, _cut_sizes(cutting.pieces, cutting.slopes)),
-            table("Cut to a slope, course by course", SLOPES, cutting.slopes),
-            table("How units are cut", SAWING, ((lift.number, sawing) for lift in cutting.lifts for sawing in lift.sawing)),
-            table("Off-cuts left", OFF_CUTS, ((lift.number, off_cut) for lift in cutting.lifts for off_cut in lift.off_cuts)),
-            table("Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits)),
+            table("Units by leaf", UNITS, laid, design.figures),
+            table("Units to buy, by scaffold lift", BOUGHT, _bought(design), design.figures),
+            table("Cut sizes", CUTS, _cut_sizes(cutting.pieces, cutting.slopes), design.figures),
+            table("Cut to a slope, course by course", SLOPES, cutting.slopes, design.figures),
+            table(
+                "How units are cut",
+                SAWING,
+                ((lift.number, sawing) for lift in cutting.lifts for sawing in lift.sawing),
+                design.figures,
+            ),
+            table(
+                "Off-cuts left",
+                OFF_CUTS,
+                ((lift.number, off_cut) for lift in cutting.lifts for off_cut in lift.off_cuts),
+                design.figures,
+            ),
+            table(
+                "Levels that land on no course", MISFITS, (misfit for leaf in leaves for misfit in leaf.misfits), design.figures
+            ),
         ),
     )
 
 
-def _saw_words(saw: float | None) -> str:
+def _saw_words(saw: float | None, figures: Figures) -> str:
     if saw is None:
         return "Each cut piece is taken out of one whole unit: the rule set does not say what a saw takes away."
     return (
-        f"Cut pieces are taken out of as few units as will do, {millimetres(saw, 1)} mm for each saw cut, "
+        f"Cut pieces are taken out of as few units as will do, {figures.measure(saw)} for each saw cut, "
         "each scaffold lift by itself; those cut to a slope out of units of their own."
     )
 

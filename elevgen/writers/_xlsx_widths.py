@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from elevgen.core.figures import Figures
 from elevgen.core.measures import METRE
 from elevgen.core.ranges import Range
 from elevgen.joints.model import JointWidth, Lacking, MovementJoint
 from elevgen.joints.movement import JointCase, JointMovement
 from elevgen.joints.sealing import Sealing
-from elevgen.joints.width_words import beside_words, range_words
-from elevgen.writers._xlsx_model import Block, Field, Fields, notes, table, yes
+from elevgen.joints.width_words import beside_words
+from elevgen.writers._xlsx_model import Block, Field, Fields, Words, notes, table, yes
 
 NOT_KNOWN = "not calculated"
 OF_WIDTH = {"installed_width": "as installed", "closed_width": "when closed"}
@@ -35,23 +36,25 @@ class Sum(NamedTuple):
 SUMS: Fields[Sum] = (
     Field("Joint", 16, "text", lambda s: s.joint),
     Field("Case", 14, "text", lambda s: s.way),
-    Field("By temperature", 10, "wrap", lambda s: range_words(s.case.thermal)),
-    Field("By moisture that stays", 10, "wrap", lambda s: range_words(s.case.moisture)),
-    Field("By moisture, to and fro", 10, "wrap", lambda s: range_words(s.case.reversible)),
-    Field("Other", 9, "wrap", lambda s: range_words(s.case.other) if s.case.other else None),
-    Field("Moves in all", 9, "wrap", lambda s: range_words(s.case.movement)),
+    Field("By temperature", 10, "wrap", lambda s: _between(s.case.thermal)),
+    Field("By moisture that stays", 10, "wrap", lambda s: _between(s.case.moisture)),
+    Field("By moisture, to and fro", 10, "wrap", lambda s: _between(s.case.reversible)),
+    Field("Other", 9, "wrap", lambda s: _between(s.case.other) if s.case.other else None),
+    Field("Moves in all", 9, "wrap", lambda s: _between(s.case.movement)),
     Field("Width asked for", 14, "wrap", lambda s: _width(s.case.width)),
     Field("This case decides", 14, "text", lambda s: yes(s.governs)),
-    Field("Serves up to m", 8, "area", lambda s: None if s.width.serves is None else s.width.serves / METRE),
-    Field("Masonry beside the joint", 40, "wrap", lambda s: beside_words(s.movement, s.case)),
+    Field("Serves up to m", 8, "area", lambda s: None if s.width.serves is None else s.width.serves / METRE, "m"),
+    Field("Masonry beside the joint", 40, "wrap", lambda s: Words(lambda figures: beside_words(figures, s.movement, s.case))),
 )
 
 
-def width_tables(joints: Iterable[MovementJoint]) -> Iterator[Block]:
-    """The sums behind the calculated widths, least to greatest, in mm; then what bounds them and what is missing."""
+def width_tables(joints: Iterable[MovementJoint], figures: Figures) -> Iterator[Block]:
+    """The sums behind the calculated widths, least to greatest, in mm or in; then what bounds them and what is missing."""
     there = tuple(joints)
-    yield table("How far each joint moves, and the width that asks for (mm, least to greatest)", SUMS, _sums(there))
-    said = (*_bounds(there), *_lacking(there))
+    unit = figures.unit("mm").name
+    heading = f"How far each joint moves, and the width that asks for ({unit}, least to greatest)"
+    yield table(heading, SUMS, _sums(there), figures)
+    said = (*_bounds(there, figures), *_lacking(there))
     if said:
         yield notes("What bounds the calculated widths, and what is missing for them", said, 16)
 
@@ -69,22 +72,27 @@ def _sums(joints: Iterable[MovementJoint]) -> Iterator[Sum]:
             yield Sum(joint.id, "opening", joint.width, movement, movement.opening)
 
 
-def _width(width: Range | None) -> str:
-    return NOT_KNOWN if width is None else range_words(width)
+def _width(width: Range | None) -> str | Words:
+    return NOT_KNOWN if width is None else _between(width)
 
 
-def _bounds(joints: Iterable[MovementJoint]) -> Iterator[str]:
+def _between(given: Range) -> Words:
+    """Least to greatest, the unit in the table's heading."""
+    return Words(lambda figures: figures.fine(given.low, given.high).rsplit(" ", 1)[0])
+
+
+def _bounds(joints: Iterable[MovementJoint], figures: Figures) -> Iterator[str]:
     known = (joint.width.movement.sealing for joint in joints if joint.width.movement)
     for sealing in dict.fromkeys(sealing for sealing in known if sealing is not None):
-        yield "; ".join(_bound(sealing))
+        yield "; ".join(_bound(sealing, figures))
 
 
-def _bound(sealing: Sealing) -> Iterator[str]:
+def _bound(sealing: Sealing, figures: Figures) -> Iterator[str]:
     if sealing.capability is not None:
         yield f"the sealant may move {sealing.capability:g} % of the width {OF_WIDTH[sealing.of]}, either way"
     if sealing.left_open is not None:
-        yield f"{sealing.left_open:g} mm must be left when the joint has closed"
-    yield f"{sealing.tolerance:g} mm added for building it"
+        yield f"{figures.few(sealing.left_open, 'mm', 3)} must be left when the joint has closed"
+    yield f"{figures.few(sealing.tolerance, 'mm', 3)} added for building it"
 
 
 def _lacking(joints: Iterable[MovementJoint]) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from elevgen.core.figures import METRIC, Figures
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Finding, Severity
@@ -16,24 +17,44 @@ SEVERITY_WORDS: dict[Severity, str] = {
 OPERATOR_WORDS = {">=": "at least", "<=": "at most", "==": "exactly", "": ""}
 
 
-def value_words(value: Sourced) -> str | float:
-    """A rule value for a cell: a number as it is, a table of bands or a list as text."""
+def value_words(value: Sourced, figures: Figures = METRIC) -> str | float:
+    """A rule value for a cell, in the unit it is shown in: a number as it is, a table of bands or a list as text."""
+    if value.unit == "mm" and figures.in_feet:
+        return _lengths(value, figures)
     if value.is_bands:
         return "; ".join(f"up to {limit:g}: {held:g}" for limit, held in value.bands)
+    if isinstance(value.value, int | float) and figures.in_feet:
+        return float(f"{figures.unit(value.unit).of(value.value):.6g}")
     if isinstance(value.value, tuple):
         return ", ".join(item if isinstance(item, str) else f"{item:g}" for item in value.value)
     return value.value
 
 
-def quantity_words(number: float | None, unit: str) -> str | None:
+def _lengths(value: Sourced, figures: Figures) -> str:
+    if value.is_bands:
+        return "; ".join(f"up to {figures.length(limit)}: {figures.length(held)}" for limit, held in value.bands)
+    if isinstance(value.value, tuple):
+        return ", ".join(figures.length(item) for item in value.value if isinstance(item, int | float))
+    return value.value if isinstance(value.value, str) else figures.length(value.value)
+
+
+def unit_words(unit: str, figures: Figures = METRIC) -> str:
+    """The unit of a rule value as it is shown; feet and inches have theirs in the figure."""
+    return "ft, in" if unit == "mm" and figures.in_feet else figures.unit(unit).name
+
+
+def quantity_words(number: float | None, unit: str, figures: Figures = METRIC) -> str | None:
     """A number with its unit as people say it: `225 mm`, `2.5 per m2`, `3 to 1`; None stays None."""
     if number is None:
         return None
-    shown = millimetres(number, 1 if unit == "mm" else 2)
-    return {"ratio": f"{shown} to 1", "nr": shown}.get(unit, f"{shown} {unit}".strip())
+    if unit == "mm":
+        return figures.measure(number)
+    shown = millimetres(number, 2)
+    places = 4 if unit == "mm2/m" and figures.in_feet else 2
+    return {"ratio": f"{shown} to 1", "nr": shown}.get(unit) or figures.few(number, unit, places).strip()
 
 
-def limit_words(finding: Finding) -> str | None:
+def limit_words(finding: Finding, figures: Figures = METRIC) -> str | None:
     """What a finding asks for: `at least 225 mm`."""
-    said = quantity_words(finding.limit, finding.unit)
+    said = quantity_words(finding.limit, finding.unit, figures)
     return None if said is None else f"{OPERATOR_WORDS[finding.operator]} {said}".strip()

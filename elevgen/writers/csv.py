@@ -55,9 +55,10 @@ def harmless(text: str) -> str:
 
 
 def _rows(package: Package) -> Iterator[tuple[Field, ...]]:
-    for code, places in by_item(package.takeoff.quantities):
+    takeoff = package.takeoff.for_people
+    for code, places in by_item(takeoff.quantities):
         own = package.rates.of(code)
-        quantity = billed_quantity(package.takeoff, code, places[0].unit)
+        quantity = billed_quantity(takeoff, code, places[0].unit)
         amount = None if own.rate is None else Decimal(f"{line_amount(quantity, own.rate):.2f}")
         measured: tuple[Field, Field] = _in_order(package, quantity, places[0].unit)
         yield (section(code), code, places[0].item, *measured, own.rate, amount, own.note)

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from elevgen.core.sourced import Sourced
+from elevgen.core.units import decimal
 from elevgen.core.version import VERSION
 from elevgen.drawing.cautions import cautions
 from elevgen.result import Design, Finding
@@ -68,6 +69,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
             "edition": design.rules.edition,
             "values_used": [_sourced(value) for value in basis_of(design, takeoff)],
         },
+        **_shown_in(takeoff),
         "leaves": leaves(design),
         "runs": runs(design, sides),
         "movement_joints": movement_joints(design, sides),
@@ -100,6 +102,15 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "rules_of_thumb": [_thumb(thumb) for thumb in takeoff.thumbs],
         "not_measured": list(takeoff.not_measured),
     }
+
+
+def _shown_in(takeoff: Takeoff) -> Record:
+    """Where lengths are in feet, the units that bill and order list have in place of those here, and their size, exact."""
+    if not takeoff.for_people.figures.in_feet:
+        return {}
+    units = dict.fromkeys(q.unit for q in takeoff.quantities)
+    shown = {unit: takeoff.for_people.figures.unit(unit) for unit in units}
+    return {"shown_in": {unit: {"unit": each.name, "size": decimal(each.size)} for unit, each in shown.items()}}
 
 
 def text(data: Mapping[str, Any]) -> str:

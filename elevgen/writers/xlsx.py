@@ -44,6 +44,7 @@ def render(package: Package) -> dict[str, bytes]:
 
 def sheets(design: Design, takeoff: Takeoff, rates: Rates = NO_RATES) -> tuple[Sheet, ...]:
     """Every sheet, in the order of the tabs."""
+    takeoff = takeoff.for_people
     return (
         summary(design, takeoff, rates),
         bill(design, takeoff, rates),

@@ -25,7 +25,7 @@ NEAR = 1e-3
 """m, m2, l: what the rounding of a few dozen positions adds up to."""
 MADE_UP = 0.25
 """m2: so much of a place may be made up in mortar, no unit being small enough."""
-STEPS = {"nr": "1", "m": "0.1", "m3": "0.01", "l": "0.1"}
+STEPS = {"nr": "1", "m": "0.1", "m3": "0.01", "l": "0.1", "ft": "1", "sq ft": "1", "cu ft": "0.1", "fl oz": "1"}
 NO_PLACE = ("BR-STOCK-NR",)
 
 
@@ -268,9 +268,9 @@ def _orders(doc: Record) -> Iterator[str]:
             yield f"{code}: another waste in the order"
         if not _near(order["with_waste"], order["needed"] * (100 + order["waste"]) / 100, near):
             yield f"{code}: {order['with_waste']} with {order['waste']} % waste on {order['needed']}"
-        yield from _rounded_up(order, code)
+        yield from _rounded_up(order, code, _order_step(doc, order["unit"]))
         if order["mass"] is not None and not _near(
-            order["weight"], order["order"] * order["mass"], 0.0002 + order["order"] / 1e4
+            order["weight"], order["order"] * order["mass"], 0.0002 + order["order"] / 1e4 + _hair(doc) * order["mass"]
         ):
             yield f"{code}: {order['weight']} kg is not {order['order']} of {order['mass']} kg"
 
@@ -290,10 +290,23 @@ def _bought_whole(doc: Record) -> dict[str, float]:
     return bought
 
 
-def _rounded_up(order: Record, code: str) -> Iterator[str]:
-    step, amount = Decimal(STEPS[order["unit"]]), Decimal(str(order["order"]))
-    over = amount - Decimal(str(order["with_waste"]))
-    if amount % step or not Decimal(str(-WRITTEN)) <= over < step + Decimal(str(WRITTEN)):
+def _hair(doc: Record) -> float:
+    """How far what is written of an order is from it: steps of feet are no whole number of its decimals."""
+    return WRITTEN / 2 if "shown_in" in doc else 0.0
+
+
+def _order_step(doc: Record, unit: str) -> Decimal:
+    """What orders in a unit are rounded up to a multiple of: where the bill is in feet, of what it shows."""
+    shown = doc.get("shown_in", {}).get(unit, {"unit": unit, "size": "1"})
+    return Decimal(STEPS[shown["unit"]]) * Decimal(shown["size"])
+
+
+def _rounded_up(order: Record, code: str, step: Decimal) -> Iterator[str]:
+    amount = Decimal(str(order["order"]))
+    over, off = amount - Decimal(str(order["with_waste"])), abs(amount - step * round(amount / step))
+    if off > (Decimal(str(WRITTEN)) if step % Decimal("0.01") else 0) or not Decimal(str(-WRITTEN)) <= over < step + Decimal(
+        str(WRITTEN)
+    ):
         yield f"{code}: {amount} ordered, {order['with_waste']} with waste, in steps of {step}"
     if not _near(order["left_over"], order["order"] - order["needed"], WRITTEN) or order["left_over"] < 0:
         yield f"{code}: {order['left_over']} left over of {order['order']}, {order['needed']} needed"
@@ -323,7 +336,9 @@ def _calls(doc: Record) -> Iterator[str]:
         kilograms += order["weight"] or 0.0
         if not isclose(fsum(lifts.values()), order["needed"], abs_tol=FINE):
             yield f"{code}: the lifts need {fsum(lifts.values())}, {order['needed']} needed"
-        if not isclose(fsum(call["order"] for call in order["call_off"]), order["order"], abs_tol=FINE):
+        if not isclose(
+            fsum(call["order"] for call in order["call_off"]), order["order"], abs_tol=FINE + len(order["call_off"]) * _hair(doc)
+        ):
             yield f"{code}: {fsum(call['order'] for call in order['call_off'])} called off, {order['order']} ordered"
         for n, pack in enumerate(order["packs"]):
             if sum(call["packs"][n] for call in order["call_off"]) != pack["number"]:
@@ -354,9 +369,39 @@ def bill_faults(doc: Record, bill: Mapping[str, tuple[float, str]], of: str) -> 
     if set(sums) != set(bill):
         yield f"{of}: other items: {sorted(set(sums) ^ set(bill))}"
     for code in sorted(set(sums) & set(bill)):
+        if "shown_in" in doc and bill[code][1] != units[code]:
+            yield from _shown(doc, code, fsum(sums[code]), units[code], bill[code], of, kinds[code])
+            continue
         due = _billed(doc, fsum(sums[code]), units[code], kinds[code])
         if not isclose(bill[code][0], due, abs_tol=FINE) or bill[code][1] != units[code]:
             yield f"{of}: {bill[code]} of {code}, {due} {units[code]} by its places"
+
+
+CUSTOMARY = {
+    "m": ("ft", "foot", "meter"),
+    "m2": ("sq ft", "foot ** 2", "meter ** 2"),
+    "m3": ("cu ft", "foot ** 3", "meter ** 3"),
+    "l": ("fl oz", "US_fluid_ounce", "liter"),
+}
+"""By unit of `design.json`, that of the bill where lengths are in feet; and both as pint, which judges it, calls them."""
+
+
+def _shown(doc: Record, code: str, total: float, unit: str, billed: tuple[float, str], of: str, kind: str) -> Iterator[str]:
+    """A line of a bill in feet, turned back by pint: rounded as it is, and as its places were."""
+    import pint
+
+    name, theirs, ours = CUSTOMARY[unit]
+    registry = pint.UnitRegistry()
+    back = registry.Quantity(billed[0], theirs).to(ours).magnitude
+    one = registry.Quantity(1.0, theirs).to(ours).magnitude
+    places = sum(q["code"] == code for q in doc["quantities"])
+    rounded = kind == "work" and any(r["rule"].startswith("qty_round") and "not" not in r["value"] for r in doc["measured_by"])
+    within = WRITTEN / 2 * (places + one * (places + 1)) + (0.005 * one if rounded else 0.0)
+    if billed[1] != name or abs(back - total) > within + 1e-9:
+        yield f"{of}: {billed} of {code} is {back} {unit}, {total} by its places"
+    size = float(doc["shown_in"][unit]["size"])
+    if abs(size - one) > 1e-9 * one or doc["shown_in"][unit]["unit"] != name:
+        yield f"{of}: {unit} is shown in {doc['shown_in'][unit]}"
 
 
 def _billed(doc: Record, total: float, unit: str, kind: str) -> float:

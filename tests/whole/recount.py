@@ -18,7 +18,8 @@ Record = dict[str, Any]
 EDGE = 0.01
 """mm: a level this close under a lift is in it."""
 WIDTHS = 5.0
-"""Sheet of trays is counted by its width up to the next 5 mm."""
+WIDTHS_IN_FEET = 6.35
+"""Sheet of trays is counted by its width up to the next 5 mm, or quarter of an inch."""
 
 
 class Item(NamedTuple):
@@ -210,7 +211,8 @@ def _damp(doc: Record, lifts: Lifts) -> Counted:
         else:
             wide = tray["sheet_width"]
             details = [] if tray["kind"] == "opening" else ["ABUTMENT"]
-            details += [] if wide is None else [shown(WIDTHS * ceil(wide / WIDTHS - 0.001))]
+            widths = WIDTHS if "shown_in" not in doc else WIDTHS_IN_FEET
+            details += [] if wide is None else [shown(widths * ceil(wide / widths - 0.001))]
             yield Item("TRAY-M", wall, "/".join(details)), lift, (tray["to"] - tray["from"]) / 1000
         yield Item("TRAY-END-NR", wall), lift, tray["stop_ends"]
         yield Item("WEEP-NR", wall), lift, len(tray["weeps"])

@@ -62,7 +62,8 @@ def judge(design: Design) -> list[str]:
     takeoff = measure(design)
     package, doc = Package(design, takeoff, None), written(design, takeoff)  # type: ignore[arg-type]
     (book,), (lines,) = xlsx.render(package).values(), csv.render(package).values()
-    billed = {q.code: (takeoff.billed(q.code), q.unit) for q in takeoff.quantities}
+    shown = takeoff.for_people
+    billed = {q.code: (shown.billed(q.code), q.unit) for q in shown.quantities}
     billed = {code: (round(amount, 0 if unit == "nr" else 4), unit) for code, (amount, unit) in billed.items()}
     return [
         *faults(doc),

@@ -115,7 +115,7 @@ def test_an_override_is_shown_with_its_reason_and_by_whom(tmp_path: Path) -> Non
     path = tmp_path / "own.json"
     path.write_text(json.dumps(spec | {"overrides": [*spec.get("overrides", []), given]}), encoding="utf-8")
     design = pipeline.design_file(path)
-    assert "dpc.lap" not in design.remembered("mm"), "a figure somebody answers for is no longer remembered"
+    assert "dpc.lap" not in design.remembered(), "a figure somebody answers for is no longer remembered"
     pipeline.write(design, tmp_path / "out", ("xlsx",))
     (book,) = (tmp_path / "out").glob("*.xlsx")
     (row,) = [row for row in load_workbook(book)["Basis"].iter_rows(values_only=True) if row[0] == "dpc.lap"]

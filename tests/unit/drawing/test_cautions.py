@@ -17,6 +17,7 @@ from elevgen.drawing.compose import compose
 from elevgen.drawing.scene import Text
 from elevgen.spec.models import Spec
 
+ABOVE = HEIGHT.format(high="1.5 m")
 LOW = {"id": "W1", "start": [0, 0], "end": [2015, 0], "base": 0, "top": 1500}
 """Nine bricks long and as high as one works from the ground: half bricks at its ends are all that is cut."""
 
@@ -56,7 +57,7 @@ def test_dust_where_pieces_are_cut() -> None:
 @pytest.mark.parametrize(("top", "height"), [(1500, False), (1575, True)])
 def test_height_and_wind_over_1500(top: float, height: bool) -> None:
     words = said({**LOW, "top": top})
-    assert words.get("Work") == (f"{HEIGHT} {WIND}" if height else None)
+    assert words.get("Work") == (f"{ABOVE} {WIND}" if height else None)
 
 
 @pytest.mark.parametrize(("mass", "heavy"), [(20.0, False), (20.5, True)])
@@ -85,7 +86,7 @@ def test_standing_walls_are_held_before_they_are_cut_into() -> None:
     assert "Standing" not in said(*walls, leaf="FAR/outer")
     on_old = said(*walls, leaf="OLD/outer")
     assert "Cutting" not in on_old, "how the standing wall was cut is done with"
-    assert on_old["Work"] == HEIGHT, "it needs no support against wind"
+    assert on_old["Work"] == ABOVE, "it needs no support against wind"
     assert "Standing" not in said({**old, "existing": False}, met, apart)
 
 

@@ -28,7 +28,7 @@ def order_of(lifts: Lifts, *, waste: float = 0.0, unit: str = "m", packs: tuple[
         waste_known="",
         with_waste=wasted,
         step=STEPS[unit],
-        order=rounded_up(wasted, unit),
+        order=rounded_up(wasted, STEPS[unit]),
         needed=needed,
         packs=tuple(Pack("pack", holds, "") for holds in packs),
         lifts=tuple(LiftNeed(lift, amount) for lift, amount in lifts),

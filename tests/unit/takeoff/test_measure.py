@@ -225,7 +225,7 @@ def test_orders_are_the_next_whole_step(steps: int, unit: str, percent: int) -> 
     step = Fraction(STEPS[unit]).limit_denominator(100)
     net = steps * step / 1000
     expected = ceil(net * (100 + percent) / 100 / step) * step
-    assert rounded_up(with_waste(float(net), percent), unit) == pytest.approx(float(expected), abs=1e-9)
+    assert rounded_up(with_waste(float(net), percent), STEPS[unit]) == pytest.approx(float(expected), abs=1e-9)
 
 
 def test_material_words_come_from_the_unit() -> None:
