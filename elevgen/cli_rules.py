@@ -23,7 +23,8 @@ NARROWEST, WIDEST = 60, 160
 """Characters of a line, however narrow or wide the terminal is."""
 KEY_MOST, VALUE_MOST = 48, 12
 """Characters of the columns of keys and values at most; what is longer has a line of its own."""
-SOURCE_LEAST = 24
+SOURCE_LEAST, SOURCE_EASY = 24, 50
+"""What a source is left at least beside its value, and what it keeps while the column of values grows."""
 IN = "  "
 
 
@@ -108,7 +109,7 @@ def _say_values(rows: Sequence[RuleRow], width: int, at_length: bool) -> None:
         click.echo(f"\n{subject}")
         held = list(of_subject)
         key_wide = min(max(len(row.key) for row in held), KEY_MOST, width // 2)
-        value_wide = min(max(len(row.told) for row in held), VALUE_MOST)
+        value_wide = min(max(len(row.told) for row in held), max(VALUE_MOST, width - key_wide - SOURCE_EASY))
         for meaning, alike in groupby(held, key=lambda row: shared_meaning(row.key)):
             _wrapped(meaning, width, IN)
             for row in alike:

@@ -65,7 +65,8 @@ def coverage(book: RuleBook, documents: Iterable[Document]) -> Coverage:
     units: dict[str, list[str]] = {}
 
     def names(source: Sourced) -> list[str]:
-        return [entry_of[name].name if name in entry_of else name for name in names_in(source.document, entry_of)]
+        found = (entry_of[name].name if name in entry_of else name for name in names_in(source.document, entry_of))
+        return list(dict.fromkeys(found))
 
     for key in keys:
         for name in names(book.values[key]):

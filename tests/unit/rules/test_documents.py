@@ -145,6 +145,12 @@ def test_a_set_without_the_file_is_covered_all_the_same(tmp_path: Path) -> None:
 def test_two_documents_cited_together_are_each_counted_unless_they_are_one_entry(tmp_path: Path) -> None:
     both = '[[document]]\nname = "Code, second part; Old book"\nabout = "seen together"\n'
     write(tmp_path, "aa", CODE.replace('also = ["Code, second part"]\n', "") + both)
+    (tmp_path / "bb").mkdir()
+    one = '[[document]]\nname = "Code"\nalso = ["Code, second part", "Old book"]\nabout = "the code and what it was"\n'
+    for name, text in (("rules", HEAD + RULES), ("units", UNITS), ("documents", one)):
+        (tmp_path / "bb" / f"{name}.toml").write_text(text, encoding="utf-8")
+    code = of(covered(tmp_path, "bb"), "Code")
+    assert len(code.done) == len(set(code.done)) == 3, "a value that cites it twice counts once"
     together = of(covered(tmp_path, "aa"), "Code, second part; Old book")
     assert together.done == ("movement_joint.spacing.normal.aircrete",)
     book = load_book("aa", root=tmp_path)
