@@ -1,4 +1,4 @@
-"""What the set of the United States owes beyond every set: figures in inches, exact modules, what the reference bars from code."""
+"""What the set of the United States owes beyond every set: figures in inches, exact modules, what is barred from code."""
 
 from __future__ import annotations
 
