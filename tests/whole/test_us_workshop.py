@@ -126,6 +126,11 @@ def test_every_opening_of_the_cavity_wall_has_its_own_tray(workshop: Design) -> 
     }
 
 
+def test_no_lap_is_short_by_a_hair(workshop: Design) -> None:
+    """Courses cut anew by an opening lapped 0.0113 mm too little where whole units took the place of pieces as good as whole."""
+    assert [(f.where, f.text) for f in workshop.findings if f.code == "lap" and f.severity != "pass"] == []
+
+
 def test_nothing_fails(workshop: Design) -> None:
     assert [(f.code, f.where) for f in workshop.findings if f.severity == "fail"] == []
 
