@@ -232,4 +232,4 @@ def test_orders_are_the_next_whole_step(steps: int, unit: str, percent: int) -> 
 def test_material_words_come_from_the_unit() -> None:
     from elevgen.takeoff.items import unit_words
 
-    assert unit_words(Unit("b", "dense_concrete", 440.0, 215.0, 100.0, 10.0, METRIC)) == "b, dense concrete 440 x 100 x 215 mm"
+    assert unit_words(Unit("b", "dense_concrete", 440.0, 215.0, 100.0, 10.0), METRIC) == "b, dense concrete 440 x 100 x 215 mm"
