@@ -180,12 +180,14 @@ def schema() -> None:
 @main.command()
 @click.option("--plan", type=click.Choice(["straight", "l", "rectangle"]), default="rectangle", show_default=True)
 @click.option("--rules", default="uk", show_default=True, help="Rule set; the spec of one in feet is in feet and inches.")
-@click.option("--length", default="", help="Overall length, with its unit.  [default: 8 m; with us 23' 11 5/8\"]")
-@click.option("--width", default="", help="Overall width, with its unit.  [default: 5 m; with us 15' 11 5/8\"]")
-@click.option("--height", default="", help="Height above datum, with its unit.  [default: 2.7 m; with us 8']")
+@click.option("--length", help="Overall length, with its unit.  [default: 8 m; with us 23' 11 5/8\"]")
+@click.option("--width", help="Overall width, with its unit.  [default: 5 m; with us 15' 11 5/8\"]")
+@click.option("--height", help="Height above datum, with its unit.  [default: 2.7 m; with us 8']")
 @click.option("--title", default="New walls", show_default=True)
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="File to write; default: the terminal.")
-def new(plan: str, rules: str, length: str, width: str, height: str, title: str, output: Path | None) -> None:
+def new(
+    plan: str, rules: str, length: str | None, width: str | None, height: str | None, title: str, output: Path | None
+) -> None:
     """Write a first spec to start from."""
     from elevgen.rules.loader import country_ids
     from elevgen.spec.starter import MAKE_UPS, starter_text

@@ -10,8 +10,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from elevgen.core.geometry import TOLERANCE
 from elevgen.coursing.exact import exact
-from elevgen.coursing.stretch import End, Ground, Layout, Limits, Lines, Stretch, in_the_way, layout_of, piece_costs
+from elevgen.coursing.stretch import CLASH, End, Ground, Layout, Limits, Lines, Stretch, in_the_way, layout_of, piece_costs
 
 BESIDE = 4
 """So many pieces each side of a place may be cut anew."""
@@ -70,7 +71,19 @@ def _recut(
         tuple(c._replace(left=c.left - left, right=c.right - left) for c in stretch.clear if c.right > left and c.left < right),
     )
     old = list(pieces[part.first : part.last + 1])
-    ground = Ground(inside, limits)
     before = layout_of(old, perpend)
-    cost = piece_costs(inside, limits, before) + int(ground.cost(before.lines()).sum())
-    return next((layout.lengths for found, layout in exact(inside, limits, ground) if found < cost), old)
+    cost = piece_costs(inside, limits, before) + _in_ground(inside, limits, before)
+    for lap in (limits.lap, limits.lap + 2 * TOLERANCE):
+        closer = limits._replace(lap=lap)
+        for found, layout in exact(inside, closer, Ground(inside, closer)):
+            if found < cost and _in_ground(inside, limits, layout) // CLASH <= found // CLASH:
+                return layout.lengths
+    return old
+
+
+def _in_ground(stretch: Stretch, limits: Limits, layout: Layout) -> int:
+    """What the perpends of a layout cost by lapping too little or standing in the way, where they really come.
+
+    Whole units put in place of pieces as good as whole move them by a hair, so that a lap that only just did may not do.
+    """
+    return int(Ground(stretch, limits).cost(layout.lines()).sum())

@@ -40,10 +40,10 @@ MAKE_UPS = MappingProxyType(
 _SMALLEST, _LARGEST = 300.0, 1e6
 
 
-def starter_text(plan: str, length: str, width: str, height: str, title: str, rules: str = "uk") -> str:
-    """A spec as JSON text. Lengths carry their unit; one left empty is the usual one. Raises ValueError for one that is none."""
+def starter_text(plan: str, length: str | None, width: str | None, height: str | None, title: str, rules: str = "uk") -> str:
+    """A spec as JSON text. Lengths carry their unit; None is the usual one. Raises ValueError for one that is none."""
     usual = MAKE_UPS[rules]
-    asked = (given or own for given, own in zip((length, width, height), usual.size, strict=True))
+    asked = (own if given is None else given for given, own in zip((length, width, height), usual.size, strict=True))
     size = {name: _positive(name, given) for name, given in zip(("length", "width", "height"), asked, strict=True)}
     corners, closed = _corners(plan, size["length"], size["width"], usual.step)
     ends = [*corners[1:], corners[0]] if closed else corners[1:]

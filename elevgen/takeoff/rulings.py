@@ -40,7 +40,9 @@ class FaceMeasured(NamedTuple):
         return FaceMeasured(self.gross * factor, tuple(d._replace(amount=d.amount * factor) for d in self.deductions))
 
 
-def face_measured(leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: MeasurementRules, figures: Figures) -> FaceMeasured:
+def face_measured(
+    leaf: Leaf, wall: Wall, bands: Sequence[Span], rules: MeasurementRules, figures: Figures = METRIC
+) -> FaceMeasured:
     """What of a leaf's face lies in some bands of levels. Where other walls run through it is no part of it.
 
     An opening that reaches beyond the bands is judged whole, and deducted from them by what of it they hold.

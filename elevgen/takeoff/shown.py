@@ -50,15 +50,15 @@ def shown_in(takeoff: Takeoff, quantities: tuple[Quantity, ...], figures: Figure
 def order_in(order: Order, figures: Figures) -> Order:
     """The same order in the unit it is shown in, its weight in the unit weights are."""
     unit, weight = figures.unit(order.unit), figures.unit("kg")
-    needed = round(unit.of(order.needed), PLACES)
+    needed, step = round(unit.of(order.needed), PLACES), round(unit.of(order.step), FINE)
     return replace(
         order,
         unit=unit.name,
         net=round(unit.of(order.net), PLACES),
         laps=None if order.laps is None else round(unit.of(order.laps), PLACES),
         with_waste=round(unit.of(order.with_waste), PLACES),
-        step=round(unit.of(order.step), FINE),
-        order=round(unit.of(order.order), FINE),
+        step=step,
+        order=round(round(unit.of(order.order) / step) * step, FINE),
         needed=needed,
         packs=tuple(pack._replace(holds=round(unit.of(pack.holds), FINE)) for pack in order.packs),
         mass=None if order.mass is None else weight.of(unit.back(order.mass)),

@@ -1,4 +1,4 @@
-"""What the set of the United States owes beyond every set: figures in inches, exact modules, what the reference bars from code."""
+"""What the set of the United States owes beyond every set: figures in inches, exact modules, what is barred from code."""
 
 from __future__ import annotations
 
@@ -10,10 +10,12 @@ from typing import Any
 
 import pytest
 
+from elevgen import pipeline
 from elevgen.core.sourced import Sourced
 from elevgen.rules import loader
 from elevgen.rules.book import RuleBook
 from elevgen.rules.loader import load_book
+from elevgen.spec.models import Spec
 
 FILES = Path(loader.__file__).parent / "countries" / "us"
 DECIMAL = {"bed_reinforcement.wire.diameter"}
@@ -214,3 +216,20 @@ def test_more_storeys_never_let_an_angle_span_more(us: RuleBook) -> None:
     for angle in ("3x3", "4x3", "6x3_5", "two_6x3_5"):
         none, one, two = (us.get(f"lintel.angle.{angle}.{storeys}").number for storeys in ("none", "one", "two"))
         assert none > one >= two
+
+
+@pytest.mark.parametrize("name", [*MODULES])
+def test_eight_feet_are_whole_courses_laid_of_wholes_and_halves(us: RuleBook, name: str) -> None:
+    """Through all stages: a wall of six units, 8 ft high, without a joint."""
+    unit = us.units[name]
+    joint = us.get("joint.nominal").number
+    wall = {"id": "W", "type": "t", "start": [0, 0], "end": [6 * (unit.length + joint) - joint, 0], "top": "8 ft"}
+    spec = {"spec": 1, "rules": "us", "leaves": {"a": {"zones": [{"unit": name}]}}, "wall_types": {"t": {"outer": "a"}}}
+    design = pipeline.design(Spec.model_validate(spec | {"walls": [wall]}))
+    (laid,) = design.coursing.leaves
+    courses, height = MODULES[name]
+    assert len(laid.courses) == 96 * courses // height
+    assert (laid.courses[-1].level + laid.courses[-1].height) / 25.4 == pytest.approx(96)
+    assert {count.unit: count.cut for count in laid.counts} == {name: len(laid.courses) // 2 * 2}
+    assert design.findings
+    assert [f.code for f in design.findings if f.severity == "fail"] == []

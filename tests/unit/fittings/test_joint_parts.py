@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from elevgen.building.model import Unit, Zone
+from elevgen.core.figures import METRIC
 from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.fittings.beds import beds
@@ -99,7 +100,7 @@ def test_clay_is_filled_with_what_gives_and_never_with_what_does_not(yard, reade
     assert found.filler_barred == ("hemp", "fibreboard", "cork")
     assert found.filler_strip is None
     assert {"filler.allowed.clay", "filler.barred.clay"} <= set(found.basis)
-    assert filler_words(found) == ("polyethylene foam, polyurethane foam or foam rubber, never hemp, fibreboard or cork")
+    assert filler_words(METRIC, found) == ("polyethylene foam, polyurethane foam or foam rubber, never hemp, fibreboard or cork")
 
 
 def test_a_leaf_of_two_materials_is_filled_with_what_suits_both(yard, reader):
@@ -110,12 +111,12 @@ def test_a_leaf_of_two_materials_is_filled_with_what_suits_both(yard, reader):
     assert both.filler_strip is None, "clay takes its filler as wide as the joint"
     unknown = parts(made, reader, units=(yard.brick, AIRCRETE))
     assert unknown.filler is None, "no document names a filler for aircrete"
-    assert filler_words(unknown) == "what the maker of the units allows, never hemp, fibreboard or cork"
+    assert filler_words(METRIC, unknown) == "what the maker of the units allows, never hemp, fibreboard or cork"
     corked = Sourced("filler.allowed.dense_concrete", ("cork", "hemp"), "word", "", "", "", "practice")
     book = replace(reader.book, values={**reader.book.values, corked.key: corked})
     none = parts(made, RuleReader(book), units=(yard.brick, CONCRETE))
     assert none.filler == ()
-    assert filler_words(none).startswith("nothing that suits every material of the leaf")
+    assert filler_words(METRIC, none).startswith("nothing that suits every material of the leaf")
 
 
 def test_slip_ties_are_counted_only_where_somebody_has_asked_for_them(yard, reader):

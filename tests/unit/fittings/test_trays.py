@@ -34,6 +34,15 @@ def where(made, wall=None, **outer):
     )
 
 
+def test_heads_at_one_level_but_for_what_arithmetic_leaves_have_a_tray_each(yard, reader):
+    """Levels in inches add up to a last digit more or less: the one on the right must not be taken for the lowest and first."""
+    lintels = [lintel(700, 2010, level=2100.0 + 1e-9), lintel(4000, 5310, level=2100.0, over="O2")]
+    first, second = opening_trays(where(yard.wall(6000)), lintels, reader)
+    assert (first.openings, second.openings) == (("O1",), ("O2",))
+    assert first.span.contains(700)
+    assert not first.span.overlaps(second.span)
+
+
 def test_a_tray_runs_past_its_lintel_unless_joint_or_end_stops_it(yard, reader):
     made = yard.wall(6000, joints=[2028])
     lintels = [lintel(700, 2010), lintel(3000, 4210, over="O2"), lintel(4800, 5990, over="O3")]

@@ -10,6 +10,7 @@ import pytest
 
 from elevgen.building.resolve import resolve
 from elevgen.building.trace import trace
+from elevgen.core.figures import METRIC
 from elevgen.joints.model import JointPlan, MovementJoint
 from elevgen.joints.place import place
 from elevgen.joints.width_words import width_words
@@ -186,10 +187,10 @@ def test_placed_joints_keep_clear_by_the_width_that_may_be_built() -> None:
 
 def test_in_words() -> None:
     joint = only(placed(LONG, SEALANT, BRICK))
-    assert width_words(joint.width) == (
+    assert width_words(METRIC, joint.width) == (
         "16 mm by rule of thumb; 8 to 14.9 mm by calculation, closing governs: closes by 2.5 to 5.9 mm, opens by 1.4 to 4.9 mm"
     )
     bare = only(placed(LONG))
-    assert width_words(bare.width).startswith(
+    assert width_words(METRIC, bare.width).startswith(
         "16 mm by rule of thumb; not calculated, no figure for how far the sealant may move"
     )

@@ -27,3 +27,22 @@ def test_outside_is_on_the_right_hand():
 def test_a_size_that_is_none_is_refused(bad):
     with pytest.raises(ValueError, match=r"length|between"):
         starter_text("l", bad, "6 m", "2.4 m", "L")
+
+
+@pytest.mark.parametrize("plan", ["l", "rectangle", "straight"])
+def test_a_first_spec_of_the_us_is_in_feet_on_the_module_and_has_its_own_units(plan):
+    raw = json.loads(starter_text(plan, None, None, None, "Shed", "us"))
+    lengths = [x for wall in raw["walls"] for x in (*wall["start"], *wall["end"], wall["base"], wall["top"]) if x]
+    assert all(isinstance(x, str) and x.endswith('"') for x in lengths)
+    spec = parse_text(json.dumps(raw), "starter", pipeline.vocabulary())
+    design = pipeline.design(spec)
+    assert {unit.name for unit in design.building.units} == {"modular_brick", "concrete_block_8"}
+    assert [f.text for f in design.findings if f.severity in ("fail", "warn")] == []
+    for wall in spec.walls:
+        for at in (*wall.start, *wall.end):
+            assert min(at % 203.2, -at % 203.2, (at + 9.525) % 203.2, -(at + 9.525) % 203.2) < 1e-6
+
+
+def test_a_size_no_sixteenth_says_is_written_in_millimetres():
+    walls = json.loads(starter_text("straight", "7.001 m", None, None, "Shed", "us"))["walls"]
+    assert walls[0]["end"] == [7001.0, 0.0]

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from elevgen.building.model import Unit
+from elevgen.core.figures import METRIC
 from elevgen.coursing.model import Box, CutPiece
 from elevgen.takeoff.cuts import _sizes
 from elevgen.takeoff.measure import measure
@@ -89,4 +90,4 @@ def test_just_under_a_whole_unit_is_another_item_than_a_whole_one_cut_in_height(
     """Blocks 600 mm long with joints of 3 mm, in courses cut to 47 mm: 600 is whole in length, and the top of a band, too."""
     unit = Unit("block", "aircrete", 600, 200, 300, 3)
     piece = CutPiece("W1/outer", 1, "block", "stretcher", length, 47, Box(length, 300, 47), 1)
-    assert _sizes(piece, unit) == (f"{code}x47", f"{words}, 47 mm high")
+    assert _sizes(METRIC, piece, unit) == (f"{code}x47", f"{words}, 47 mm high")

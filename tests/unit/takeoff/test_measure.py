@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from elevgen.building.model import Unit
+from elevgen.core.figures import METRIC
 from elevgen.coursing.cutting import cutting_of
 from elevgen.result import Design
 from elevgen.takeoff.items import codes_of
@@ -231,4 +232,4 @@ def test_orders_are_the_next_whole_step(steps: int, unit: str, percent: int) -> 
 def test_material_words_come_from_the_unit() -> None:
     from elevgen.takeoff.items import unit_words
 
-    assert unit_words(Unit("b", "dense_concrete", 440.0, 215.0, 100.0, 10.0)) == "b, dense concrete 440 x 100 x 215 mm"
+    assert unit_words(Unit("b", "dense_concrete", 440.0, 215.0, 100.0, 10.0), METRIC) == "b, dense concrete 440 x 100 x 215 mm"
