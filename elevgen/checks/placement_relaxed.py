@@ -65,7 +65,7 @@ def _gave_way(relaxed: Relaxed) -> str:
     if relaxed.rule in ("movement_joint.parapet.fraction", "movement_joint.free_standing.fraction", _FREE_CLAY):
         where = "a parapet" if "parapet" in relaxed.rule else "a free-standing wall"
         return f"no place for a joint keeps the spacing in {where}, {limit}: {measured} without one"
-    if relaxed.rule == "movement_joint.change_of_height":
+    if relaxed.rule in ("movement_joint.change_of_height", "movement_joint.change_of_height.fraction"):
         return f"no place for the joint that a step of {measured} in the wall's height needs: over {limit}"
     if asked == "movement_joint.short_return":
         lengths = f"{millimetres(relaxed.limit)} mm needs: it is {millimetres(relaxed.measured)} mm"

@@ -44,16 +44,22 @@ def leaf_limits(leaf: Leaf, wall: Wall, reader: RuleReader) -> LeafLimits:
     """The limits of one leaf; a material without a spacing leaves the whole leaf without one."""
     panels = [reader.find(f"{PANEL}.{m}") for m in materials(leaf)]
     ratios = [p for p in panels if p is not None]
-    spacing = leaf_spacing(leaf, wall.stands, reader)
+    spacing = leaf_spacing(leaf, wall, reader)
     return LeafLimits(leaf, spacing, min(ratios, key=lambda s: s.number, default=None), _reach(spacing, wall, reader))
 
 
 def _reach(spacing: Spacing | None, wall: Wall, reader: RuleReader) -> Reach | None:
     """None where the set has another kind of corner rule or none, and the wall is no parapet with one of its own."""
     reaches: list[Reach] = []
-    kind, fraction = reader.find(CORNER_KIND), reader.find(CORNER_FRACTION)
+    kind, fraction = corner_kind(spacing, reader), reader.find(CORNER_FRACTION)
     if spacing is not None and kind is not None and fraction is not None and kind.value == "half_spacing_each_side":
         reaches.append(Reach(spacing.number * fraction.number, (CORNER_FRACTION, *spacing.basis)))
     if wall.stands == "parapet" and (nearer := reader.find(PARAPET_CORNER)) is not None:
         reaches.append(Reach(nearer.number, (PARAPET_CORNER,)))
     return min(reaches, default=None)
+
+
+def corner_kind(spacing: Spacing | None, reader: RuleReader) -> Sourced | None:
+    """How the first joint off a corner is limited: by the rule for the material that governs, else by that for every other."""
+    own = reader.find(f"{CORNER_KIND}.{spacing.material}") if spacing is not None else None
+    return own or reader.find(CORNER_KIND)
