@@ -31,7 +31,7 @@ FREE, FREE_SPACING = "movement_joint.free_standing.fraction", "movement_joint.fr
 class Allowed(NamedTuple):
     """The usual and the greatest spacing of a leaf (mm), the rules they come from, and what is worth saying of them.
 
-    `missing` are the keys without which it could not be said, or not in full.
+    `missing` are the keys without which it could not be said, or not in full. `material` is the one that governs.
     """
 
     usual: float
@@ -40,6 +40,7 @@ class Allowed(NamedTuple):
     greatest_source: Sourced | None
     words: str
     missing: tuple[str, ...]
+    material: str = ""
 
 
 def allowed(design: Design, leaf: Leaf) -> Allowed:
@@ -58,15 +59,15 @@ def _of_zone(design: Design, leaf: Leaf, zone: Zone) -> Allowed:
     material = zone.unit.material
     normal, limit = rule(design, f"{NORMAL}.{material}"), rule(design, f"{LIMIT}.{material}")
     if normal is None:
-        return Allowed(inf, inf, None, None, "", (f"{NORMAL}.{material}",))
+        return Allowed(inf, inf, None, None, "", (f"{NORMAL}.{material}",), material)
     most = limit if limit is not None and limit.number > normal.number else normal
-    plain = Allowed(normal.number, most.number, normal, most, "", ())
+    plain = Allowed(normal.number, most.number, normal, most, "", (), material)
     longer = _for_reinforced_beds(design, leaf, zone)
     if longer is None or longer.number <= normal.number:
         return plain
     stem = longer.key.removesuffix(f".{material}").removesuffix(".over_140")
     most = rule(design, f"{stem}.limit.{material}") or longer
-    return Allowed(longer.number, max(most.number, longer.number), longer, most, _tables(design, longer), ())
+    return Allowed(longer.number, max(most.number, longer.number), longer, most, _tables(design, longer), (), material)
 
 
 def _for_reinforced_beds(design: Design, leaf: Leaf, zone: Zone) -> Sourced | None:

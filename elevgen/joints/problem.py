@@ -95,13 +95,14 @@ class Face(NamedTuple):
 class Wanted(NamedTuple):
     """One joint at least is asked for in these stretches of faces, which follow on each other: the rule, and in words.
 
-    `limit`: how near something a joint is asked for (mm).
+    `limit`: how near something a joint is asked for (mm), `side`: on which side of it, -1 before, 1 past it, 0 either.
     """
 
     stretches: tuple[tuple[str, Span], ...]
     rule: str
     words: str
     limit: float
+    side: int = 0
 
     def met_at(self, face: str, at: float) -> bool:
         """Whether a joint there is one of those asked for."""
