@@ -88,7 +88,10 @@ class Segment(NamedTuple):
 
 
 def asked_along(segments: Sequence[Segment], wanted: Iterable[Wanted]) -> list[Span]:
-    """Where a line asks for joints, in positions along it; round a closed one a stretch may go on past its end."""
+    """Where a line asks for joints, in positions along it; round a closed one a stretch may go on past its end.
+
+    What goes on past the line where that is part of a face or of the masonry is left out.
+    """
     return [span for one in wanted if (span := _asked(segments, one)) is not None]
 
 
@@ -101,7 +104,8 @@ def _asked(segments: Sequence[Segment], wanted: Wanted) -> Span | None:
             if start <= end + TOLERANCE:
                 found.append(Span(start, max(start, end)))
     found.sort()
-    if not found:
+    missing = sum(span.length for _, span in wanted.stretches) - sum(span.length for span in found)
+    if not found or missing > 2 * TOLERANCE:
         return None
     whole = Span(found[0].start, max(span.end for span in found))
     length = segments[-1].right

@@ -37,7 +37,7 @@ def plain(edge_id: str, at: float) -> Candidate:
 def solve(problem: Problem, off_bond: OffBond = plain, *, all_wanted: bool = True) -> Solution:
     """The best joints of a problem, by the cost in `elevgen.joints.problem`; `off_bond` tells what a free place is like.
 
-    Not `all_wanted`: what is asked for in masonry with branches is left out.
+    Not `all_wanted`: what is asked for on both sides of a branch is left out.
     """
     standing, parts = settle(problem)
     joints, optimal, bound = list(standing), True, len(standing)
@@ -63,10 +63,8 @@ def _least(part: Part, off_bond: OffBond) -> int:
 def _solve_part(part: Part, off_bond: OffBond, *, all_wanted: bool = True) -> Solution:
     problem = part.problem
     shape = _shape(problem)
-    if shape.branched and problem.wanted:
-        if all_wanted:
-            return _with_wanted(part, off_bond)
-        problem = problem._replace(wanted=())
+    if shape.branched and problem.wanted and all_wanted:
+        return _with_wanted(part, off_bond)
     if _needs_none(problem):
         return Solution((), True, 0)
     first = _at_candidates(problem, shape)

@@ -1,9 +1,9 @@
 """Joints asked for near corners and openings, where masonry has branches: which of their places to take.
 
-Chains and rings are swept with what is asked of them (`chain`). In a part with branches the joints are found without it
-first. Where a stretch that asks for one is left without, each of its places is made to stand in turn and the rest is solved
-again; the cheapest answer so far is always gone on with, by the order of cost in `problem`, so the first that has all that is
-asked for is the best there is. Every joint made to stand parts the masonry, and what it parts off is soon only chains.
+Chains, rings and limbs are swept with what is asked of each (`chain`, `limbs`). What is asked for on both sides of a branch is
+left out at first. Where such a stretch is left without a joint, each of its places is made to stand in turn and the rest is
+solved again; the cheapest answer so far is always gone on with, by the order of cost in `problem`, so the first that has all
+that is asked for is the best there is.
 """
 
 from __future__ import annotations
@@ -17,13 +17,13 @@ from elevgen.core.geometry import TOLERANCE
 from elevgen.joints.audit import corners_missed
 from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution, Wanted
 
-WORK = 60_000
+WORK = 5_000
 """Candidates of all the problems solved for one part, added up, before the best answer so far has to do."""
 GOOD = 12
 """Places of one stretch that are tried: all where it has no more, else the best liked."""
 
 Solver = Callable[[Problem], Solution]
-"""Solves a problem, heeding what is asked of its chains and rings only."""
+"""Solves a problem, heeding what is asked of its chains, rings and limbs only."""
 
 Cost = tuple[int, int, int, int, int, int]
 
