@@ -31,7 +31,8 @@ def check(design: Design) -> Iterator[Finding]:
     """The width as built against the rule of thumb, the movement beside it, and the widths a sealant fills.
 
     Rule of thumb: for the longest masonry on either side, each material for itself; in clay a width for each metre of
-    spacing, in other materials the nominal width. Movement: closing and opening of both sides, the worse of the two.
+    spacing, in other materials the nominal width. High walls may ask for a width of their own. Movement: closing and opening
+    of both sides, the worse of the two.
     """
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     served = _served(design, leaves)
@@ -39,8 +40,8 @@ def check(design: Design) -> Iterator[Finding]:
     for joint in design.plan.joints:
         sides = served.get(joint.id)
         longer = max(side.length for side in sides) if sides else None
-        findings = [_judged(design, joint, material, longer) for material in materials(leaves[joint.leaf])]
-        findings += _in_high_wall(design, joint, leaves[joint.leaf])
+        findings = [*_in_high_wall(design, joint, leaves[joint.leaf])]
+        findings += [_judged(design, joint, material, longer) for material in materials(leaves[joint.leaf])]
         yield max(findings, key=lambda f: ("pass", "not_checked", "fail").index(f.severity))
         yield from _fillable(design, joint)
         needed = need(design, sides) if sides else None
