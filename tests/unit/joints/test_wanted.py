@@ -103,3 +103,37 @@ def test_stretches_that_share_no_place_raise_the_bound():
     spans = (Span(0, 900), Span(1500, 2500), Span(2400, 3100))
     problem = wall(5000, Span(100, 4900), tuple(Wanted((("A", span),), "r", "", 0) for span in spans))
     assert apart(problem) == 2
+
+
+@pytest.mark.parametrize("shape", ("chain", "ring", "lollipop"))
+def test_no_fewer_do_off_the_bond(oracle, shape):
+    """Free stretches with their ends as candidates, against places every 40 mm in them: never fewer than proven."""
+    fewer = 0
+    for seed in range(25):
+        rng = Random(f"off {shape}{seed}")
+        problem = oracle.random_problem(rng, shape, candidates=8)
+        edges, fine = [], []
+        for e in problem.edges:
+            ats = [c.at for c in e.candidates if not c.given]
+            free = tuple(Span(u, v) for u, v in zip(ats[::2], ats[1::2], strict=False) if v - u > 100)
+            ends = sorted({at for span in free for at in (span.start, span.end)})
+            edges.append(e._replace(candidates=tuple(Candidate(at, on_grid=False) for at in ends), free=free))
+            steps = {
+                span.start + (span.end - span.start) * k / n
+                for span in free
+                for n in [int((span.length) // 40) + 1]
+                for k in range(n + 1)
+            }
+            fine.append(e._replace(candidates=tuple(Candidate(at, on_grid=False) for at in sorted(steps)), free=()))
+        faces = tuple(f._replace(panel=None, corner_reach=None) for f in problem.faces)
+        coarse = problem._replace(edges=tuple(edges), faces=faces, wanted=())
+        if not any(e.candidates for e in coarse.edges):
+            continue
+        asked = asking(coarse, rng)
+        found, on_grid = solve(asked), solve(asked._replace(edges=tuple(fine)))
+        assert not unmet(asked, found.joints), (shape, seed)
+        assert found.lower_bound <= len(on_grid.joints), (shape, seed)
+        if shape != "lollipop":
+            assert len(found.joints) == found.lower_bound, (shape, seed)
+        fewer += len(found.joints) < len(solve(asked._replace(edges=tuple(e._replace(free=()) for e in edges))).joints)
+    assert fewer or shape == "lollipop"
