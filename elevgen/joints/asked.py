@@ -161,7 +161,7 @@ def offered(edges: Sequence[Edge], wanted: Sequence[Wanted], price: Callable[[st
         if not any(one.met_at(edge.face, c.at) for edge in mine for c in edge.candidates):
             more = {edge.id: sorted(_free_ends(edge, one)) for edge in mine}
             if not any(more.values()):
-                unmet.append(_no_place(one, mine))
+                unmet.append(not_there(one, mine))
                 continue
             for name, places in more.items():
                 candidates = (*by_id[name].candidates, *(price(name, at) for at in places))
@@ -176,8 +176,8 @@ def _free_ends(edge: Edge, one: Wanted) -> set[float]:
     return {at for span in common if span is not None for at in (span.start, span.end)}
 
 
-def _no_place(one: Wanted, edges: Sequence[Edge]) -> Unmet:
-    """The nearest there is, or the end of the masonry, is so far from what asks for a joint."""
+def not_there(one: Wanted, edges: Sequence[Edge]) -> Unmet:
+    """What asks for a joint and has none: the nearest place there is, or the end of the masonry, is so far from it."""
     face, span = one.stretches[0]
     far = [
         off + one.limit
