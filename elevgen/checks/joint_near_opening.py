@@ -118,13 +118,13 @@ def _lacking(place: Place, bare: Sequence[_Side], near: Sourced, asked: Sourced,
 
 
 def _reinforced(design: Design, leaf: Leaf, opening: Opening) -> bool:
-    """Whether one of the first beds over the opening and one of those under it are reinforced all along, where masonry is."""
+    """Whether one of the first beds over the opening and one of those under it are reinforced all along, where there are any."""
     courses = design.coursing.of(leaf.id).courses
     laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
     for edge, key in zip(edges(leaf, opening), (ABOVE, BELOW), strict=True):
         counted = rule(design, key)
         beds = beds_at(courses, edge, 1.0, 1 + int(counted.number if counted else 1))
         spans = [[r.span for r in laid if bed.contains(r.level)] for bed in beds]
-        if edge.along and not any(all(not subtract(part, in_bed) for part in edge.along) for in_bed in spans):
+        if edge.along and beds and not any(all(not subtract(part, in_bed) for part in edge.along) for in_bed in spans):
             return False
     return True

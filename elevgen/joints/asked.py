@@ -11,7 +11,7 @@ from elevgen.core.sourced import Sourced
 from elevgen.joints.limits import LeafLimits, corner_kind
 from elevgen.joints.musts import Unmet
 from elevgen.joints.problem import Candidate, Edge, Face, Wanted
-from elevgen.joints.spacings import materials
+from elevgen.joints.spacings import built_zones, materials
 from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
 from elevgen.rules.figures import figure
@@ -127,8 +127,9 @@ def _done_by_steel(here: _LeafFaces, group: OpeningGroup, reader: RuleReader) ->
     if instead is None or instead.value != "reinforced_beds":
         return False
     leaf, clear = here.leaf, group.clear
-    over = leaf.top.highest(clear.along) > clear.top + TOLERANCE
-    under = leaf.base.lowest(clear.along) < clear.bottom - TOLERANCE
+    course = min(zone.unit.gauge for zone in built_zones(leaf))  # no bed lies in less than that
+    over = leaf.top.highest(clear.along) > clear.top + course + TOLERANCE
+    under = leaf.base.lowest(clear.along) < clear.bottom - course - TOLERANCE
     if here.wall.reinforcement.placing:
         counts = figure(reader, ABOVE), figure(reader, BELOW)
         by_rule = reader.find(REACH) is not None and all(

@@ -218,6 +218,13 @@ def test_reinforced_beds_may_stand_in(build: Build, found: Found) -> None:
     assert severities(found, nothing, "joint-near-opening") == ["fail"]
 
 
+def test_a_door_on_one_course_has_no_bed_under_it_to_reinforce(build: Build, found: Found) -> None:
+    door = {"id": "D1", "kind": "door", "at": 4500, "width": 910, "sill": 0, "height": 2110}
+    low, high = (wall("A", (0, 0), (9000, 0), base=base, openings=[door]) for base in (-75, -300))
+    for design in (build([low], overrides=STEEL), build([high], overrides=STEEL)):
+        assert severities(found, design, "joint-near-opening") == ["note"]
+
+
 def test_without_the_distance_openings_are_not_checked(build: Build, found: Found, lacking: Callable[..., Design]) -> None:
     design = build([wall("A", (0, 0), (9000, 0), openings=[window(4500)])], {"A/outer": [3300.0]}, overrides=NEAR)
     assert severities(found, lacking(design, f"{STEM}.at_opening.within"), "joint-near-opening") == ["not_checked"]
