@@ -9,14 +9,17 @@ from elevgen.building.joins import Join, Party
 from elevgen.building.leaves import profile, zones_of
 from elevgen.building.model import Parting, Unit
 from elevgen.core.geometry import Span, at_most
+from elevgen.core.sourced import Sourced
 from elevgen.rules.book import RuleReader
-from elevgen.rules.figures import figure
 from elevgen.spec.fields import Material
 
 UNLIKE = "movement_joint.unlike_materials"
 OLD_TO_NEW = "movement_joint.old_to_new"
 THICKNESS = "movement_joint.change_of_thickness"
-HEIGHT = "movement_joint.change_of_height"
+HEIGHT, HEIGHT_FRACTION = "movement_joint.change_of_height", "movement_joint.change_of_height.fraction"
+
+_HeightRules = tuple[Sourced | None, Sourced | None]
+"""The step that needs no joint: as a height, and as a part of the higher side's height."""
 
 _GROWING = frozenset(("clay",))
 _SHRINKING = frozenset(("calcium_silicate", "dense_concrete", "lightweight_concrete", "aircrete"))
@@ -28,10 +31,10 @@ def part(joins: Sequence[Join], units: Mapping[str, Unit], reader: RuleReader) -
     Nothing is parted where no joints are placed, nor between walls that both stand already. Of a jointed corner the stem is
     the leaf that stops and has the joint in its end: the later wall, but new masonry rather than old, and in line the lower.
     """
-    least = figure(reader, HEIGHT)
+    rules = reader.find(HEIGHT), reader.find(HEIGHT_FRACTION)
     found = []
     for join in joins:
-        turned = _turned(join, least)
+        turned = _turned(join, rules)
         reasons = () if _is_settled(turned) else tuple(_reasons(turned, units, reader))
         if reasons:
             found.append(turned._replace(connection="jointed", parted=reasons))
@@ -46,14 +49,15 @@ def _is_settled(join: Join) -> bool:
     return join.stated or join.kind == "cross" or not stem.placing or (host.existing and stem.existing)
 
 
-def _turned(join: Join, step: float | None) -> Join:
+def _turned(join: Join, rules: _HeightRules) -> Join:
     """The join with the leaf that is to stop for its stem."""
     if join.kind != "corner":
         return join
     host, stem = join.host.wall.model, join.stem.wall.model
     backwards = stem.existing and not host.existing
-    if host.existing == stem.existing and join.straight and step is not None:
-        backwards = _levels_at(join.stem, join).end - _levels_at(join.host, join).end > step
+    if host.existing == stem.existing and join.straight:
+        higher, lower = _levels_at(join.stem, join), _levels_at(join.host, join)
+        backwards = higher.end > lower.end and _step_rule(higher.end - lower.end, (higher, lower), rules) is not None
     return join._replace(host=join.stem, stem=join.host) if backwards else join
 
 
@@ -69,14 +73,24 @@ def _reasons(join: Join, units: Mapping[str, Unit], reader: RuleReader) -> Itera
 
 
 def _changes_in_line(join: Join, reader: RuleReader) -> Iterator[Parting]:
-    thickness, height = reader.find(THICKNESS), reader.find(HEIGHT)
+    thickness, rules = reader.find(THICKNESS), (reader.find(HEIGHT), reader.find(HEIGHT_FRACTION))
     one, other = join.host.leaf.thickness, join.stem.leaf.thickness
     if thickness is not None and not at_most(abs(one - other), thickness.number):
         yield Parting(THICKNESS, f"a leaf of {reader.figures.measure(other)} goes on from one of {reader.figures.measure(one)}")
     here, there = _levels_at(join.host, join), _levels_at(join.stem, join)
     step = max(abs(here.end - there.end), abs(here.start - there.start))
-    if height is not None and not at_most(step, height.number):
-        yield Parting(HEIGHT, f"the wall steps {reader.figures.run(step)} in height")
+    if height := _step_rule(step, (here, there), rules):
+        yield Parting(height, f"the wall steps {reader.figures.run(step)} in height")
+
+
+def _step_rule(step: float, sides: Sequence[Span], rules: _HeightRules) -> str | None:
+    """The rule by which a step needs a joint: by a height of its own, or by a part of the higher side's; None: it needs none."""
+    fixed, fraction = rules
+    if fixed is not None and not at_most(step, fixed.number):
+        return fixed.key
+    if fraction is not None and not at_most(step, fraction.number * max(side.length for side in sides)):
+        return fraction.key
+    return None
 
 
 def _levels_at(party: Party, join: Join) -> Span:

@@ -1,7 +1,8 @@
 """One file per check; each re-measures the design from its positions and outlines and yields findings.
 
 A check file is named by its code (`panel_ratio.py` holds `panel-ratio`) and offers CODE, TITLE, RATIONALE and
-`check(design) -> Iterator[Finding]`. Files beginning with `_` are shared tools.
+`check(design) -> Iterator[Finding]`. Files beginning with `_` are shared tools. A check of what only some rule sets ask has
+ASKED_BY, the beginnings of the keys that ask it, and says nothing where the set has no value for any of them.
 """
 
 from __future__ import annotations

@@ -14,12 +14,16 @@ SHRINKING = ("calcium_silicate", "dense_concrete", "lightweight_concrete", "airc
 
 
 class Step(NamedTuple):
-    """A step in the `top` or the `base` of a leaf: from where to where along it, and how high."""
+    """A step in the `top` or the `base` of a leaf: from where to where along it, and how high.
+
+    `high` is the height of the leaf on the side of the step where it is higher.
+    """
 
     leaf: Leaf
     edge: str
     along: Span
     height: float
+    high: float
 
 
 class Stretch(NamedTuple):
@@ -37,6 +41,12 @@ class Met(NamedTuple):
     stem: Leaf
     in_line: bool
     joints_at: tuple[Stretch, ...]
+
+    @property
+    def high(self) -> float:
+        """The height of the higher of the two where they meet."""
+        sides = (self.host, self.meeting.host_at), (self.stem, self.meeting.stem_at)
+        return max(_level(leaf, leaf.top, at) - _level(leaf, leaf.base, at) for leaf, at in sides)
 
     @property
     def step(self) -> float:
@@ -62,7 +72,8 @@ def steps(leaf: Leaf) -> Iterator[Step]:
                 along.start <= t.end + TOLERANCE and t.start <= along.end + TOLERANCE for t in taken
             ):
                 taken.append(along)
-                yield Step(leaf, edge, along, height)
+                sides = (along.start, Profile.level_left_of), (along.end, Profile.level_right_of)
+                yield Step(leaf, edge, along, height, max(level(leaf.top, at) - level(leaf.base, at) for at, level in sides))
 
 
 def meetings(building: Building) -> Iterator[Met]:

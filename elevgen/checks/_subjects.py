@@ -96,6 +96,10 @@ def _parapets(design: Design) -> bool:
     return any(wall.stands == "parapet" for wall in design.building.walls)
 
 
+def _corners(design: Design) -> bool:
+    return any(end.kind == "corner" for leaf in design.building.leaves for end in (leaf.start_end, leaf.finish_end))
+
+
 def _reinforced_all_over(design: Design) -> bool:
     return any(leaf.reinforced_every is not None for leaf in design.building.leaves)
 
@@ -106,6 +110,10 @@ MATTERS: tuple[_Matter, ...] = (
     _Matter("movement joints", ("filler.", "movement_joint.tolerance", "movement_joint.left_open"), _joints),
     _Matter("movement joints", ("movement_joint.spacing.reinforced_",), _reinforced_all_over),
     _Matter("movement joints", ("movement_joint.parapet.",), _parapets),
+    _Matter("movement joints", ("movement_joint.corner.",), _corners),
+    _Matter("movement joints", ("movement_joint.at_opening.",), _openings),
+    _Matter("movement joints", ("movement_joint.spacing.with_openings.", "movement_joint.with_openings."), _openings),
+    _Matter("movement joints", ("movement_joint.high_wall.",), _joints),
     _Matter("movement joints", ("movement_joint.free_standing.",), _free_standing),
     _Matter("bed reinforcement", ("bed_reinforcement.",), _openings),
     _Matter("bed reinforcement", ("bed_reinforcement.joint_clearance",), _joints_cut_reinforcement),

@@ -2,59 +2,179 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from elevgen.building.model import Leaf
+from elevgen.checks._corners import ENDS, End, end_of
+from elevgen.checks._ends import corner_at, round_corner, where_it_ends
 from elevgen.checks._finding import BUILDING, Place, at_leaf, found
 from elevgen.checks._masonry import joints_within, turns
 from elevgen.checks._rules import rule, uncovered
-from elevgen.checks._spacing import PARAPET_CORNER, allowed
+from elevgen.checks._spacing import PARAPET_CORNER, Allowed, allowed
 from elevgen.core.geometry import at_most
 from elevgen.core.sourced import Sourced
+from elevgen.joints.model import MovementJoint
 from elevgen.result import Design, Finding, Severity
 
 CODE = "corner-distance"
 TITLE = "First movement joint from a corner"
 RATIONALE = "A corner holds both walls that meet in it; masonry that pushes on it from both sides turns it and cracks it."
-KIND, FRACTION = "movement_joint.corner.kind", "movement_joint.corner.fraction"
+KIND, FRACTION, WITHIN = "movement_joint.corner.kind", "movement_joint.corner.fraction", "movement_joint.corner.within"
+EACH_SIDE, SUM, ONE_SIDE = "half_spacing_each_side", "sum_round_corner", "one_side_within"
+
+
+class _Side(NamedTuple):
+    """One wall of a corner: its leaf, which end is at it, its joints from there on, and the spacing it may have."""
+
+    leaf: Leaf
+    end: End
+    joints: Sequence[MovementJoint]
+    spacing: Allowed
+
+    @property
+    def corner(self) -> float:
+        return corner_at(self.leaf, self.end)
+
+    @property
+    def first(self) -> MovementJoint | None:
+        """The joint nearest to the corner."""
+        return self.joints[0] if self.joints else None
+
+    def off(self, at: float) -> float:
+        return abs(at - self.corner)
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """From each corner along each wall to its first joint: no more than the rule set's part of the spacing.
+    """At each corner, by the rule for the material, else by that for every other.
 
-    Part of the normal spacing (fail, or warn while within that part of the greatest spacing); a parapet has a distance of its
-    own. Walls without a joint are judged by joint-spacing alone.
+    Half the spacing each side: from the corner along each wall to its first joint no more than the set's part of the normal
+    spacing (fail, or warn while within that part of the greatest); a parapet has a distance of its own. Sum: those distances on
+    both walls together no more than the spacing. One side: a joint, or the end of the masonry, within a distance on one of the
+    two walls. Walls without a joint are judged by joint-spacing alone, but for the last.
     """
-    kind, fraction = rule(design, KIND), rule(design, FRACTION)
-    if kind is None or fraction is None or kind.value != "half_spacing_each_side":
-        if kind is not None and fraction is not None:
-            yield found("not_checked", BUILDING, f"the corner rule {kind.value!r} cannot be checked yet", source=kind)
-        else:
-            yield uncovered(design, BUILDING, KIND, FRACTION)
+    kinds = {str(value.value) for key, value in design.rules.values.items() if key == KIND or key.startswith(f"{KIND}.")}
+    fraction = rule(design, FRACTION)
+    if not kinds or (EACH_SIDE in kinds and fraction is None):
+        yield uncovered(design, BUILDING, KIND, FRACTION)
+    joints = joints_within(design)
+    spacings = {leaf.id: allowed(design, leaf) for leaf in design.building.leaves}
+    for leaf in design.building.leaves if kinds else ():
+        for side, beyond in _corners(design, leaf, joints, spacings):
+            yield from _each_side(design, side, fraction)
+            if beyond is not None and _comes_first(design, side, beyond):
+                both = {_kind(design, side), _kind(design, beyond)}
+                if ONE_SIDE in both:
+                    yield from _one_side(design, side, beyond)
+                elif SUM in both:
+                    yield from _sum(design, side, beyond)
+
+
+def _corners(
+    design: Design, leaf: Leaf, joints: Mapping[str, Sequence[MovementJoint]], spacings: Mapping[str, Allowed]
+) -> Iterator[tuple[_Side, _Side | None]]:
+    """The corners of a leaf, from it and from the leaf beyond."""
+
+    def side(of: Leaf, end: End) -> _Side:
+        return _Side(of, end, joints[of.id] if end == "start" else joints[of.id][::-1], spacings[of.id])
+
+    for end in ENDS:
+        if turns(design.building, leaf, end_of(leaf, end)):
+            there = round_corner(design, leaf, end)
+            yield side(leaf, end), None if there is None else side(there.leaf, there.end)
+
+
+def _kind(design: Design, side: _Side) -> str | None:
+    """The rule for the material that governs the wall, else that for every other."""
+    known = rule(design, f"{KIND}.{side.spacing.material}") or rule(design, KIND)
+    return None if known is None else str(known.value)
+
+
+def _comes_first(design: Design, side: _Side, beyond: _Side) -> bool:
+    """So that a corner is told once for both its walls."""
+    order = [leaf.id for leaf in design.building.leaves]
+    return order.index(side.leaf.id) < order.index(beyond.leaf.id)
+
+
+def _at(side: _Side) -> Place:
+    return at_leaf(side.leaf).part(f"corner with {end_of(side.leaf, side.end).other}")
+
+
+def _at_both(side: _Side, beyond: _Side, *joints: MovementJoint) -> Place:
+    walls = tuple(dict.fromkeys((side.leaf.wall, beyond.leaf.wall)))
+    return Place(_at(side).label, walls, (side.leaf.id, beyond.leaf.id), joints=tuple(joint.id for joint in joints))
+
+
+def _each_side(design: Design, side: _Side, fraction: Sourced | None) -> Iterator[Finding]:
+    """The first joint of one wall; a parapet's distance holds whatever the rule for corners."""
+    if side.first is None:
         return
-    for leaf, joints in joints_within(design).items():
-        if not joints:
-            continue
-        here = design.building.leaf(leaf)
-        corners = (here.start_end, here.span.start, joints[0]), (here.finish_end, here.span.end, joints[-1])
-        for end, corner, joint in corners:
-            if turns(design.building, here, end):
-                place = at_leaf(here).part(f"corner with {end.other}")._replace(joints=(joint.id,))
-                yield _judged(design, here, place, abs(joint.at - corner), fraction)
+    place, distance = _at(side)._replace(joints=(side.first.id,)), side.off(side.first.at)
+    kind, known = _kind(design, side), side.spacing
+    parapet = rule(design, PARAPET_CORNER) if design.building.wall(side.leaf.wall).stands == "parapet" else None
+    if kind is None:
+        yield uncovered(design, place, KIND)
+    elif kind == EACH_SIDE and known.usual_source is None:
+        yield uncovered(design, place, *known.missing)
+    elif kind == EACH_SIDE and fraction is not None:
+        limit, most = fraction.number * known.usual, fraction.number * known.greatest
+        share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
+        if parapet is None or parapet.number >= limit:
+            yield _judged(design, place, distance, limit, most, fraction, f"{share} the usual spacing")
+            parapet = None
+    if parapet is not None:
+        yield _judged(design, place, distance, parapet.number, parapet.number, parapet, "the distance a parapet allows")
 
 
-def _judged(design: Design, leaf: Leaf, place: Place, distance: float, fraction: Sourced) -> Finding:
-    known = allowed(design, leaf)
-    if known.usual_source is None:
-        return uncovered(design, place, *known.missing)
-    limit, most, source = fraction.number * known.usual, fraction.number * known.greatest, fraction
-    parapet = rule(design, PARAPET_CORNER) if design.building.wall(leaf.wall).stands == "parapet" else None
-    if parapet is not None and parapet.number < limit:
-        limit, most, source = parapet.number, parapet.number, parapet
+def _judged(design: Design, place: Place, distance: float, limit: float, most: float, source: Sourced, said: str) -> Finding:
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
     text = f"first movement joint, {place.joints[0]}, {design.figures.run(distance)} from the corner"
     if severity != "pass":
-        share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
-        said = f"{share} the usual spacing" if source is fraction else "the distance a parapet allows"
         text += f", over {design.figures.run(limit)}: {said}"
     return found(severity, place, text, measured=distance, most=limit, source=source)
+
+
+def _sum(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
+    """The distances from the corner to the first joint on each wall, added up, against the strictest spacing of the two."""
+    run = design.figures.run
+    one, other = side.first, beyond.first
+    if one is None or other is None:
+        return
+    place = _at_both(side, beyond, one, other)
+    known = [s.spacing for s in (side, beyond) if s.spacing.usual_source is not None]
+    if len(known) < 2:
+        yield uncovered(design, place, *side.spacing.missing, *beyond.spacing.missing)
+        return
+    usual, most = min(known, key=lambda a: a.usual), min(known, key=lambda a: a.greatest)
+    apart = side.off(one.at), beyond.off(other.at)
+    distance = sum(apart)
+    severity: Severity = "pass" if at_most(distance, usual.usual) else "warn" if at_most(distance, most.greatest) else "fail"
+    text = f"first movement joints, {one.id} and {other.id}, {run(apart[0])} and {run(apart[1])} from the corner, "
+    text += f"{run(distance)} together"
+    if severity != "pass":
+        text += f", over the spacing of {run(usual.usual)}: move one of them nearer to the corner"
+    yield found(severity, place, text, measured=distance, most=usual.usual, source=usual.usual_source)
+
+
+def _one_side(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
+    """The nearest joint on either wall, or the end of the masonry of either, against the distance one of the two is to keep."""
+    run = design.figures.run
+    within = rule(design, WITHIN)
+    joints = sorted((s.off(joint.at), joint.id, s) for s in (side, beyond) if (joint := s.first))
+    if within is None:
+        yield uncovered(design, _at_both(side, beyond), WITHIN)
+        return
+    ends = [s.off(at) for s in (side, beyond) for at in where_it_ends(s.leaf)]
+    if joints and at_most(joints[0][0], within.number):
+        distance, name, on = joints[0]
+        place = _at_both(side, beyond)._replace(joints=(name,))
+        text = f"movement joint {name} {run(distance)} from the corner in {on.leaf.id}"
+        yield found("pass", place, text, measured=distance, most=within.number, source=within)
+    elif ends and at_most(min(ends), within.number):
+        text = f"the masonry ends {run(min(ends))} from the corner"
+        yield found("pass", _at_both(side, beyond), text, measured=min(ends), most=within.number, source=within)
+    else:
+        text = f"no movement joint within {run(within.number)} of the corner on either wall"
+        nearest = min((distance for distance, _, _ in joints), default=None)
+        text += ": put one there on one of the two" if nearest is None else f", the nearest is {run(nearest)} from it"
+        yield found("fail", _at_both(side, beyond), text, measured=nearest, most=within.number, source=within)

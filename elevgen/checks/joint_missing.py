@@ -22,6 +22,7 @@ RATIONALE = (
     "High masonry beside low, thick beside thin, clay that grows beside blocks that shrink and new beside old each move by "
     "another measure: bonded together they tear apart along the line where they meet, however short the walls are."
 )
+HEIGHT_FRACTION = "movement_joint.change_of_height.fraction"
 HEIGHT, THICKNESS = "movement_joint.change_of_height", "movement_joint.change_of_thickness"
 UNLIKE, OLD_TO_NEW = "movement_joint.unlike_materials", "movement_joint.old_to_new"
 
@@ -30,7 +31,7 @@ class _Change(NamedTuple):
     """Something that changes at a place: in words, by how much (None where a word decides), and the repair in words.
 
     A joint does that stands in one of `joints_at`; one in `beside` is the next best, where the openings `in_way` leave no
-    other. `parted`: the two sides do not hold together anyhow.
+    other. `parted`: the two sides do not hold together anyhow. `high`: how high the higher is.
     """
 
     place: Place
@@ -41,6 +42,7 @@ class _Change(NamedTuple):
     repair: str
     in_way: tuple[str, ...] = ()
     beside: tuple[Stretch, ...] = ()
+    high: float = 0.0
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -64,15 +66,8 @@ def _changes(design: Design) -> Iterator[tuple[str, _Change]]:
     for met in meetings(design.building):
         host, stem = met.host, met.stem
         if met.in_line:
-            yield (
-                HEIGHT,
-                _met(
-                    design.figures,
-                    met,
-                    f"{host.id} and {stem.id} run in line, {design.figures.run(met.step)} different in height",
-                    met.step,
-                ),
-            )
+            words = f"{host.id} and {stem.id} run in line, {design.figures.run(met.step)} different in height"
+            yield HEIGHT, _met(design.figures, met, words, met.step)._replace(high=met.high)
             by = abs(host.thickness - stem.thickness)
             thick = f"{design.figures.measure(host.thickness)} and {design.figures.measure(stem.thickness)} thick"
             yield THICKNESS, _met(design.figures, met, f"{host.id} and {stem.id} run in line, {thick}", by)
@@ -103,6 +98,7 @@ def _stepped(design: Design, step: Step) -> _Change:
         "move the step or the opening, or put one just beside it" if taken else f"put one at the step, {at} along the wall",
         in_way,
         (Stretch(leaf.id, taken.grown(near)),) if taken else (),
+        step.high,
     )
 
 
@@ -127,30 +123,36 @@ def _met(figures: Figures, met: Met, what: str, by: float | None) -> _Change:
 def _judged(design: Design, key: str, change: _Change, joints: Mapping[str, Sequence[MovementJoint]]) -> Finding | None:
     """Nothing where the change is none to speak of, or the rule asks for no joint."""
     limit = rule(design, key)
-    if limit is None:
+    part = rule(design, HEIGHT_FRACTION) if key == HEIGHT else None
+    if limit is None and part is None:
         return uncovered(design, change.place, key) if change.by is None or change.by > TOLERANCE else None
-    if limit.value == "none" or (change.by is not None and at_most(change.by, limit.number)):
+    limits = [] if limit is None else [(limit, None if change.by is None else limit.number)]
+    limits += [] if part is None else [(part, part.number * change.high)]
+    asking = ((source, most) for source, most in limits if source.value != "none" and not _within(change.by, most))
+    limit, most = next(asking, (None, None))
+    if limit is None:
         return None
     there, beside = _standing(change.joints_at, joints), _standing(change.beside, joints)
-    most = None if change.by is None else limit.number
     if there or change.parted:
         text = f"{change.what}: {f'{there[0].id} stands there' if there else 'they are jointed, not bonded'}"
         place = change.place._replace(joints=tuple(joint.id for joint in there[:1]))
         return found("pass", place, text, source=limit)
     inside = any(wall.internal for wall in design.building.walls if wall.id in change.place.walls)
-    over = (
-        ""
-        if most is None
-        else f", over {design.figures.run(most)}"
-        if key == HEIGHT
-        else f": more than {design.figures.measure(most)} apart"
-    )
+    over = ""
+    if most is not None:
+        far = design.figures
+        over = f", over {far.run(most)}" if key == HEIGHT else f": more than {far.measure(most)} apart"
+    over += f", {100 * limit.number:.0f} % of its height" if limit is part else ""
     lacking = "no movement joint stands there"
     if change.in_way:
         lacking = f"{listed(change.in_way)} {'is' if len(change.in_way) == 1 else 'are'} in the way of a movement joint"
     text = f"{change.what}{over}, and {lacking}: {f'{beside[0].id} stands beside it' if beside else change.repair}"
     place = change.place._replace(joints=tuple(joint.id for joint in beside[:1]))
     return found("warn" if inside or beside else "fail", place, text, measured=change.by, most=most, source=limit)
+
+
+def _within(by: float | None, most: float | None) -> bool:
+    return by is not None and most is not None and at_most(by, most)
 
 
 def _standing(stretches: Sequence[Stretch], joints: Mapping[str, Sequence[MovementJoint]]) -> list[MovementJoint]:

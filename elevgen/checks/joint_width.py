@@ -21,6 +21,7 @@ CODE = "joint-width"
 TITLE = "Width of movement joints"
 RATIONALE = "A joint closes as the masonry grows; a filler squeezed to nothing passes the push on, and the wall cracks elsewhere."
 PER_METRE, NOMINAL = "movement_joint.width.per_metre.clay", "movement_joint.width.nominal"
+HIGH, HIGH_WIDTH = "movement_joint.high_wall.height", "movement_joint.high_wall.width"
 NARROWEST, WIDEST = "sealant.width.min", "sealant.width.max"
 
 Sides = tuple[Beside, Beside]
@@ -30,7 +31,8 @@ def check(design: Design) -> Iterator[Finding]:
     """The width as built against the rule of thumb, the movement beside it, and the widths a sealant fills.
 
     Rule of thumb: for the longest masonry on either side, each material for itself; in clay a width for each metre of
-    spacing, in other materials the nominal width. Movement: closing and opening of both sides, the worse of the two.
+    spacing, in other materials the nominal width. High walls may ask for a width of their own. Movement: closing and opening
+    of both sides, the worse of the two.
     """
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     served = _served(design, leaves)
@@ -38,7 +40,8 @@ def check(design: Design) -> Iterator[Finding]:
     for joint in design.plan.joints:
         sides = served.get(joint.id)
         longer = max(side.length for side in sides) if sides else None
-        findings = [_judged(design, joint, material, longer) for material in materials(leaves[joint.leaf])]
+        findings = [*_in_high_wall(design, joint, leaves[joint.leaf])]
+        findings += [_judged(design, joint, material, longer) for material in materials(leaves[joint.leaf])]
         yield max(findings, key=lambda f: ("pass", "not_checked", "fail").index(f.severity))
         yield from _fillable(design, joint)
         needed = need(design, sides) if sides else None
@@ -105,6 +108,21 @@ def _judged(design: Design, joint: MovementJoint, material: str, served: float |
     if severity == "fail":
         text += f", needs {design.figures.measure(width)}"
     return found(severity, at_joint(joint), text, measured=built, least=width, source=source)
+
+
+def _in_high_wall(design: Design, joint: MovementJoint, leaf: Leaf) -> Iterator[Finding]:
+    """The width a wall higher than most asks of its joints, whatever stands beside them."""
+    height, width = rule(design, HIGH), rule(design, HIGH_WIDTH)
+    if height is None and width is None:
+        return
+    if height is None or width is None:
+        yield uncovered(design, at_joint(joint), HIGH, HIGH_WIDTH)
+    elif not at_most(leaf.height, height.number):
+        built = joint.width.built
+        text = f"{design.figures.measure(built)} wide in a wall {design.figures.run(leaf.height)} high"
+        wide = at_least(built, width.number)
+        text += "" if wide else f", needs {design.figures.measure(width.number)} in one over {design.figures.run(height.number)}"
+        yield found("pass" if wide else "fail", at_joint(joint), text, measured=built, least=width.number, source=width)
 
 
 def _needed(design: Design, material: str, served: float | None) -> tuple[float, Sourced] | None:

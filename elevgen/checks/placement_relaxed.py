@@ -17,6 +17,11 @@ CODE = "placement-relaxed"
 TITLE = "Movement joint rules that could not be kept"
 RATIONALE = "Openings can stand so close that no joint fits between; what is placed is the least bad, and somebody must decide."
 _FREE_CLAY = "movement_joint.free_standing.spacing.clay"
+_OF_SOME_WALLS = {
+    "movement_joint.spacing.with_openings": "of a wall with openings",
+    "movement_joint.spacing.low_units": "of a wall of low units",
+    "movement_joint.parapet.spacing": "of a parapet",
+}
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -65,17 +70,21 @@ def _gave_way(figures: Figures, relaxed: Relaxed) -> str:
     if relaxed.rule in ("movement_joint.parapet.fraction", "movement_joint.free_standing.fraction", _FREE_CLAY):
         where = "a parapet" if "parapet" in relaxed.rule else "a free-standing wall"
         return f"no place for a joint keeps the spacing in {where}, {limit}: {measured} without one"
-    if relaxed.rule == "movement_joint.change_of_height":
+    if relaxed.rule in ("movement_joint.change_of_height", "movement_joint.change_of_height.fraction"):
         return f"no place for the joint that a step of {measured} in the wall's height needs: over {limit}"
     if asked == "movement_joint.short_return":
         lengths = f"{figures.measure(relaxed.limit)} needs: it is {figures.measure(relaxed.measured)}"
         return f"no place for the joint that a return{material} shorter than {lengths}"
+    if asked in _OF_SOME_WALLS:
+        return f"no place for a joint keeps the spacing {_OF_SOME_WALLS[asked]}{material}, {limit}: {measured} without one"
     if asked == "movement_joint.spacing.normal":
         return f"no place for a joint keeps the usual spacing{material}, {limit}: {measured} without one"
     if asked == "movement_joint.panel_ratio":
         return f"no place for a joint keeps a panel{material} to the {limit} its height allows: it is {measured} long"
     if asked in ("movement_joint.corner", "movement_joint.parapet"):
         return f"no place for the first joint within {limit} of the corner: it is {measured} from it"
+    if asked.startswith("movement_joint.at_opening."):
+        return f"no place for the joint asked for within {limit} of an opening: the nearest is {measured} from it"
     meaning = KEYS[relaxed.rule].meaning if relaxed.rule in KEYS else "a rule"
     return f"no place for a joint keeps the {meaning}, {limit}: it is {measured}"
 

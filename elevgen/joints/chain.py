@@ -7,23 +7,30 @@ from collections.abc import Sequence
 import numpy as np
 
 from elevgen.core.geometry import TOLERANCE, at_most
-from elevgen.joints.line import NEVER, Cost, Ints, Line, Segment, build, sweep
-from elevgen.joints.problem import Edge, Face, Placed
+from elevgen.joints.line import NEVER, Cost, Ints, Line, Segment, asked_along, build, sweep
+from elevgen.joints.problem import Edge, Face, Placed, Wanted
 
 
-def along_chain(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: float) -> tuple[Placed, ...]:
+def along_chain(
+    edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: float, wanted: Sequence[Wanted] = ()
+) -> tuple[Placed, ...]:
     """The best joints on a chain whose two ends are free or stand at joints."""
     line, names = build(edges, faces, spacing)
+    asked = asked_along(line.segments, wanted)
     a, b, starts = single_start(line)
-    found = sweep(line, a, b, starts)
-    end_a = np.where(line.x >= line.length - spacing - TOLERANCE, np.minimum(found.a[0] + line.after_a, NEVER), NEVER)
+    a[:, line.x > min((span.end for span in asked), default=line.length) + TOLERANCE] = NEVER
+    found = sweep(line, a, b, starts, asked)
+    from_here = max(line.length - spacing, *(span.start for span in asked), 0.0)
+    end_a = np.where(line.x >= from_here - TOLERANCE, np.minimum(found.a[0] + line.after_a, NEVER), NEVER)
     last, best = least(end_a, found.b[0] + line.after_b)
-    if at_most(line.length, spacing) and line.empty() <= best:
+    if not asked and at_most(line.length, spacing) and line.empty() <= best:
         return ()
     return tuple(names[k] for k in found.joints(0, last))
 
 
-def round_ring(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: float) -> tuple[Placed, ...]:
+def round_ring(
+    edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spacing: float, wanted: Sequence[Wanted] = ()
+) -> tuple[Placed, ...]:
     """The best joints on a closed ring.
 
     Some joint stands in any window as long as the spacing; each candidate of the emptiest one is tried as the first.
@@ -36,10 +43,11 @@ def round_ring(edges: Sequence[tuple[Edge, bool]], faces: dict[str, Face], spaci
     a = np.full((tried, line.size), NEVER, dtype=np.int64)
     a[rows, rows] = 0
     b = np.zeros((tried, line.size), dtype=np.int64)
-    found = sweep(line, a, b, rows)
+    asked = asked_along(plain.segments, wanted)
+    found = sweep(line, a, b, rows, [span.shifted(lap * plain.length) for lap in (-1, 0, 1, 2) for span in asked])
     closed = rows + plain.size
     row, best = least(found.a[rows, closed], found.b[rows, closed])
-    if at_most(plain.length, spacing) and plain.empty() <= best:
+    if not asked and at_most(plain.length, spacing) and plain.empty() <= best:
         return ()
     return tuple(names[order[k]] for k in found.joints(row, int(closed[row]))[:-1])
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from elevgen.core.geometry import TOLERANCE
 from elevgen.joints.audit import corners_missed
 from elevgen.joints.eased import levelled, slopes
-from elevgen.joints.line import build, excess
+from elevgen.joints.line import asked_along, build, excess
 from elevgen.joints.loose import fewest_anywhere
 from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem
 from elevgen.joints.pushing import fewest_on_chain, fewest_round_ring
@@ -110,7 +110,8 @@ def _pushed(
 ) -> list[tuple[float, ...]]:
     line, _ = build(edges, {f.id: f for f in faces}, problem.spacing)
     way = stretches(line.segments, edges)
-    return (fewest_round_ring if closed else fewest_on_chain)(way, problem.spacing, most, missed)
+    asked = asked_along(line.segments, problem.wanted)
+    return (fewest_round_ring if closed else fewest_on_chain)(way, problem.spacing, most, missed, asked)
 
 
 def _places(problem: Problem, answers: Sequence[Sequence[Placed]], price: OffBond) -> Iterator[Placed]:

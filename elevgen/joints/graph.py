@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import TOLERANCE
-from elevgen.joints.line import Line, Lines, build
+from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.joints.line import Line, Lines, asked_along, build
 from elevgen.joints.problem import Edge, Face, Problem
 
 Side = Literal[0, 1]
@@ -18,12 +18,16 @@ Directed = Sequence[tuple[Edge, bool]]
 
 
 class Limb(NamedTuple):
-    """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch."""
+    """A line between two nodes of the graph; `nodes` with one edge only are dead ends, the others branch.
+
+    `asked`: stretches of the line in each of which a joint is asked for.
+    """
 
     line: Line
     names: tuple[tuple[str, float], ...]
     nodes: tuple[str, str]
     dead: tuple[bool, bool]
+    asked: tuple[Span, ...] = ()
 
 
 def directed_lines(problem: Problem) -> list[list[tuple[Edge, bool]]]:
@@ -74,7 +78,7 @@ def _begins_face(edge: Edge, forward: bool, faces: Mapping[str, Face]) -> bool:
 
 
 def limbs(problem: Problem, lines: Sequence[Directed]) -> list[Limb]:
-    """The lines of a part with their costs."""
+    """The lines of a part with their costs, and what is asked of each that does not go on past it."""
     faces = {f.id: f for f in problem.faces}
     degree: dict[str, int] = {}
     for edge in problem.edges:
@@ -87,5 +91,7 @@ def limbs(problem: Problem, lines: Sequence[Directed]) -> list[Limb]:
         (first, ahead), (last, onward) = directed[0], directed[-1]
         nodes = (first.a if ahead else first.b, last.b if onward else last.a)
         dead = (degree[nodes[0]] == 1, degree[nodes[1]] == 1)
-        found.append(Limb(line, tuple(names), nodes, dead))
+        asked = (span for span in asked_along(line.segments, problem.wanted) if span.length > 2 * TOLERANCE)
+        has_place = tuple(span for span in asked if any(span.contains(x) for x in line.x.tolist()))
+        found.append(Limb(line, tuple(names), nodes, dead, has_place))
     return found

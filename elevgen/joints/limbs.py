@@ -39,13 +39,14 @@ class Arm:
         reach = line.spacing + TOLERANCE
         self.near = np.flatnonzero(line.x <= reach)
         self.far = np.flatnonzero(line.x >= line.length - reach)[::-1]
-        self.whole_cost: Cost | None = line.empty() if at_most(line.length, line.spacing) and line.empty()[0] < NEVER else None
+        may_be_whole = not limb.asked and at_most(line.length, line.spacing) and line.empty()[0] < NEVER
+        self.whole_cost: Cost | None = line.empty() if may_be_whole else None
         self.a = self.b = np.empty((0, 0), dtype=np.int64)
         if line.size:
             self._sweep()
 
     def _sweep(self) -> None:
-        line, dead = self.limb.line, self.limb.dead
+        line, dead, asked = self.limb.line, self.limb.dead, self.limb.asked
         if dead[0]:
             a, b, starts = single_start(line)
         else:
@@ -55,8 +56,10 @@ class Arm:
             b = np.zeros((len(rows), line.size), dtype=np.int64)
             a[rows, starts] = np.minimum(line.before_a[starts] + line.own_a[starts], NEVER)
             b[rows, starts] = line.before_b[starts] + line.own_b[starts]
-        self.found: Sweep = sweep(line, a, b, starts)
+        a[:, line.x > min((span.end for span in asked), default=line.length) + TOLERANCE] = NEVER
+        self.found: Sweep = sweep(line, a, b, starts, asked)
         self.a = np.minimum(self.found.a[:, self.far] + line.after_a[self.far], NEVER)
+        self.a[:, line.x[self.far] < max((span.start for span in asked), default=0.0) - TOLERANCE] = NEVER
         self.b = self.found.b[:, self.far] + line.after_b[self.far]
         if dead[1]:
             ends = [least(self.a[r], self.b[r])[0] for r in range(len(self.a))]
@@ -117,7 +120,7 @@ def arms_of(limbs: Sequence[Limb]) -> list[Arm]:
 
 def alike(limb: Limb, known: dict[tuple[object, ...], A], make: Callable[[], A]) -> A:
     """An arm made before for a limb with the same costs, on this limb; else a new one."""
-    key = (id(limb.line.x), limb.dead)
+    key = (id(limb.line.x), limb.dead, limb.asked)
     if key not in known:
         known[key] = make()
     found = copy(known[key])

@@ -7,7 +7,7 @@ and the joints off grid. Packed whole numbers add and compare without rounding, 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from copy import copy
 from math import inf
 from typing import NamedTuple
@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.joints.problem import Candidate, Edge, Face
+from elevgen.joints.problem import Candidate, Edge, Face, Wanted
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -85,6 +85,33 @@ class Segment(NamedTuple):
         if reach is None or {left, right} != {"corner", "joint"}:
             return 0
         return excess(length - reach)
+
+
+def asked_along(segments: Sequence[Segment], wanted: Iterable[Wanted]) -> list[Span]:
+    """Where a line asks for joints, in positions along it; round a closed one a stretch may go on past its end.
+
+    What goes on past the line where that is part of a face or of the masonry is left out.
+    """
+    return [span for one in wanted if (span := _asked(segments, one)) is not None]
+
+
+def _asked(segments: Sequence[Segment], wanted: Wanted) -> Span | None:
+    found: list[Span] = []
+    for face, span in wanted.stretches:
+        for s in (s for s in segments if s.face.id == face):
+            ends = [s.left + (at - s.anchor if s.forward else s.anchor - at) for at in (span.start, span.end)]
+            start, end = max(min(ends), s.left), min(max(ends), s.right)
+            if start <= end + TOLERANCE:
+                found.append(Span(start, max(start, end)))
+    found.sort()
+    missing = sum(span.length for _, span in wanted.stretches) - sum(span.length for span in found)
+    if not found or missing > 2 * TOLERANCE:
+        return None
+    whole = Span(found[0].start, max(span.end for span in found))
+    length = segments[-1].right
+    if len(found) == 2 and found[1].start > found[0].end + TOLERANCE and whole.length >= length - TOLERANCE:
+        return Span(found[1].start, found[0].end + length)
+    return whole
 
 
 def excess(by: float) -> int:
@@ -228,14 +255,18 @@ class Sweep(NamedTuple):
         return found[::-1]
 
 
-def sweep(line: Line, a: Ints, b: Ints, starts: Ints) -> Sweep:
+def sweep(line: Line, a: Ints, b: Ints, starts: Ints, asked: Sequence[Span] = ()) -> Sweep:
     """Best chains of neighbours. `a`, `b`: by row and candidate, the cost of a chain that starts there, filled in place.
 
-    `starts`: the first candidate of each row, rising.
+    `starts`: the first candidate of each row, rising. `asked`: stretches of the line none of which may lie between neighbours.
     """
     back = np.full(a.shape, -1, dtype=np.int32)
     rows = np.arange(len(a))
-    earliest = np.searchsorted(line.x, line.x - line.spacing - TOLERANCE, "left").tolist()
+    reach = np.searchsorted(line.x, line.x - line.spacing - TOLERANCE, "left")
+    for span in asked:
+        past = int(np.searchsorted(line.x, span.end + TOLERANCE, "right"))
+        np.maximum(reach[past:], np.searchsorted(line.x, span.start - TOLERANCE, "left"), out=reach[past:])
+    earliest = reach.tolist()
     begun = np.searchsorted(starts, np.arange(line.size), "left").tolist()
     for j, (lo, active) in enumerate(zip(earliest, begun, strict=True)):
         if lo >= j or active == 0:

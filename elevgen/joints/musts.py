@@ -14,7 +14,7 @@ from elevgen.joints.candidates import Liking, Site, places
 from elevgen.joints.spacings import materials
 from elevgen.rules.book import RuleReader
 
-HEIGHT = "movement_joint.change_of_height"
+HEIGHT, HEIGHT_FRACTION = "movement_joint.change_of_height", "movement_joint.change_of_height.fraction"
 SHORT_RETURN = "movement_joint.short_return.clay"
 
 _STRAIGHT = sin(radians(10))
@@ -50,17 +50,21 @@ class Unmet(NamedTuple):
 
 
 class _Step(NamedTuple):
-    """Where a leaf's height changes at once, by how much (mm), and on which side it is lower (-1 before, 1 past)."""
+    """Where a leaf's height changes at once, by how much (mm), and on which side it is lower (-1 before, 1 past).
+
+    `height` is that of the higher side.
+    """
 
     at: float
     rise: float
     lower: int
+    height: float
 
 
 def musts(here: Site, given: Sequence[float], building: Building, clear: Liking, reader: RuleReader) -> tuple[Must | Unmet, ...]:
     """The joints a leaf must have besides those given (`given` are their places), and those for which it has no place."""
-    step, short = reader.find(HEIGHT), reader.find(SHORT_RETURN)
-    found = [] if step is None else list(_at_steps(reader.figures, here, given, step))
+    short = reader.find(SHORT_RETURN)
+    found = list(_at_steps(here, given, reader))
     taken = bool(given) or any(isinstance(must, Must) for must in found)
     if short is not None and not taken and _is_short_return(here.leaf, building, short):
         found.append(_in_return(reader.figures, here, clear, short))
@@ -77,16 +81,32 @@ def kept_apart(here: Site, at: float) -> Span:
     return Span(at, at).grown(here.width + here.unit.length / 2)
 
 
-def _at_steps(figures: Figures, here: Site, given: Sequence[float], least: Sourced) -> Iterator[Must | Unmet]:
-    steps = [step for step in _steps(here.leaf) if not at_most(step.rise, least.number)]
+def _at_steps(here: Site, given: Sequence[float], reader: RuleReader) -> Iterator[Must | Unmet]:
+    rules = reader.find(HEIGHT), reader.find(HEIGHT_FRACTION)
+    asking = [(step, asked) for step in _steps(here.leaf) if (asked := _asked_at(step, *rules)) is not None]
+    steps = [step for step, _ in asking]
     taken = list(given)
-    for step in steps:
+    for step, least in asking:
         if any(abs(at - step.at) <= here.unit.length / 2 + TOLERANCE for at in given):
             continue
-        found = _at_step(figures, here, step, steps, taken, least)
+        found = _at_step(reader.figures, here, step, steps, taken, least)
         if isinstance(found, Must):
             taken.append(found.at)
         yield found
+
+
+class _Asked(NamedTuple):
+    """The rule by which a step needs a joint, and the highest step that would not (mm)."""
+
+    key: str
+    most: float
+
+
+def _asked_at(step: _Step, fixed: Sourced | None, fraction: Sourced | None) -> _Asked | None:
+    """By a height of its own, or by a part of the higher side's height; None where it needs none."""
+    limits = [] if fixed is None else [_Asked(fixed.key, fixed.number)]
+    limits += [] if fraction is None else [_Asked(fraction.key, fraction.number * step.height)]
+    return next((asked for asked in limits if not at_most(step.rise, asked.most)), None)
 
 
 def _steps(leaf: Leaf) -> list[_Step]:
@@ -100,12 +120,12 @@ def _steps(leaf: Leaf) -> list[_Step]:
         top = leaf.top.level_left_of(at), leaf.top.level_right_of(at)
         rise = max(abs(top[0] - top[1]), abs(base[0] - base[1]))
         before, past = ((top[k] - base[k], top[k]) for k in (0, 1))
-        found.append(_Step(at, rise, 1 if past < before else -1))
+        found.append(_Step(at, rise, 1 if past < before else -1, max(before[0], past[0])))
     return found
 
 
 def _at_step(
-    figures: Figures, here: Site, step: _Step, steps: Sequence[_Step], taken: Sequence[float], least: Sourced
+    figures: Figures, here: Site, step: _Step, steps: Sequence[_Step], taken: Sequence[float], least: _Asked
 ) -> Must | Unmet:
     """The joint at a step, its gap on the lower side; where that is no legal place, in the nearest one further on."""
     ends = [other.at for other in steps if (other.at - step.at) * step.lower > TOLERANCE]
@@ -121,10 +141,10 @@ def _at_step(
         nearest = min((min(max(first, s.start), s.end) for s in legal), key=lambda at: abs(at - first), default=None)
         if nearest is not None:
             return _must_at(figures, step, nearest, abs(nearest - first), least)
-    return Unmet(HEIGHT, here.leaf.id, lower, step.rise, least.number)
+    return Unmet(least.key, here.leaf.id, lower, step.rise, least.most)
 
 
-def _must_at(figures: Figures, step: _Step, at: float, moved: float, least: Sourced) -> Must:
+def _must_at(figures: Figures, step: _Step, at: float, moved: float, least: _Asked) -> Must:
     reason = f"the wall steps {figures.run(step.rise)} in height"
     if moved <= 2 * TOLERANCE:
         return Must(at, reason, (least.key,), step.at, step.lower)

@@ -12,6 +12,7 @@ from elevgen.building.model import Building, Leaf, Run
 from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span
 from elevgen.joints.alternatives import edges_by_face, rejected
+from elevgen.joints.asked import not_there
 from elevgen.joints.audit import Broken, broken
 from elevgen.joints.hindrance import Around, around
 from elevgen.joints.limits import CORNER_FRACTION, PANEL, leaf_limits
@@ -26,6 +27,7 @@ from elevgen.joints.sides import sides
 from elevgen.joints.solve import solve
 from elevgen.joints.survey import Surveyed, height_profile, leaf_of, survey
 from elevgen.joints.trials import Trials
+from elevgen.joints.wanted import unmet
 from elevgen.joints.width import Beside, joint_width
 from elevgen.joints.words import length
 from elevgen.rules.book import RuleReader
@@ -152,7 +154,9 @@ def _proof(
 ) -> RunPlacement:
     """The proof of a run; the joints at its ends, which must stand, are counted with the others and in the bound."""
     surveyed, solution = placing.surveyed, placing.solution
-    not_kept: list[Broken | Unmet] = [*broken(surveyed.problem, solution.joints), *surveyed.unmet]
+    problem = surveyed.problem
+    lacking = (not_there(wanted, problem.edges) for wanted in unmet(problem, solution.joints))
+    not_kept: list[Broken | Unmet] = [*broken(problem, solution.joints), *surveyed.unmet, *lacking]
     relaxed = tuple(
         _relaxed(figures, rule, surveyed, remedies(figures, rule, surveyed, *mending) if mending else None) for rule in not_kept
     )

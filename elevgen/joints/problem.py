@@ -16,6 +16,8 @@ each held to the strictest of its own faces. The cost of an answer, compared ite
 Where no candidate lies in a stretch that is too long, the stretch cannot be made legal: every candidate bordering it
 becomes a joint, so that it is as short as it can be, and what remains is solved exactly.
 
+Where a joint is asked for near something (`Wanted`) one stands, before any of this is compared.
+
 The candidates are places on the bond's grid and the ends of free stretches. The number of joints ranks above the bond, so
 it is also held against every place of the free stretches: where fewer joints would do off the bond, the places that make
 them do become candidates too. They are not offered otherwise: a few millimetres of evenness are not worth cut units.
@@ -28,7 +30,7 @@ from math import inf
 from typing import Literal, NamedTuple
 
 from elevgen.building.model import Profile
-from elevgen.core.geometry import Span, at_most
+from elevgen.core.geometry import TOLERANCE, Span, at_most
 
 FaceEnd = Literal["corner", "free", "stem", "joint"]
 
@@ -90,15 +92,34 @@ class Face(NamedTuple):
         return limit is None or at_most(over.length, limit)
 
 
+class Wanted(NamedTuple):
+    """One joint at least is asked for in these stretches of faces, which follow on each other: the rule, and in words.
+
+    `limit`: how near something a joint is asked for (mm), `side`: on which side of it, -1 before, 1 past it, 0 either.
+    """
+
+    stretches: tuple[tuple[str, Span], ...]
+    rule: str
+    words: str
+    limit: float
+    side: int = 0
+
+    def met_at(self, face: str, at: float) -> bool:
+        """Whether a joint there is one of those asked for."""
+        return any(name == face and span.start - TOLERANCE <= at <= span.end + TOLERANCE for name, span in self.stretches)
+
+
 class Problem(NamedTuple):
     """Edges joined at their nodes, and the longest continuous path that may remain between joints.
 
-    `spacing` is that of the strictest face. Masonry cut off from that face is held to the strictest of its own.
+    `spacing` is that of the strictest face. Masonry cut off from that face is held to the strictest of its own. `wanted`:
+    where a joint is asked for whatever the lengths; each has a candidate.
     """
 
     edges: tuple[Edge, ...]
     faces: tuple[Face, ...]
     spacing: float
+    wanted: tuple[Wanted, ...] = ()
 
     def face(self, face_id: str) -> Face:
         return next(f for f in self.faces if f.id == face_id)

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from elevgen.core.geometry import TOLERANCE
+from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.line import excess
 from elevgen.joints.stretch import Stretch, stretch
 
@@ -36,57 +36,64 @@ Reaches = dict[tuple[int, int], Reached]
 """By stretch and by how far corner rules are missed."""
 
 
-def fewest_on_chain(way: Way, spacing: float, most: int, missed: int) -> list[tuple[float, ...]]:
+def fewest_on_chain(way: Way, spacing: float, most: int, missed: int, asked: Sequence[Span] = ()) -> list[tuple[float, ...]]:
     """The fewest joints that do, once pushed to the right and once to the left; nothing where more than `most` are needed.
 
-    `missed`: how far corner rules may be missed, as cost.
+    `missed`: how far corner rules may be missed, as cost. `asked`: stretches of the way in each of which one stands.
     """
     found = []
-    right = pushed(way, spacing, most, missed)
+    right = pushed(way, spacing, most, missed, asked)
     if right is not None:
-        left = pushed([s.mirrored() for s in reversed(way)], spacing, len(right), missed)
+        mirrored = [Span(-span.end, -span.start) for span in asked]
+        left = pushed([s.mirrored() for s in reversed(way)], spacing, len(right), missed, mirrored)
         found = [right, *([tuple(-x for x in reversed(left))] if left is not None else [])]
     return found
 
 
-def fewest_round_ring(ring: Way, spacing: float, most: int, missed: int) -> list[tuple[float, ...]]:
+def fewest_round_ring(ring: Way, spacing: float, most: int, missed: int, asked: Sequence[Span] = ()) -> list[tuple[float, ...]]:
     """The fewest joints that do round a ring, every way of pushing them from a place that holds one up."""
     found: list[tuple[float, ...]] = []
     length = ring[-1].right
-    for opened, begin in _opened(ring):
-        for joints in fewest_on_chain(opened, spacing, most - 1, missed):
+    laps = [span.shifted(lap * length) for lap in (-1, 0, 1) for span in asked]
+    for opened, begin in _opened(ring, laps):
+        beyond = [s for s in laps if s.start > begin + TOLERANCE and s.end < begin + length - TOLERANCE]
+        for joints in fewest_on_chain(opened, spacing, most - 1, missed, beyond):
             found.append(tuple(sorted(x % length for x in (begin, *joints))))
             most = min(most, len(found[-1]))
     return [joints for joints in dict.fromkeys(found) if len(joints) == most]
 
 
-def _opened(ring: Way) -> Iterator[tuple[Way, float]]:
+def _opened(ring: Way, asked: Sequence[Span]) -> Iterator[tuple[Way, float]]:
     """The ring laid out from each place that may hold a joint up, back to the same joint."""
     length = ring[-1].right
     again = [s.shifted(length) for s in ring]
     for n, s in enumerate(ring):
-        for at in sorted(set(s.anchors())):
+        held = (at for span in asked for at in (s.place_by(span.end), s.place_from(span.start)) if at is not None)
+        for at in sorted({*s.anchors(), *held}):
             begin = stretch(s.segment, s.free, at, s.right)
             end = stretch(again[n].segment, again[n].free, again[n].left, at + length)
             yield [begin, *ring[n + 1 :], *again[:n], end], at
 
 
-def pushed(way: Way, spacing: float, most: int, missed: int) -> tuple[float, ...] | None:
+def pushed(way: Way, spacing: float, most: int, missed: int, asked: Sequence[Span] = ()) -> tuple[float, ...] | None:
     """The fewest joints that do, each as far to the right as may be; None where `most` will not do."""
     slack = missed + excess(_SLACK)
     reached: Reaches = {(-1, 0): Reached(way[0].left, None)}
     for _ in range(most + 1):
         onward: Reaches = {}
         for (number, so_far), last in reached.items():
-            if step(way, spacing, slack, number, so_far, last, onward):
+            ahead = [span for span in asked if last.before is None or span.start > last.at + TOLERANCE]
+            if step(way, spacing, slack, number, so_far, last, onward, ahead):
                 return last.joints()[1:]
         reached = onward
     return None
 
 
-def step(way: Way, spacing: float, slack: int, number: int, so_far: int, last: Reached, onward: Reaches) -> bool:
-    """Adds every furthest next joint; True where none is needed."""
-    limit = last.at + spacing
+def step(
+    way: Way, spacing: float, slack: int, number: int, so_far: int, last: Reached, onward: Reaches, ahead: Sequence[Span] = ()
+) -> bool:
+    """Adds every furthest next joint; True where none is needed. `ahead`: stretches in which one is still asked for."""
+    limit = min(last.at + spacing, *(span.end for span in ahead), way[-1].right + spacing)
     if number >= 0:
         here = way[number]
         _offer(onward, number, so_far, here.furthest(last.at, limit), last)
@@ -101,7 +108,7 @@ def step(way: Way, spacing: float, slack: int, number: int, so_far: int, last: R
         if there.empty is None or so_far + there.empty > slack:
             return False
         so_far += there.empty
-    return way[-1].right <= limit + TOLERANCE
+    return not ahead and way[-1].right <= limit + TOLERANCE
 
 
 def _offer(onward: Reaches, number: int, missed: int, at: float | None, last: Reached) -> None:

@@ -11,12 +11,14 @@ from elevgen.core.geometry import Span, at_most
 from elevgen.joints.audit import Remnant, Straight, joined, rejoined, remnants, straights
 from elevgen.joints.limits import CORNER_FRACTION
 from elevgen.joints.model import JointWidth
-from elevgen.joints.problem import Edge, Face, Placed, Problem, Solution
+from elevgen.joints.problem import Edge, Face, Placed, Problem, Solution, Wanted
 from elevgen.joints.sides import beside
 from elevgen.joints.spacings import materials
 from elevgen.joints.survey import Surveyed, leaf_of
 from elevgen.joints.width import Beside
 from elevgen.joints.words import hiding_words, length, opening_words, run_words
+
+NEEDLESS = "shortens the pieces beside it"
 
 
 class Cut(NamedTuple):
@@ -30,6 +32,11 @@ class Cut(NamedTuple):
     faces: Mapping[str, Face]
     on_face: Mapping[str, Sequence[Placed]]
     materials: frozenset[str]
+
+    def wanted_at(self, joint: Placed) -> list[Wanted]:
+        """What asks for a joint where this one stands."""
+        face = self.edges[joint[0]].face
+        return [w for w in self.surveyed.problem.wanted if w.met_at(face, joint[1])]
 
     def longest_beside(self, joint: Placed) -> Remnant:
         """Of the pieces it borders, that with the longest path."""
@@ -84,7 +91,17 @@ def cut(surveyed: Surveyed, solution: Solution) -> Cut:
 
 
 def why(figures: Figures, made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
-    """What would be wrong without this joint, and the rules that say so."""
+    """What would be wrong without this joint, and the rules that say so; what asks for one near by, and has no other."""
+    text, basis = _needed(figures, made, placed, building)
+    alone = [w for w in made.wanted_at(placed) if len([j for j in made.joints if w.met_at(made.edges[j[0]].face, j[1])]) == 1]
+    if not alone:
+        return text, basis
+    said = [f"one is asked for {w.words}" for w in alone]
+    said = said if text == NEEDLESS else [text, *said]
+    return "; ".join(said), (*(() if text == NEEDLESS else basis), *(w.rule for w in alone))
+
+
+def _needed(figures: Figures, made: Cut, placed: Placed, building: Building) -> tuple[str, tuple[str, ...]]:
     surveyed = made.surveyed
     left = made.without(placed)
     if not left.short_enough:
@@ -98,9 +115,10 @@ def why(figures: Figures, made: Cut, placed: Placed, building: Building) -> tupl
             text += f"; first joint within {length(figures, limits.reach.number)} of the corner"
             return text, (limits.panel.key, *limits.reach.basis)
         return text, (limits.panel.key,)
-    if limits.reach is None:
-        return "shortens the pieces beside it", (CORNER_FRACTION, *surveyed.spacing_of(whole.face.id).basis)
-    return f"first joint within {length(figures, limits.reach.number)} of the corner", limits.reach.basis
+    reach = limits.reach
+    if reach is None or (made.wanted_at(placed) and not _first_from_corner(whole, placed[1], reach.number)):
+        return NEEDLESS, (CORNER_FRACTION, *surveyed.spacing_of(whole.face.id).basis)
+    return f"first joint within {length(figures, reach.number)} of the corner", reach.basis
 
 
 def _first_from_corner(whole: Straight, at: float, reach: float) -> bool:

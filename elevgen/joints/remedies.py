@@ -122,7 +122,7 @@ def _allows(leaf: Leaf, case: _Case, reader: RuleReader) -> bool:
 
 
 def _spacing(leaf: Leaf, case: _Case, reader: RuleReader) -> float:
-    found = leaf_spacing(leaf, case.around.walls[leaf.id].stands, reader)
+    found = leaf_spacing(leaf, case.around.walls[leaf.id], reader)
     return 0.0 if found is None else found.number
 
 

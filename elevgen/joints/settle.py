@@ -6,13 +6,13 @@ Each part is held to the spacing of the strictest face in it, not to that of a f
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.paths import Web, components, exceeds
-from elevgen.joints.problem import Edge, Face, Placed, Problem, spacing_of
+from elevgen.joints.problem import Edge, Face, Placed, Problem, Wanted, spacing_of
 
 
 class Part(NamedTuple):
@@ -87,9 +87,26 @@ def parts_at(problem: Problem, standing: Sequence[Placed]) -> tuple[Part, ...]:
     for group in groups.values():
         if any(e.candidates for e in group):
             used = tuple(faces[f] for f in sorted({e.face for e in group}))
-            part = Problem(tuple(group), used, spacing_of(used, problem.spacing))
+            wanted = tuple(_still_wanted(problem, standing, group, face_cuts))
+            part = Problem(tuple(group), used, spacing_of(used, problem.spacing), wanted)
             parts.append(Part(part, {e.id: origin[e.id] for e in group}))
     return tuple(parts)
+
+
+def _still_wanted(
+    problem: Problem, standing: Sequence[Placed], part: Sequence[Edge], face_cuts: Mapping[str, Sequence[float]]
+) -> Iterator[Wanted]:
+    """What is asked for in a part and is not there yet, on the part's own faces."""
+    face_of = {edge.id: edge.face for edge in problem.edges}
+    for wanted in problem.wanted:
+        if any(wanted.met_at(face_of[edge], at) for edge, at in standing):
+            continue
+        cut = tuple(
+            (f"{face}#{bisect_right(sorted(face_cuts.get(face, ())), span.start)}", span) for face, span in wanted.stretches
+        )
+        here = wanted._replace(stretches=cut)
+        if any(here.met_at(edge.face, c.at) for edge in part for c in edge.candidates):
+            yield here
 
 
 def _cut_edge(edge: Edge, cuts: list[float], face_cuts: list[float]) -> list[Edge]:

@@ -18,6 +18,7 @@ from elevgen.joints.graph import directed_lines, opened
 from elevgen.joints.loose import fewest_anywhere
 from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution
 from elevgen.joints.settle import Part, settle
+from elevgen.joints.wanted import apart, with_wanted
 
 
 class _Shape(NamedTuple):
@@ -33,12 +34,15 @@ def plain(edge_id: str, at: float) -> Candidate:
     return Candidate(at, on_grid=False)
 
 
-def solve(problem: Problem, off_bond: OffBond = plain) -> Solution:
-    """The best joints of a problem, by the cost in `elevgen.joints.problem`; `off_bond` tells what a free place is like."""
+def solve(problem: Problem, off_bond: OffBond = plain, *, all_wanted: bool = True) -> Solution:
+    """The best joints of a problem, by the cost in `elevgen.joints.problem`; `off_bond` tells what a free place is like.
+
+    Not `all_wanted`: what is asked for on both sides of a branch is left out.
+    """
     standing, parts = settle(problem)
     joints, optimal, bound = list(standing), True, len(standing)
     for part in parts:
-        found = _solve_part(part, off_bond)
+        found = _solve_part(part, off_bond, all_wanted=all_wanted)
         joints += [(part.origin[edge], at) for edge, at in found.joints]
         optimal, bound = optimal and found.optimal, bound + found.lower_bound
     return Solution(tuple(sorted(joints)), optimal, bound)
@@ -52,15 +56,17 @@ def lower_bound(problem: Problem, off_bond: OffBond = plain) -> int:
 
 def _least(part: Part, off_bond: OffBond) -> int:
     if _shape(part.problem).branched and any(e.free for e in part.problem.edges):
-        return fewest_anywhere(part.problem).bound
+        return max(fewest_anywhere(part.problem).bound, apart(part.problem))
     return _solve_part(part, off_bond).lower_bound
 
 
-def _solve_part(part: Part, off_bond: OffBond) -> Solution:
+def _solve_part(part: Part, off_bond: OffBond, *, all_wanted: bool = True) -> Solution:
     problem = part.problem
+    shape = _shape(problem)
+    if shape.branched and problem.wanted and all_wanted:
+        return _with_wanted(part, off_bond)
     if _needs_none(problem):
         return Solution((), True, 0)
-    shape = _shape(problem)
     first = _at_candidates(problem, shape)
     if len(first.joints) < 2 or not any(e.free for e in problem.edges):
         return first
@@ -80,6 +86,15 @@ def _solve_part(part: Part, off_bond: OffBond) -> Solution:
     return Solution(better.joints, better.optimal and fewer.bound == len(better.joints), fewer.bound)
 
 
+def _with_wanted(part: Part, off_bond: OffBond) -> Solution:
+    """A part with branches that asks for joints near something."""
+
+    def solver(problem: Problem) -> Solution:
+        return solve(problem, lambda edge, at: off_bond(part.origin[edge], at), all_wanted=False)
+
+    return with_wanted(part.problem, solver)
+
+
 def _shape(problem: Problem) -> _Shape:
     lines = directed_lines(problem)
     ends = [node for e in problem.edges for node in (e.a, e.b)]
@@ -92,7 +107,7 @@ def _at_candidates(problem: Problem, shape: _Shape) -> Solution:
     if shape.branched:
         return over_branches(problem, opened(shape.lines))
     faces = {f.id: f for f in problem.faces}
-    joints = (round_ring if shape.closed else along_chain)(shape.lines[0], faces, problem.spacing)
+    joints = (round_ring if shape.closed else along_chain)(shape.lines[0], faces, problem.spacing, problem.wanted)
     return Solution(joints, True, len(joints))
 
 
@@ -102,8 +117,8 @@ def _rank(problem: Problem, joints: Sequence[Placed]) -> tuple[float, int]:
 
 
 def _needs_none(problem: Problem) -> bool:
-    """True when the part is short all told, no panel is too long for its height, and no standing joint wants a corner's joint."""
-    if not at_most(sum(e.span.length for e in problem.edges), problem.spacing):
+    """True when the part is short all told, no panel too long for its height, and neither a standing joint nor else asks."""
+    if problem.wanted or not at_most(sum(e.span.length for e in problem.edges), problem.spacing):
         return False
     for face in problem.faces:
         if not face.short_enough(face.span):

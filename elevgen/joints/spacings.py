@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf, Zone
+from elevgen.building.model import Leaf, Wall, Zone
 from elevgen.core.geometry import TOLERANCE, at_most
 from elevgen.core.sourced import Sourced
-from elevgen.joints.words import length
+from elevgen.joints.words import count, length
 from elevgen.rules.book import RuleReader
-from elevgen.spec.fields import Stands
+from elevgen.rules.figures import figure
 
 SPACING = "movement_joint.spacing.normal"
 REINFORCED = "movement_joint.spacing.reinforced_"
+WITH_OPENINGS, OPENINGS = "movement_joint.spacing.with_openings", "movement_joint.with_openings"
+LOW_UNITS, LOW = "movement_joint.spacing.low_units", "movement_joint.low_units.height"
 PARAPET = "movement_joint.parapet.fraction"
+PARAPET_SPACING, PARAPET_REINFORCED = "movement_joint.parapet.spacing", "movement_joint.parapet.reinforced_every"
+PARAPET_BEDS = "bed_reinforcement.parapet.spacing"
 PARAPET_CORNER = "movement_joint.parapet.corner"
 FREE_STANDING = "movement_joint.free_standing.fraction"
 FREE_STANDING_SPACING = "movement_joint.free_standing.spacing"
@@ -42,9 +46,9 @@ class Spacing(NamedTuple):
         return tuple(source.key for source in (self.rule, *self.others))
 
 
-def leaf_spacing(leaf: Leaf, stands: Stands, reader: RuleReader) -> Spacing | None:
+def leaf_spacing(leaf: Leaf, wall: Wall, reader: RuleReader) -> Spacing | None:
     """The strictest of the spacings of the materials a leaf really has; None where the set has none for one of them."""
-    found = [_spacing(leaf, material, stands, reader) for material in materials(leaf)]
+    found = [_spacing(leaf, material, wall, reader) for material in materials(leaf)]
     known = [spacing for spacing in found if spacing is not None]
     return min(known, key=lambda s: s.number) if len(known) == len(found) else None
 
@@ -60,7 +64,7 @@ def built_zones(leaf: Leaf) -> list[Zone]:
     return [z for z in leaf.zones if min(z.levels.end, high) - max(z.levels.start, low) > TOLERANCE] or list(leaf.zones)
 
 
-def _spacing(leaf: Leaf, material: str, stands: Stands, reader: RuleReader) -> Spacing | None:
+def _spacing(leaf: Leaf, material: str, wall: Wall, reader: RuleReader) -> Spacing | None:
     normal = reader.find(f"{SPACING}.{material}")
     if normal is None:
         return None
@@ -68,7 +72,11 @@ def _spacing(leaf: Leaf, material: str, stands: Stands, reader: RuleReader) -> S
     longer = _reinforced(leaf, material, reader)
     if longer is not None and longer.number > normal.number:
         spacing = Spacing(longer.number, material, longer, words=(_two_tables(longer, reader),))
-    return _where_it_stands(spacing, stands, reader)
+    for less in (_of_low_units, _with_openings, _where_it_stands):
+        for number, source, words in less(spacing, leaf, wall, reader):
+            if number < spacing.number:
+                spacing = spacing._replace(number=number, others=(*spacing.others, source), words=(*spacing.words, words))
+    return spacing
 
 
 def _reinforced(leaf: Leaf, material: str, reader: RuleReader) -> Sourced | None:
@@ -95,23 +103,55 @@ def _document(source: Sourced) -> str:
     return ", ".join(part for part in (source.document, source.clause) if part) or "common practice"
 
 
-def _where_it_stands(spacing: Spacing, stands: Stands, reader: RuleReader) -> Spacing:
-    for number, source, words in _less(spacing, stands, reader):
-        if number < spacing.number:
-            spacing = spacing._replace(number=number, others=(*spacing.others, source), words=(*spacing.words, words))
-    return spacing
+_Less = Iterator[tuple[float, Sourced, str]]
+"""Shorter spacings: how long (mm), by which rule, and in words."""
 
 
-def _less(spacing: Spacing, stands: Stands, reader: RuleReader) -> Iterator[tuple[float, Sourced, str]]:
-    """What a wall that nothing holds at its top may have: a part of the spacing, or a length of its own."""
-    if stands == "building":
+def _of_low_units(spacing: Spacing, leaf: Leaf, wall: Wall, reader: RuleReader) -> _Less:
+    """What masonry with units of the material no higher than that may have."""
+    own, height = reader.find(f"{LOW_UNITS}.{spacing.material}"), figure(reader, LOW)
+    of_material = (zone.unit for zone in built_zones(leaf) if zone.unit.material == spacing.material)
+    if own is not None and height is not None and any(at_most(unit.height, height) for unit in of_material):
+        yield own.number, own, f"{length(reader.figures, own.number)} in units as low as these"
+
+
+def _with_openings(spacing: Spacing, leaf: Leaf, wall: Wall, reader: RuleReader) -> _Less:
+    """What a leaf with openings may have: so many (one, unless the set says) wider or higher than those that do not count."""
+    own = reader.find(f"{WITH_OPENINGS}.{spacing.material}")
+    if own is None:
         return
-    where = "a parapet" if stands == "parapet" else "a free-standing wall"
-    fraction = reader.find(PARAPET if stands == "parapet" else FREE_STANDING)
+    number, width, height = (figure(reader, f"{OPENINGS}.{what}") for what in ("number", "width", "height"))
+    rects = [o.rect for o in wall.openings if o.rect.along.overlaps(leaf.span)]
+    large = [
+        rect
+        for rect in rects
+        if (width is None and height is None)
+        or (width is not None and not at_most(rect.width, width))
+        or (height is not None and not at_most(rect.height, height))
+    ]
+    if len(large) >= (1 if number is None else number):
+        many = f"{count(len(large))} opening{'s' if len(large) > 1 else ''}"
+        yield own.number, own, f"{length(reader.figures, own.number)} in a wall with {many}"
+
+
+def _where_it_stands(spacing: Spacing, leaf: Leaf, wall: Wall, reader: RuleReader) -> _Less:
+    """What a wall that nothing holds at its top may have: a part of the spacing, or a length of its own."""
+    if wall.stands == "building":
+        return
+    where = "a parapet" if wall.stands == "parapet" else "a free-standing wall"
+    fraction = reader.find(PARAPET if wall.stands == "parapet" else FREE_STANDING)
     if fraction is not None:
         share = "half of" if fraction.number == 0.5 else f"{fraction.number:g} of"
         yield spacing.number * fraction.number, fraction, f"{share} {length(reader.figures, spacing.number)} in {where}"
-    if stands == "free_standing":
-        own = reader.find(f"{FREE_STANDING_SPACING}.{spacing.material}")
-        if own is not None:
-            yield own.number, own, f"in {where}"
+    own = reader.find(f"{PARAPET_SPACING if wall.stands == 'parapet' else FREE_STANDING_SPACING}.{spacing.material}")
+    if own is not None and not (wall.stands == "parapet" and _reinforced_parapet(leaf, wall, reader)):
+        yield own.number, own, f"in {where}"
+
+
+def _reinforced_parapet(leaf: Leaf, wall: Wall, reader: RuleReader) -> bool:
+    """Whether a parapet's beds are to be reinforced so near together, by spec or by rule, that it keeps the wall's spacing."""
+    most = figure(reader, PARAPET_REINFORCED)
+    if most is None:
+        return False
+    beds = (leaf.reinforced_every, figure(reader, PARAPET_BEDS) if wall.reinforcement.placing else None)
+    return any(every is not None and at_most(every, most) for every in beds)

@@ -10,8 +10,9 @@ from typing import NamedTuple
 from elevgen.building.demand import LintelDemand
 from elevgen.building.model import Building, GivenJoint, Leaf, Profile, Run, RunEdge, Wall
 from elevgen.core.geometry import TOLERANCE, Span
+from elevgen.joints.asked import asked, offered
 from elevgen.joints.candidates import Liking, Site, free_stretches, off_bond, places, site
-from elevgen.joints.limits import BESIDE, BESIDE_CORNER, LeafLimits, leaf_limits
+from elevgen.joints.limits import LeafLimits, leaf_limits, liking
 from elevgen.joints.musts import Must, Unmet, kept_apart, musts, turns
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
 from elevgen.joints.spacings import Spacing
@@ -23,7 +24,7 @@ class Surveyed(NamedTuple):
     """A run as a problem. `leaves` gives the leaf of each edge, `sites` what limits each leaf's joints.
 
     `given` are joints of the spec by edge and position, `musts` those that stand whatever the spacing, `unmet` those that
-    should and have no place. `clear`: how far joints are liked to keep from openings and corners.
+    should and have no place. `clear`: how far joints are liked to keep from openings and corners, by leaf.
     """
 
     run: Run
@@ -34,11 +35,12 @@ class Surveyed(NamedTuple):
     musts: Mapping[Placed, Must]
     unmet: tuple[Unmet, ...]
     limits: Mapping[str, LeafLimits]
-    clear: Liking
+    clear: Mapping[str, Liking]
 
     def off_bond(self, edge_id: str, at: float) -> Candidate:
         """A place of an edge off the bond's grid."""
-        return off_bond(at, self.sites[self.leaves[edge_id]], self.clear)
+        leaf = self.leaves[edge_id]
+        return off_bond(at, self.sites[leaf], self.clear[leaf])
 
     def spacing_of(self, face_id: str) -> Spacing:
         """What governs the spacing of a face: that of its leaf."""
@@ -76,8 +78,7 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     spacings = {leaf_id: one.spacing.number for leaf_id, one in limits.items() if one.spacing is not None}
     if len(spacings) < len(leaves):
         return None
-    reveals, corners = reader.find(BESIDE), reader.find(BESIDE_CORNER)
-    clear = Liking(reveals.number if reveals else None, corners.number if corners else None)
+    clear = {leaf_id: liking(leaf, reader) for leaf_id, leaf in leaves.items()}
     edges: list[Edge] = []
     faces: list[Face] = []
     sites: dict[str, Site] = {}
@@ -89,10 +90,10 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
         wall = building.wall(leaf.wall)
         widest, _ = joint_width(limits[leaf_id], alike(spacings[leaf_id], leaf), reader)
         here = site(leaf, wall, building, demands, widest.built)
-        standing = _standing(here, wall, building, clear, reader)
+        standing = _standing(here, wall, building, clear[leaf_id], reader)
         here = sites[leaf_id] = here._replace(blocked=(*here.blocked, *(kept_apart(here, at) for at in standing.places)))
         unmet += standing.unmet
-        free, everywhere = (places(here, clear), free_stretches(here)) if wall.placing else ((), ())
+        free, everywhere = (places(here, clear[leaf_id]), free_stretches(here)) if wall.placing else ((), ())
         stretches = sorted((e for e in run.edges if e.leaf == leaf_id), key=lambda e: e.span)
         for k, (edge, face) in enumerate(zip(stretches, _face_names(stretches), strict=True)):
             inner = edge.span.grown(-2 * TOLERANCE)
@@ -110,9 +111,14 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
             stretches_free = tuple(s for s in (f.common(inner) for f in near) if s is not None)
             edges.append(Edge(f"{leaf_id}:{k}", face, names[edge.a], names[edge.b], edge.span, found, stretches_free))
         faces += _faces(leaf, stretches, run, building, limits[leaf_id], standing.steps)
-    problem = Problem(tuple(edges), tuple(faces), min(spacings.values()))
     of_edge = {edge.id: leaf_of(edge.id) for edge in edges}
-    return Surveyed(run, problem, of_edge, sites, given, must, tuple(unmet), limits, clear)
+
+    def price(edge_id: str, at: float) -> Candidate:
+        return off_bond(at, sites[of_edge[edge_id]], clear[of_edge[edge_id]])
+
+    offer = offered(edges, asked(edges, faces, limits, building, reader), price)
+    problem = Problem(offer.edges, tuple(faces), min(spacings.values()), offer.wanted)
+    return Surveyed(run, problem, of_edge, sites, given, must, (*unmet, *offer.unmet), limits, clear)
 
 
 def _standing(here: Site, wall: Wall, building: Building, clear: Liking, reader: RuleReader) -> _Standing:

@@ -13,7 +13,7 @@ from elevgen.joints.audit import Remnant, remnants
 from elevgen.joints.candidates import Site
 from elevgen.joints.hindrance import Around, Openings, hindrance, opening_name
 from elevgen.joints.musts import kept_apart
-from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem
+from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem, Wanted
 from elevgen.joints.reasons import Cut
 from elevgen.joints.words import hiding_words, length
 
@@ -35,7 +35,7 @@ class Stand:
         self.at = placed[1]
         self.site: Site = made.surveyed.sites[leaf]
         self.openings: Openings = around.openings[around.walls[leaf].id]
-        liking = made.surveyed.clear
+        liking = self.liking = made.surveyed.clear[leaf]
         self.clear = max(liking.of_reveals or 0.0, self.site.unit.length + self.site.unit.joint)
         known = next(
             (c for e in self.edges if e.id == placed[0] for c in _within(e, Span(self.at, self.at)) if c.at == self.at), None
@@ -73,6 +73,15 @@ class Stand:
             return False
         ends = [(name, span.end if at > now else span.start, piece) for piece in here for name, span in piece.stretches]
         return any((edge, end) == self.placed and at_most(p.longest + abs(at - now), p.spacing) for edge, end, p in ends)
+
+    def lacking(self, at: float) -> Wanted | None:
+        """What is asked for and would not be there with the joint at another place."""
+        wanted = self.made.surveyed.problem.wanted
+        return next((w for w in wanted if w.met_at(self.face.id, self.at) and not self._serves(w, at)), None)
+
+    def _serves(self, wanted: Wanted, at: float) -> bool:
+        faces = ((self.made.edges[name].face, other) for name, other in self.made.joints if (name, other) != self.placed)
+        return wanted.met_at(self.face.id, at) or any(wanted.met_at(face, other) for face, other in faces)
 
     def panels(self, at: float) -> tuple[Span, Span]:
         return Span(self.room.start, at), Span(at, self.room.end)
@@ -137,6 +146,8 @@ def _broken(figures: Figures, stand: Stand, at: float) -> Iterator[str]:
         limit = stand.face.panel_limit(panel)
         if limit is not None and not at_most(panel.length, limit):
             yield f"leaves a panel of {_over(figures, panel.length, limit)}, {length(figures, limit)} allowed by its height"
+    if lacking := stand.lacking(at):
+        yield f"none would be {lacking.words}"
     reach, missed, now_missed = stand.face.corner_reach, stand.missed(at), stand.missed(stand.at)
     if reach is not None and _tenths(f - reach for f in missed) > _tenths(f - reach for f in now_missed):
         far = max(missed)
@@ -186,7 +197,7 @@ def _crowded(figures: Figures, stand: Stand, at: float, beside: str) -> str:
 
 def _nearest_thing(stand: Stand, at: float) -> tuple[float, float, str]:
     """Of opening and corner, that which a joint there is too near to: how near, how near is liked, its name."""
-    clear, half, found = stand.made.surveyed.clear, stand.site.width / 2, []
+    clear, half, found = stand.liking, stand.site.width / 2, []
     if clear.of_reveals is not None:
         liked = clear.of_reveals
         near = (o for o in (stand.openings.left_of(at), stand.openings.right_of(at)) if o is not None)

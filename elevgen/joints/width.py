@@ -6,7 +6,7 @@ from math import ceil
 from typing import NamedTuple, cast
 
 from elevgen.building.model import Leaf
-from elevgen.core.geometry import TOLERANCE
+from elevgen.core.geometry import TOLERANCE, at_most
 from elevgen.core.ranges import Range
 from elevgen.joints.limits import LeafLimits
 from elevgen.joints.model import JointWidth, Lacking
@@ -18,6 +18,7 @@ from elevgen.rules.keys import KEYS
 
 NOMINAL = "movement_joint.width.nominal"
 PER_METRE = "movement_joint.width.per_metre"
+HIGH, HIGH_WIDTH = "movement_joint.high_wall.height", "movement_joint.high_wall.width"
 THERMAL, MOISTURE, REVERSIBLE = "movement.thermal", "movement.moisture", "movement.reversible"
 OTHER = "movement.other"
 TEMPERATURE_RANGE = "movement.temperature_range"
@@ -62,7 +63,8 @@ def rule_of_thumb(limits: LeafLimits, length: float, reader: RuleReader) -> tupl
     """What the rule set asks by material of a joint with so much masonry (mm) on its longer side, and the rule; None: nothing.
 
     The governing material asks for its nominal width; one with a width for each metre (clay) asks for that too, whether
-    it governs or not; any other material in the leaf for its nominal width. The largest counts.
+    it governs or not; any other material in the leaf for its nominal width. A high wall may ask for a width of its own. The
+    largest counts.
     """
     wanted: list[tuple[float, str]] = []
     for material in materials(limits.leaf):
@@ -72,6 +74,9 @@ def rule_of_thumb(limits: LeafLimits, length: float, reader: RuleReader) -> tupl
         nominal = reader.find(f"{NOMINAL}.{material}") if per_metre is None or material == limits.material else None
         if nominal is not None:
             wanted.append((nominal.number, nominal.key))
+    high, width = reader.find(HIGH), reader.find(HIGH_WIDTH)
+    if high is not None and width is not None and not at_most(limits.leaf.height, high.number):
+        wanted.append((width.number, width.key))
     return max(wanted, default=None)
 
 

@@ -8,6 +8,9 @@ import pytest
 from elevgen import checks, pipeline
 from elevgen.core.discover import load_module, module_names
 from elevgen.result import SEVERITIES
+from elevgen.rules.keys import KEYS
+from elevgen.rules.loader import load_book
+from elevgen.spec.models import Override
 
 STUDIO = Path(__file__).parents[2] / "specs" / "studio.json"
 DUPLEX = Path(__file__).parents[1] / "data" / "duplex.json"
@@ -38,7 +41,20 @@ def test_every_check_says_something(check, findings):
     """Silence would read as a pass: each check yields at least a pass, or says what it could not check."""
     if check.CODE in ("unused-waiver",):
         pytest.skip("speaks only of waivers")
-    assert any(f.code == check.CODE for f in findings)
+    asked_by = getattr(check, "ASKED_BY", ("",))
+    has_rule = any(key.startswith(asked_by) for key in load_book("uk").values)
+    assert any(f.code == check.CODE for f in findings) == has_rule
+
+
+@pytest.mark.parametrize("check", [c for c in CHECKS if hasattr(c, "ASKED_BY")], ids=lambda c: c.CODE)
+def test_a_check_of_what_only_some_rule_sets_ask_speaks_where_one_does(check):
+    """It names the beginnings of the keys that ask for it: with the first of them given a value it has something to say."""
+    key = KEYS[min(name for name in KEYS if name.startswith(check.ASKED_BY))]
+    given = {"number": 1, "word": (key.choices or ("",))[0]}[key.kind]
+    override = Override(rule=key.key, value=given, reason="a try", by="test")
+    spec = pipeline.load(STUDIO)
+    spec = spec.model_copy(update={"overrides": (*spec.overrides, override)})
+    assert any(f.code == check.CODE for f in pipeline.design(spec).findings)
 
 
 def test_findings_are_worst_first_with_their_own_ids(findings):

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import groupby, pairwise
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, NamedTuple
 
@@ -16,6 +18,8 @@ from elevgen.drawing.scene import BlockUse, Polyline, Role
 from elevgen.rules.book import RuleBook
 from elevgen.rules.loader import load_book
 from elevgen.spec.models import Spec
+
+sys.path.insert(0, str(Path(__file__).parent))  # so that tests can import `joints_elsewhere`
 
 UNITS = (Role.UNIT, Role.CUT_UNIT)
 Said = Callable[[str, str], tuple[Value, str]]
