@@ -12,7 +12,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -34,5 +34,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("filler.barred.clay", ("hemp", "fibreboard", "cork"), "quoted", id="not in clay, quoted"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("LABC Warranty", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("LABC Warranty", key, printed, status)
