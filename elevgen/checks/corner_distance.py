@@ -53,6 +53,8 @@ def _judged(design: Design, leaf: Leaf, place: Place, distance: float, fraction:
     if parapet is not None and parapet.number < limit:
         limit, most, source = parapet.number, parapet.number, parapet
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
+    if severity == "pass" and known.missing:
+        return uncovered(design, place, *known.missing)
     text = f"first movement joint, {place.joints[0]}, {metres(distance)} m from the corner"
     if severity != "pass":
         share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
