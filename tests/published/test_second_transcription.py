@@ -27,7 +27,7 @@ HERE = [country for country in country_ids() if country in TYPED]
 
 
 def rows(country: str, *, memory: bool) -> list[Typed]:
-    """The country's own rows, and for what it has none of its own those of the others, the uk's before the rest. Pages of the trade
+    """The country's own rows, and for what it has none of its own those of the others, uk before the rest. Pages of the trade
     without a name are each their own country's, and those of the us set only its own.
     """
     found: dict[tuple[str, str], Typed] = {}
