@@ -154,10 +154,18 @@ class Mutation:
     """The plugin: in place of the run, one pass that watches and then a fork a mutant."""
 
     def __init__(
-        self, countries: tuple[str, ...], keys: str, report: Path, cache: Path | None, workers: int, quick: bool = False
+        self,
+        countries: tuple[str, ...],
+        keys: str,
+        report: Path,
+        cache: Path | None,
+        workers: int,
+        quick: bool = False,
+        known: str = "",
+        budget: float = BUDGET,
     ) -> None:
         self.countries, self.keys, self.report, self.cache, self.workers = countries, keys, report, cache, workers
-        self.quick = quick
+        self.quick, self.known, self.budget = quick, known, budget
         self.asked: set[str] = set()
         self.failed = False
 
@@ -167,7 +175,7 @@ class Mutation:
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         reads = self._reads(session)
-        wanted = [m for m in mutants(self.countries) if self.keys in m.key]
+        wanted = [m for m in mutants(self.countries) if self.keys in m.key and self.known in m.known]
         for name in LOADED:
             import_module(name)
         gc.freeze()
@@ -249,7 +257,7 @@ class Mutation:
         ]
         chosen: list[pytest.Item] = []
         for group in kinds[::-1] if self.quick else kinds:
-            left = BUDGET
+            left = self.budget
             for item in sorted(group, key=lambda i: (-kinship(i, key), reads[i.nodeid].seconds)):
                 left -= reads[item.nodeid].seconds
                 if left > 0:
