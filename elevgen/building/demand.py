@@ -16,8 +16,9 @@ from elevgen.rules.book import RuleReader
 class LintelDemand:
     """A head that needs a lintel in one leaf: `clear` between reveals at `level`, and the bearing asked for at each side (mm).
 
-    `behind` are those of the openings whose head it is. No joint may stand in `keep_out` (clear and bearings, or the lintel the
-    spec lists) where it would cut `levels` (the hole, and a course over it).
+    `bearing` is None where the rule set has none for that span. `behind` are those of the openings whose head it is. No joint
+    may stand in `keep_out` (clear and bearings, or the lintel the spec lists) where it would cut `levels` (the hole, and a course
+    over it).
     """
 
     group: str
@@ -26,7 +27,7 @@ class LintelDemand:
     openings: tuple[str, ...]
     level: float
     clear: Span
-    bearing: float
+    bearing: float | None
     keep_out: Span
     levels: Span
     basis: tuple[str, ...]
@@ -38,7 +39,7 @@ def lintel_demands(building: Building, reader: RuleReader) -> tuple[LintelDemand
 
     Bearings are the rule set's `lintel.bearing.*`: over long spans, over short ones that carry a cavity tray
     (the outer leaf of a cavity wall), and over other short ones; no less than the leaf's kind of lintel asks for.
-    Raises RuleNotCovered where the set has none by span.
+    A span the set has no bearing for asks for none, and nothing but the opening itself is kept clear.
     """
     leaves = {leaf.id: leaf for leaf in building.leaves}
     return tuple(
@@ -81,26 +82,32 @@ def _on_leaf(void: Rect, leaf: Leaf) -> Rect:
     return Rect(max(void.left, leaf.span.start), void.bottom, min(void.right, leaf.span.end), void.top)
 
 
-def _bearing(clear: Span, leaf: Leaf, wall: Wall, reader: RuleReader) -> tuple[float, tuple[str, ...]]:
-    if not at_most(clear.length, reader.number("lintel.bearing.short_span")):
+def _bearing(clear: Span, leaf: Leaf, wall: Wall, reader: RuleReader) -> tuple[float | None, tuple[str, ...]]:
+    short_span = reader.find("lintel.bearing.short_span")
+    if short_span is None:
+        return None, ()
+    if not at_most(clear.length, short_span.number):
         key = "lintel.bearing.long"
     elif wall.cavity and leaf.side == "outer":
         key = "lintel.bearing.short.tray"
     else:
         key = "lintel.bearing.short.simple"
-    bearing, basis = reader.number(key), ("lintel.bearing.short_span", key)
+    by_span = reader.find(key)
+    if by_span is None:
+        return None, ()
+    bearing, basis = by_span.number, (short_span.key, key)
     by_kind = reader.find(f"lintel.bearing.kind.{leaf.lintel_kind}") if leaf.lintel_kind else None
     if by_kind is None:
         return bearing, basis
     return max(bearing, by_kind.number), (*basis, by_kind.key)
 
 
-def _keep_out(clear: Span, openings: tuple[str, ...], bearing: float, wall: Wall, leaf: Leaf) -> Span:
+def _keep_out(clear: Span, openings: tuple[str, ...], bearing: float | None, wall: Wall, leaf: Leaf) -> Span:
     """Clear and bearings; where the spec lists the lintels, clear and all of those that lie over it."""
     given = [lintel.span for _, lintel in given_in(wall, leaf) if set(lintel.over) & set(openings)]
     over = [span for span in given if span.overlaps(clear)]
     if not over:
-        return clear.grown(bearing)
+        return clear.grown(bearing or 0.0)
     return Span(min(clear.start, *(span.start for span in over)), max(clear.end, *(span.end for span in over)))
 
 

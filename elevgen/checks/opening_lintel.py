@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._finding import at_opening, found
 from elevgen.checks._masonry import stretches
+from elevgen.checks._rules import uncovered
 from elevgen.core.geometry import Span, subtract
 from elevgen.core.measures import millimetres
 from elevgen.fittings.model import Lintel
@@ -18,16 +19,24 @@ RATIONALE = (
     "Masonry over a hole falls unless something carries it; openings with no masonry between them need one lintel over all."
 )
 
+BEARINGS = tuple(f"lintel.bearing.{which}" for which in ("short_span", "short.simple", "short.tray", "long"))
+
 
 def check(design: Design) -> Iterator[Finding]:
-    """Above the head of each opening, wherever there is masonry: a lintel no more than one course up."""
+    """Above the head of each opening, wherever there is masonry: a lintel no more than one course up.
+
+    Where lintels are placed and the rules do not say how they bear, none that is missing is held against the building.
+    """
+    silent = any(key not in design.rules.values for key in BEARINGS)
     lintels: dict[str, list[Lintel]] = {}
     for lintel in design.fittings.lintels:
         lintels.setdefault(lintel.leaf, []).append(lintel)
     for wall in design.building.walls:
         for leaf in design.building.leaves_of(wall.id):
             for opening in wall.openings:
-                yield _judged(leaf, opening, lintels.get(leaf.id, []))
+                finding = _judged(leaf, opening, lintels.get(leaf.id, []))
+                unplaced = silent and wall.lintels.placing and finding.severity == "fail"
+                yield uncovered(design, at_opening(leaf, opening), *BEARINGS) if unplaced else finding
 
 
 def _judged(leaf: Leaf, opening: Opening, lintels: list[Lintel]) -> Finding:

@@ -19,6 +19,7 @@ CODE = "tie-density"
 TITLE = "Number of wall ties"
 RATIONALE = "Spacing alone does not show ties left out round openings; the count over the area does."
 KEY = "tie.density"
+GRID = ("tie.spacing.horizontal", "tie.spacing.vertical")
 PANEL = 4.0
 """A panel with less masonry than this (m2) has about ten ties: one more or less would decide, so it is let off one tie."""
 
@@ -27,12 +28,16 @@ def check(design: Design) -> Iterator[Finding]:
     """Ties counted over the masonry both leaves have, compared to the one decimal the figure is published with.
 
     Over the whole wall, and over each panel between movement joints; the thinnest of those large enough is reported. A small
-    panel is held to the figure less one tie, and warned of by itself.
+    panel is held to the figure less one tie, and warned of by itself. Where the rules have no grid to place ties by, there are
+    none to count.
     """
     least = rule(design, KEY)
+    no_grid = any(rule(design, key) is None for key in GRID)
     for cavity in cavities(design):
         if least is None:
             yield uncovered(design, at_wall(cavity.wall), KEY)
+        elif no_grid and cavity.wall.ties.placing and not cavity.ties:
+            yield uncovered(design, at_wall(cavity.wall), *GRID)
         else:
             yield from _judged(cavity, least)
 

@@ -42,10 +42,10 @@ def share(leaf: Leaf, demands: Sequence[LintelDemand], joints: Sequence[Movement
     """Demands put together until no two stand nearer than both bearings and the narrowest pier between them.
 
     Heads that share are all within one course of each other, those nearest in level put together first; never across a
-    movement joint.
+    movement joint. One without a bearing has no lintel: nothing says how long it would be.
     """
     pier = figure(reader, "opening.pier.min") or 0.0
-    shared = [Shared((d,), d.bearing) for d in sorted(demands, key=lambda d: (d.clear, d.level))]
+    shared = [Shared((d,), d.bearing) for d in sorted(demands, key=lambda d: (d.clear, d.level)) if d.bearing is not None]
     while pair := min(_pairs(leaf, shared, joints, pier), default=None):
         a, b = shared[pair.first], shared[pair.second]
         shared.remove(b)

@@ -18,12 +18,11 @@ from elevgen.rules.book import RuleReader
 
 
 def seats_of(building: Building, plan: JointPlan, reader: RuleReader) -> tuple[LintelSeat, ...]:
-    """Every lintel's seat, wall by wall, leaf by leaf, from the leaf's start; none where no rule says how they bear.
+    """Every lintel's seat, wall by wall, leaf by leaf, from the leaf's start.
 
-    Those the spec lists lie where it says. Others are placed over heads that none of those is for, where the wall has any placed.
+    Those the spec lists lie where it says. Others are placed over heads that none of those is for, where the wall has any placed
+    and a rule says how they bear.
     """
-    if not reader.book.has("lintel.bearing.short_span"):
-        return ()
     demands: dict[str, list[LintelDemand]] = {}
     for demand in lintel_demands(building, reader):
         demands.setdefault(demand.leaf, []).append(demand)

@@ -234,8 +234,8 @@ def _shifted(site: Site, case: _Case, moving: set[str], by: float) -> list[Span]
     come, shortest = [], _shortest_bearing(case)
     for o in wall.openings:
         if o.id in members:
-            own = (d.bearing if len(d.openings) == 1 else min(d.bearing, shortest) for d in lintels if o.id in d.openings)
-            bearing = max(own, default=0.0)
+            asked = ((d.bearing or 0.0, len(d.openings)) for d in lintels if o.id in d.openings)
+            bearing = max((own if openings == 1 else min(own, shortest) for own, openings in asked), default=0.0)
             come.append(o.rect.along.shifted(by if o.id in moving else 0.0).grown(bearing + half))
     return [*(span for span in site.blocked if span not in gone), *come]
 

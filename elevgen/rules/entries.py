@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from difflib import get_close_matches
 from fractions import Fraction
@@ -39,6 +40,8 @@ WRITTEN_IN = MappingProxyType(
     }
 )
 """By the unit of a key, the units a document may print it in, and how many of the key's own each is."""
+
+_FRACTION = re.compile(r"(?P<minus>-)?(?:(?P<whole>\d+) )?(?P<over>\d+(?:\.\d+)?)(?:/(?P<under>\d+(?:\.\d+)?))?")
 
 _ENTRY = frozenset({"value", "unit", "document", "edition", "clause", "status", "note", "alternatives"})
 
@@ -105,17 +108,13 @@ def checked_number(key: Key, given: Any, factor: float) -> float:
 
 def _of_fraction(key: Key, given: str, factor: float) -> float:
     """A number printed as a fraction (`"2 2/3"`, `"1/2.67"`): exact until the one conversion. Raises ValueError."""
-    try:
-        value = sum((_quotient(part) for part in given.split()), Fraction(0))
-    except (ValueError, ZeroDivisionError):
-        raise ValueError(f"{given!r} is not a number") from None
+    read = _FRACTION.fullmatch(given)
+    if read is None or not (under := Fraction(read["under"] or 1)) or (read["whole"] and not read["under"]):
+        raise ValueError(f"{given!r} is not a number")
+    value = Fraction(read["whole"] or 0) + Fraction(read["over"]) / under
+    value = -value if read["minus"] else value
     checked_number(key, float(value), 1.0)
     return float(value * Fraction(factor).limit_denominator(10**9))
-
-
-def _quotient(text: str) -> Fraction:
-    over, _, under = text.partition("/")
-    return Fraction(over) / Fraction(under or "1")
 
 
 def _items(key: Key, given: Any, factor: float) -> Value:

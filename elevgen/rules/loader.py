@@ -115,12 +115,11 @@ def _read_rules(draft: _Draft, rules: Mapping[str, Any], not_covered: Mapping[st
         if name in not_covered:
             raise RuleDataError(file, name, "has a value and is listed as not covered")
         sourced = sourced_entry(key, entry, file)
-        if draft.values.get(name) == sourced:
+        others = tuple(sourced_entry(key, other, file, alternative=True) for other in entry.get("alternatives", ()))
+        if draft.values.get(name) == sourced and draft.alternatives[name] == others:
             raise RuleDataError(file, name, "replaces the inherited value by the same value from the same source")
         draft.values[name] = sourced
-        draft.alternatives[name] = tuple(
-            sourced_entry(key, alternative, file, alternative=True) for alternative in entry.get("alternatives", ())
-        )
+        draft.alternatives[name] = others
         draft.not_covered.pop(name, None)
     for name, reason in _one_by_one(draft, not_covered, file):
         if not isinstance(reason, str) or not reason.strip():

@@ -9,7 +9,6 @@ import pytest
 
 from elevgen.building.demand import lintel_demands
 from elevgen.building.given import Given, GivenLintel
-from elevgen.core.errors import RuleNotCovered
 from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.rules.book import RuleReader
@@ -71,10 +70,12 @@ def test_stacked_windows_with_a_real_band_have_a_lintel_each(make: SimpleNamespa
     assert [(d.openings, d.level) for d in found["W/outer"]] == [(("O1",), 2100), (("O2",), 4700)]
 
 
-def test_a_rule_set_without_bearings_says_so(make: SimpleNamespace) -> None:
+@pytest.mark.parametrize("missing", ["lintel.bearing.short.simple", "lintel.bearing.short_span"])
+def test_a_rule_set_without_bearings_asks_for_none(make: SimpleNamespace, missing: str) -> None:
     building = make.build([make.wall("W", "solid", (0, 0), (9000, 0), openings=[make.opening("O1", 2000, 900, 900, 1200)])])
-    with pytest.raises(RuleNotCovered):
-        lintel_demands(building, make.reader(without=["lintel.bearing.short.simple"]))
+    (demand,) = lintel_demands(building, make.reader(without=[missing]))
+    assert (demand.bearing, demand.basis) == (None, ())
+    assert demand.keep_out == demand.clear == Span(2000, 2900)
 
 
 @pytest.mark.parametrize(("kind", "bearing"), [("pressed_steel", 170), ("concrete", 100), (None, 100)])
