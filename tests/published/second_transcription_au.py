@@ -42,3 +42,15 @@ def from_memory() -> Iterator[Typed]:
 
 ROWS = (*articulation(), *others())
 MEMORY = tuple(from_memory())
+BRICK, COURSE = 240.0, 86.0
+PRACTICE: dict[str, object] = {
+    **dict.fromkeys((f"{MOVE}beside_corner.clear", f"{MOVE}beside_opening.clear"), 3 * BRICK),
+    "tray.step.length": BRICK,
+    "opening.pier.min": BRICK - 10,
+    "opening.strip.min": 2 * COURSE,
+    f"{MOVE}corner.kind": "sum_round_corner",
+    "bed.tolerance": 0.3 * CM,
+    "bond.lap.fraction": 1 / 4,
+    "pack.sealant.cartridge": 1000 * 0.3,
+}
+"""Common practice, no source: where it is not the uk set's."""

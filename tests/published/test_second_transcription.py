@@ -87,6 +87,15 @@ def test_every_value_of_a_document_is_met(book: Book, country: str) -> None:
     assert sorted(documented - met) == []
 
 
+@pytest.mark.parametrize("country", HERE)
+def test_common_practice_no_source_is_typed_alike_twice(book: Book, country: str) -> None:
+    """No evidence of anything but that no digit slipped; and every such value is there."""
+    practice = TYPED["uk"].PRACTICE | TYPED[country].PRACTICE
+    values = {key: value for key, value in book(country).values.items() if value.status == "practice"}
+    assert sorted(values.keys() - practice.keys()) == []
+    assert {key: value.value for key, value in values.items() if not same(value.value, practice[key])} == {}
+
+
 def test_every_rule_set_is_typed_twice() -> None:
     assert set(country_ids()) <= set(TYPED)
 
