@@ -17,7 +17,7 @@ def brick() -> Iterator[Typed]:
     """BIA Technical Notes 18, 18A and 28; Beall."""
     note = "BIA Technical Note 18A"
     yield from typed(note, f"{MOVE}spacing.", normal__clay=25 * FT, limit__clay=25 * FT, with_openings__clay=20 * FT)
-    yield from typed(note, MOVE, corner__kind="sum_round_corner", corner__within=10 * FT)
+    yield from typed(note, MOVE, corner__kind="one_side_within", corner__within=10 * FT)
     yield from typed(note, f"{MOVE}parapet.", spacing__clay=15 * FT, reinforced_every=8 * IN)
     yield from typed(note, "sealant.", movement_capability=50)
     yield from typed("Beall", MOVE, free_standing__spacing__clay=20 * FT, width__nominal__clay=4 / 8 * IN)
@@ -71,7 +71,7 @@ def steel_ties_and_tolerances() -> Iterator[Typed]:
     yield from typed("TMS 602", "", joint__nominal=3 / 8 * IN, bed__tolerance=1 / 8 * IN)
     level = 1 / 4 * IN / 3.048
     yield from typed("TMS 602", "tolerance.level.", per_metre=level, beyond=1 / 2 * IN, length=20 * FT)
-    yield from typed("TMS 602", "tolerance.plumb.", per_metre=level, beyond=1 / 2 * IN, height=10 * FT)
+    yield from typed("TMS 602", "tolerance.plumb.", per_metre=level, beyond=3 / 8 * IN, height=10 * FT)
     yield from typed("TMS 402", "tie.", cover=5 / 8 * IN, embedment=3 / 2 * IN)
     yield from typed("TMS 402, older", "tie.spacing.", horizontal=32 * IN, vertical=18 * IN)
     yield from typed("IRC", "tie.", density=1 / (2.67 * SF))

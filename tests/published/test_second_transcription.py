@@ -55,8 +55,13 @@ def same(a: Any, b: Any) -> bool:
 
 
 def wrong(book: RuleBook, every: list[Typed]) -> list[str]:
-    """Each figure that is held otherwise than typed, by a set that has only one from that document."""
-    pairs = [(typed, of[0]) for typed in every if len(of := held(book, typed)) == 1]
+    """Each figure that is held otherwise than typed: the default where it is of that document, else the only alternative."""
+    pairs = []
+    for typed in every:
+        of = held(book, typed)
+        is_default = bool(of) and book.has(typed.key) and of[0] == book.get(typed.key)
+        if is_default or len(of) == 1:
+            pairs.append((typed, of[0]))
     assert pairs
     return [f"{t.document} {t.key}: held {s.value}, typed {t.value}" for t, s in pairs if not same(s.value, t.value)]
 
