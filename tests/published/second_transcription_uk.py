@@ -282,7 +282,34 @@ def from_memory() -> Iterator[Typed]:
     yield from (Typed(document, key, value) for (document, key), value in rows.items())
 
 
+def others_beside() -> Iterator[Typed]:
+    """Other figures the set shows beside its own."""
+    rows: dict[tuple[str, str], Any] = {
+        ("LABC Warranty, tolerances", "tolerance.level.length"): 5 * M,
+        ("LABC Warranty, tolerances", "tolerance.level.per_metre"): 10 / 5,
+        ("LABC Warranty, tolerances", "tolerance.level.beyond"): 1.5 * CM,
+        ("DIN 1053-1", "bond.lap.shallow.height_fraction"): 40 / 100,
+        ("NF DTU 20.1", "bond.lap.shallow.height_fraction"): 40 / 100,
+        ("masonry rules of Poland", "perpend.max"): 1.5 * CM,
+        ("National Building Code", "bond.stack.bed_spacing"): 46 * CM,
+        ("Materials for Architects", "movement.reversible.high.clay"): 0.02 / 100 * 1000,
+        ("clay masonry handbook", "movement.temperature_range"): 2 * 30,
+        ("UK NA to EN 1996-2", f"{JOINTS}spacing.limit.{DENSE}"): 9 * M,
+        ("NHBC", f"{JOINTS}width.nominal.{DENSE}"): 1 * CM,
+        ("BS 5628-3", f"{JOINTS}panel_ratio.{AAC}"): 2,
+        ("trade web page", "waste.units"): 1 / 10 * 100,
+        ("Belgian and Dutch", "waste.units"): 3,
+        ("Belgian and Dutch", "waste.mortar"): 10,
+    }
+    yield from (Typed(document, key, value) for (document, key), value in rows.items())
+    yield from (Typed("Civil & Structural", f"{JOINTS}panel_ratio.{material}", 3) for material in (LIGHT, AAC))
+    yield Typed("Structural Engineer", f"{JOINTS}panel_ratio.{LIGHT}", 2)
+    for every, metres in ((450, 15), (225, 18)):
+        yield Typed("Structural Engineer", f"{JOINTS}spacing.reinforced_{every}.over_140.{LIGHT}", metres * M)
+
+
 ROWS = (
+    *others_beside(),
     *(*pocket_book(), *table_of_two_thicknesses(), *nhbc(), *labc(), *others_on_joints(), *sealing_and_bond()),
     *(*loads_over_openings(), *movement(), *tie_lengths(), *rules_of_thumb()),
 )
