@@ -35,6 +35,9 @@ def solid_under(design: Design, lintel: Lintel) -> tuple[Span, ...]:
     return stretches(leaf, Span(_lowest_head(design, leaf, lintel) - SLIVER, lintel.level), _gaps(design, lintel))
 
 
+BY_SPAN = ("lintel.bearing.short_span", "lintel.bearing.long", "lintel.bearing.short.tray", "lintel.bearing.short.simple")
+
+
 def bearing_needed(design: Design, lintel: Lintel) -> Sourced | None:
     """The least bearing at each support, the stricter of two: None where the rules do not cover the first.
 

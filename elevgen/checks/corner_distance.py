@@ -120,7 +120,8 @@ def _each_side(design: Design, side: _Side, fraction: Sourced | None) -> Iterato
         limit, most = fraction.number * known.usual, fraction.number * known.greatest
         share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
         if parapet is None or parapet.number >= limit:
-            yield _judged(design, place, distance, limit, most, fraction, f"{share} the usual spacing")
+            judged = _judged(design, place, distance, limit, most, fraction, f"{share} the usual spacing")
+            yield uncovered(design, place, *known.missing) if judged.severity == "pass" and known.missing else judged
             parapet = None
     if parapet is not None:
         yield _judged(design, place, distance, parapet.number, parapet.number, parapet, "the distance a parapet allows")
@@ -153,7 +154,9 @@ def _sum(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
     text += f"{run(distance)} together"
     if severity != "pass":
         text += f", over the spacing of {run(usual.usual)}: move one of them nearer to the corner"
-    yield found(severity, place, text, measured=distance, most=usual.usual, source=usual.usual_source)
+    missing = (*side.spacing.missing, *beyond.spacing.missing)
+    judged = found(severity, place, text, measured=distance, most=usual.usual, source=usual.usual_source)
+    yield uncovered(design, place, *missing) if severity == "pass" and missing else judged
 
 
 def _one_side(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:

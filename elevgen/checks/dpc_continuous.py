@@ -7,7 +7,7 @@ from math import ceil
 
 from elevgen.building.model import Leaf
 from elevgen.checks._damp import at_course, courses_of, straight, unit_gauge
-from elevgen.checks._finding import at_leaf, found
+from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
@@ -41,6 +41,8 @@ def check(design: Design) -> Iterator[Finding]:
             yield found("fail", at_leaf(leaf), text, measured=sum(span.length for span in bare), most=0.0)
         elif courses:
             yield found("pass", at_leaf(leaf), "a damp-proof course all along its foot")
+    if roll is None and lap is not None and design.fittings.damp_courses:
+        yield uncovered(design, BUILDING, ROLL)
     for course in design.fittings.damp_courses:
         if lap is None:
             yield uncovered(design, at_course(course), LAP)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from elevgen.building.model import Leaf
-from elevgen.checks._bearing import bearing_needed
+from elevgen.checks._bearing import BY_SPAN, bearing_needed
 from elevgen.checks._finding import at_joint, found
 from elevgen.checks._rules import uncovered
 from elevgen.checks._words import listed
@@ -58,7 +58,7 @@ def _beside_lintels(
         needed = bearings[lintel.id]
         if needed is None:
             clear = False
-            yield uncovered(design, at_joint(joint), "lintel.bearing.long")
+            yield uncovered(design, at_joint(joint), *BY_SPAN)
             continue
         distance = _apart(joint.gap, lintel.clear)
         place = at_joint(joint)._replace(openings=lintel.openings)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.checks._bearing import bearing_needed, held, solid_under
+from elevgen.checks._bearing import BY_SPAN, bearing_needed, held, solid_under
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._rules import uncovered
 from elevgen.core.figures import Figures
@@ -24,7 +24,7 @@ def check(design: Design) -> Iterator[Finding]:
     for lintel in design.fittings.lintels:
         needed = bearing_needed(design, lintel)
         if needed is None:
-            yield uncovered(design, at_fitting(lintel), "lintel.bearing.short_span", "lintel.bearing.long")
+            yield uncovered(design, at_fitting(lintel), *BY_SPAN)
             continue
         ends = _bearings(design, lintel)
         at_ends = min(end.got for end in ends)

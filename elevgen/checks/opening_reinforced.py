@@ -71,6 +71,8 @@ def check(design: Design) -> Iterator[Finding]:
             yield uncovered(design, BUILDING, ABOVE, BELOW, REACH)
         return
     split = rule(design, SPLIT)
+    if split is None and walls:
+        yield uncovered(design, BUILDING, SPLIT)
     least = split.number if split else ANY
     joints = joints_by_leaf(design)
     for wall in walls:

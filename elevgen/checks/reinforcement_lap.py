@@ -32,6 +32,8 @@ def check(design: Design) -> Iterator[Finding]:
         if design.fittings.bed_reinforcement:
             yield uncovered(design, BUILDING, LAP)
         return
+    if stock is None and design.fittings.bed_reinforcement:
+        yield uncovered(design, BUILDING, STOCK)
     lengths = {r.id: r for r in design.fittings.bed_reinforcement}
     for leaf in design.building.leaves:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]

@@ -48,12 +48,10 @@ def _judged(design: Design, cavity: Cavity, width: float, table: Sourced | None,
         mortar = design.figures.measure(cover.number)
         room = f"the two leaves hold {design.figures.measure(held)} with {mortar} of mortar over each end"
         return found("note", place, f"{said}: {room}", measured=length, most=width + held, source=cover)
+    if any(value is None for value in (table, embedment, cover)):
+        return uncovered(design, place, TABLE, EMBEDMENT, COVER)
     if listed is None:
-        return (
-            uncovered(design, place, TABLE)
-            if table is None
-            else found("not_checked", place, f"{said}: wider than any in the table")
-        )
+        return found("not_checked", place, f"{said}: wider than any in the table")
     return found("pass", place, said, measured=length, least=max(listed, least), source=table)
 
 

@@ -126,7 +126,8 @@ def test_special_cases_are_on_their_own_side_of_the_usual(country: str) -> None:
         no_more(f"movement_joint.width.nominal.{material}", "movement_joint.high_wall.width")
         no_more(f"movement_joint.at_opening.one_side.{material}", f"movement_joint.at_opening.both_sides.{material}")
     no_more("lintel.bearing.short.simple", "lintel.bearing.long")
-    no_more("tie.edge.vertical", "tie.spacing.vertical")
+    if country != "us":  # model code text read there: 3 ft round openings, rows of ties 18 in apart in another
+        no_more("tie.edge.vertical", "tie.spacing.vertical")
     no_more("bond.lap.shallow.min", "bond.lap.tall.min")
     no_more("sealant.width.min", "sealant.width.max")
     no_more("tolerance.level.per_metre", "tolerance.level.beyond")

@@ -1,9 +1,11 @@
-"""What the uk rule set says a document says, as default or as alternative; and walls read off their drawings."""
+"""Published values beside the product's; what the rule sets say a document says; and walls read off their drawings."""
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cache
 from itertools import groupby, pairwise
 from pathlib import Path
 from types import SimpleNamespace
@@ -16,13 +18,17 @@ from elevgen.core.sourced import Value
 from elevgen.drawing.compose import compose
 from elevgen.drawing.scene import BlockUse, Polyline, Role
 from elevgen.rules.book import RuleBook
+from elevgen.rules.keys import KEYS
 from elevgen.rules.loader import load_book
 from elevgen.spec.models import Spec
 
-sys.path.insert(0, str(Path(__file__).parent))  # so that tests can import `joints_elsewhere`
+sys.path.insert(0, str(Path(__file__).parent))
+
+from published_rows import PAGE, WRITER, Row, lines_of, shown
 
 UNITS = (Role.UNIT, Role.CUT_UNIT)
-Said = Callable[[str, str], tuple[Value, str]]
+CHECK = re.compile(r"\b[A-Z][A-Z0-9]*-\d+")
+"""A check value's id, as in a parametrized test's name."""
 
 
 @pytest.fixture(scope="session")
@@ -31,16 +37,87 @@ def uk() -> RuleBook:
 
 
 @pytest.fixture(scope="session")
-def said(uk: RuleBook) -> Said:
-    """`said(document, key)` gives the value and status under which the set carries that document's figure."""
+def book() -> Callable[[str], RuleBook]:
+    """`book(country)`, each loaded once."""
+    return cache(load_book)
+
+
+@pytest.fixture(scope="session")
+def said(uk: RuleBook) -> Callable[[str, str], tuple[Value, str]]:
+    """`said(document, key)`: value and status under which the uk set carries that document's figure; `carried` records it too."""
 
     def look_up(document: str, key: str) -> tuple[Value, str]:
-        known = (uk.get(key), *uk.alternatives[key])
-        found = [(s.value, s.status) for s in known if s.document.startswith(document)]
-        assert len(found) == 1, f"{document} is cited {len(found)} times for {key}"
-        return found[0]
+        (of,) = [s for s in (uk.get(key), *uk.alternatives[key]) if s.document.startswith(document)]
+        return of.value, of.status
 
     return look_up
+
+
+class Published:
+    """Compares what a document prints with what the product makes of the same input, and puts both on the page."""
+
+    def __init__(self, request: pytest.FixtureRequest) -> None:
+        self._request = request
+        self._name = f"{request.node.name} {request.node.originalname}"
+
+    def __call__(
+        self,
+        check: str,
+        given: str,
+        printed: Any,
+        got: Any,
+        *,
+        unit: str = "",
+        within: float | None = None,
+        status: str = "read",
+        document: str = "",
+        clause: str = "",
+        differs: str = "",
+    ) -> None:
+        """`got` is `printed`, within half a unit of its last digit or so; unless it `differs`, for the reason given."""
+        exactly = isinstance(printed, str | bool | None)
+        same = bool(got == (printed if exactly else pytest.approx(printed, abs=within)))
+        assert same is (not differs), f"{check} {given}: printed {printed}, ours {got}"
+        named = document or self._request.module.DOCUMENT
+        clause = f"{named}; {clause}".rstrip("; ") if differs else clause
+        self._put(Row("worked", named, check, clause, given, shown(printed, unit), shown(got, unit), status, differs))
+
+    def carried(self, document: str, key: str, printed: Value, status: str, *, country: str = "uk") -> None:
+        """The rule set carries that document's figure, as default or as alternative, under that status."""
+        rules = load_book(country)
+        known = (*((rules.get(key),) if rules.has(key) else ()), *rules.alternatives.get(key, ()))
+        of = [s for s in known if s.document.startswith(document)]
+        assert len(of) == 1, f"{document} is cited {len(of)} times for {key}"
+        (held,) = of
+        assert (held.value, held.status) == (printed, status)
+        unit = "" if held.unit in ("word", "nr", "ratio") else held.unit
+        check = CHECK.search(self._request.node.name)
+        given = f"{KEYS[key].meaning} ({country})"
+        values = shown(held.value, unit), shown(held.value, unit)
+        self._put(Row("carried", held.document, check.group() if check else "", held.clause, given, *values, status))
+
+    def _put(self, row: Row) -> None:
+        assert row.status != "memory" or "memory" in self._name, f"{self._name}: what is from memory says so in its test's name"
+        self._request.node.user_properties.append(("published", tuple(row)))
+        if not self._request.config.pluginmanager.has_plugin(WRITER):
+            assert row.line in _page_lines(), f"{PAGE} is out of date: run .ci/published-values\n{row.line}"
+
+
+@cache
+def _page_lines() -> frozenset[str]:
+    return lines_of(PAGE.read_text(encoding="utf-8")) if PAGE.is_file() else frozenset()
+
+
+@pytest.fixture
+def published(request: pytest.FixtureRequest) -> Published:
+    """`published(check, given, printed, got, ...)`, the document being the file's DOCUMENT; see `Published`."""
+    return Published(request)
+
+
+@pytest.fixture
+def carried(published: Published) -> Callable[..., None]:
+    """`carried(document, key, printed, status)`: see `Published.carried`."""
+    return published.carried
 
 
 class Laid(NamedTuple):

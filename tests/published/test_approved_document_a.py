@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -20,5 +20,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("tie.spacing.horizontal", 750.0, "quoted", id="Table 6, 750 along in cavities of 76 to 100"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("Approved Document A", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("Approved Document A", key, printed, status)

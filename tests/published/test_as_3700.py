@@ -5,14 +5,18 @@ Bibliography: AS 3700 cl. 4.8 in Bricks & Pavers Technical Manual, section 1.209
 
 from __future__ import annotations
 
-import pytest
+from typing import Any
 
 from elevgen.core.ranges import Range
 from elevgen.joints.sealing import Sealing, length_served, movement_allowed, width_for, width_left_open
 
+DOCUMENT = "AS 3700"
 
-def test_4_8_closing_15_and_5_left_is_built_20_to_25_quoted() -> None:
-    assert width_left_open(15, 5) == 20
+
+def test_4_8_closing_15_and_5_left_is_built_20_to_25_quoted(published: Any) -> None:
+    published(
+        "AU-07", "closes by 15 mm, 5 mm left, least width", 20, width_left_open(15, 5), unit="mm", status="quoted", clause="4.8"
+    )
     built = range(20, 26)
     sealing = Sealing(None, "installed_width", 0.0, left_open=5)
     assert width_for(Range(15, 15), "closing", sealing) == Range(20, 20)
@@ -21,5 +25,7 @@ def test_4_8_closing_15_and_5_left_is_built_20_to_25_quoted() -> None:
     assert movement_allowed(19, "closing", sealing) == 14
 
 
-def test_growth_of_1_mm_to_the_metre_alone_takes_15_m_derived() -> None:
-    assert length_served(15, 1.0 / 1000) == pytest.approx(15_000)
+def test_growth_of_1_mm_to_the_metre_alone_takes_15_m_derived(published: Any) -> None:
+    published(
+        "AU-08", "growth 1 mm/m, 15 mm to close, spacing", 15_000, length_served(15, 1.0 / 1000), unit="mm", status="derived"
+    )

@@ -12,6 +12,8 @@ from typing import Any
 
 import pytest
 
+DOCUMENT = "Trade web page on brick dimensions (Australia)"
+
 Draw = Callable[..., Mapping[str, Any]]
 BRICK, JOINT = 230.0, 10.0
 UNITS = {
@@ -30,9 +32,10 @@ def wall(draw: Draw) -> Any:
 
 
 @pytest.mark.parametrize(("bricks", "printed"), AU_01.items(), ids=lambda x: f"AU-01-{x}")
-def test_walls(wall: Any, draw: Draw, reading: Any, bricks: float, printed: float) -> None:
+def test_walls(published: Any, wall: Any, draw: Draw, reading: Any, bricks: float, printed: float) -> None:
     """Read off a longer wall; and a wall so long is that many bricks at nominal perpends, halves as halves."""
-    assert reading.read(wall.courses[:2], bricks, BRICK).co_minus == pytest.approx(printed)
+    ours = reading.read(wall.courses[:2], bricks, BRICK).co_minus
+    published("AU-01", f"wall of {bricks} bricks of 230", printed, ours, unit="mm", status="quoted")
     alone = draw([{"start": [0, 0], "end": [printed, 0], "top": 172}], unit="brick", units=UNITS)["W1/outer"]
     for course in alone.courses:
         assert reading.in_units(course, BRICK, JOINT) == pytest.approx(bricks, abs=1e-4)
@@ -40,9 +43,10 @@ def test_walls(wall: Any, draw: Draw, reading: Any, bricks: float, printed: floa
 
 
 @pytest.mark.parametrize(("bricks", "printed"), AU_02.items(), ids=lambda x: f"AU-02-{x}")
-def test_openings(wall: Any, draw: Draw, reading: Any, bricks: float, printed: float) -> None:
+def test_openings(published: Any, wall: Any, draw: Draw, reading: Any, bricks: float, printed: float) -> None:
     """Between piers of 3 and 4 1/2 bricks, the bricks left out counted against the course below."""
-    assert reading.read(wall.courses[:2], bricks, BRICK).co_plus == pytest.approx(printed)
+    ours = reading.read(wall.courses[:2], bricks, BRICK).co_plus
+    published("AU-02", f"opening of {bricks} bricks of 230", printed, ours, unit="mm", status="quoted")
     window = {"id": "V1", "kind": "window", "at": 710, "width": printed, "sill": 172, "height": 354}
     pierced = {"start": [0, 0], "end": [710 + printed + 1070, 0], "top": 688, "openings": [window]}
     face = draw([pierced], unit="brick", units=UNITS)["W1/outer"]
@@ -52,16 +56,19 @@ def test_openings(wall: Any, draw: Draw, reading: Any, bricks: float, printed: f
 
 
 @pytest.mark.parametrize(("courses", "printed"), AU_03.items(), ids=lambda x: f"AU-03-{x}")
-def test_heights(wall: Any, courses: int, printed: float) -> None:
-    assert wall.courses[courses - 1][0].top == pytest.approx(printed)
+def test_heights(published: Any, wall: Any, courses: int, printed: float) -> None:
+    published(
+        "AU-03", f"{courses} courses of brick 76 high", printed, wall.courses[courses - 1][0].top, unit="mm", status="quoted"
+    )
 
 
 @pytest.mark.parametrize(("top", "bed"), [(602, 10), (600, 600 / 7 - 76)])
-def test_seven_courses_where_the_documents_differ(draw: Draw, top: float, bed: float) -> None:
+def test_seven_courses_where_the_documents_differ(published: Any, draw: Draw, top: float, bed: float) -> None:
     """AU-05, a conflict: 602 at the gauge of 86 (quoted), 600 at 85.7 (read). Both are built, each with its own bed."""
     face = draw([{"start": [0, 0], "end": [1190, 0], "top": top}], unit="brick", units=UNITS)["W1/outer"]
     assert len(face.courses) == 7
-    assert face.height == pytest.approx(top)
+    which = {602: ("quoted", DOCUMENT), 600: ("read", "CMAA manual CM01")}[top]
+    published("AU-05", f"seven courses, beds of {bed:.4g} mm", top, face.height, unit="mm", status=which[0], document=which[1])
     assert [c[0].bottom - (face.courses[k - 1][0].top if k else 0) for k, c in enumerate(face.courses)] == pytest.approx(
         [bed] * 7
     )
@@ -75,8 +82,17 @@ def test_blocks_on_a_module_of_400_by_200_derived(draw: Draw, reading: Any, bloc
     assert [course[0].top for course in face.courses] == pytest.approx([200 * k for k in range(1, 13)])
 
 
-def test_800_blocks_are_64_square_metres(draw: Draw, reading: Any) -> None:
+def test_800_blocks_are_64_square_metres(published: Any, draw: Draw, reading: Any) -> None:
     """AU-06: forty blocks long and twenty high."""
     face = draw([{"start": [0, 0], "end": [15990, 0], "top": 4000}], unit="block", units=UNITS)["W1/outer"]
     assert reading.in_units(face.pieces, 390, 10) == pytest.approx(800)
-    assert (max(p.right for p in face.pieces) + 10) * face.height / 1e6 == pytest.approx(64)
+    area = (max(p.right for p in face.pieces) + 10) * face.height / 1e6
+    published(
+        "AU-06",
+        "800 blocks of 390 x 190",
+        64,
+        area,
+        unit="m2",
+        status="quoted",
+        document="Trade web page on block counts (Australia)",
+    )

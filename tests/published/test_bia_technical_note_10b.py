@@ -14,6 +14,8 @@ from typing import Any
 
 import pytest
 
+DOCUMENT = "BIA Technical Notes 10B"
+
 INCH = 25.4
 Draw = Callable[..., Mapping[str, Any]]
 MODULES = {
@@ -73,19 +75,22 @@ def tops(draw: Draw) -> Callable[[str], list[float]]:
         for courses, height in rows.items()
     ],
 )
-def test_courses_to_heights(tops: Any, module: str, courses: int, feet: int, inches: int) -> None:
-    assert tops(module)[courses - 1] == pytest.approx(12 * feet + inches, abs=1e-6)
+def test_courses_to_heights(published: Any, tops: Any, module: str, courses: int, feet: int, inches: int) -> None:
+    check = next(check for check, name in READ if name == module)
+    ours = tops(module)[courses - 1]
+    published(check, f"{module}, {courses} courses, height", 12 * feet + inches, ours, unit="in", within=1e-6)
 
 
 @pytest.mark.parametrize("courses", [3, 6, 9, 12, 15, 18, 21, 24])
-def test_bricks_of_two_and_a_quarter_inches_keep_three_courses_to_eight(draw: Draw, courses: int) -> None:
+def test_bricks_of_two_and_a_quarter_inches_keep_three_courses_to_eight(published: Any, draw: Draw, courses: int) -> None:
     """TN10B-01: the wall is given its height in feet and inches, the gauge finds 5/12 in beds by itself."""
     feet, inches = READ["TN10B-01", "3C=8in"][courses]
     unit = {"material": "clay", "length": "7 5/8 in", "height": "2 1/4 in", "width": "3 5/8 in", "joint": "3/8 in"}
     wall = {"start": [0, 0], "end": ["3' 11 5/8\"", 0], "top": f"{feet}' {inches}\""}
     face = draw([wall], unit="modular", units={"modular": unit})["W1/outer"]
     assert len(face.courses) == courses
-    assert face.height / INCH == pytest.approx(12 * feet + inches)
+    given = f"{courses} courses of bricks 2 1/4 in high, gauge found"
+    published("TN10B-01", given, 12 * feet + inches, face.height / INCH, unit="in")
     beds = [under[0].bottom - (face.courses[k - 1][0].top if k else 0) for k, under in enumerate(face.courses)]
     assert [bed / INCH for bed in beds] == pytest.approx([5 / 12] * courses)
 
@@ -97,5 +102,8 @@ def test_a_hundred_courses_of_three_to_eight_inches(tops: Any) -> None:
 
 
 @pytest.mark.parametrize(("module", "courses", "printed"), FROM_MEMORY)
-def test_fractions_to_the_nearest_sixteenth_from_memory(tops: Any, module: str, courses: int, printed: Fraction) -> None:
-    assert Fraction(round(tops(module)[courses - 1] * 16), 16) == printed
+def test_fractions_to_the_nearest_sixteenth_from_memory(
+    published: Any, tops: Any, module: str, courses: int, printed: Fraction
+) -> None:
+    ours = Fraction(round(tops(module)[courses - 1] * 16), 16)
+    published("TN10B-05", f"{module}, {courses} courses, to 1/16", float(printed), float(ours), unit="in", status="memory")

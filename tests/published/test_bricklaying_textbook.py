@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -23,5 +23,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("tie.embedment", 62.5, "quoted", id="embedment 62.5"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("bricklaying textbook", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("bricklaying textbook", key, printed, status)

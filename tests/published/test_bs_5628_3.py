@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -21,5 +21,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.panel_ratio.warn.aircrete", 2.0, "quoted", id="aircrete 2:1"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("BS 5628-3", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("BS 5628-3", key, printed, status)

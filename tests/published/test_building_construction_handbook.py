@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -21,5 +21,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.spacing.limit.lightweight_concrete", 6000.0, "read", id="lightweight block 6 m at most"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("Building Construction Handbook", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("Building Construction Handbook", key, printed, status)

@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -29,5 +29,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("filler.allowed.dense_concrete", ("hemp", "fibreboard", "cork"), "read", id="where a joint only opens"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("Eden District Council", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("Eden District Council", key, printed, status)

@@ -12,7 +12,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -23,8 +23,8 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("tie.density", 2.0, "memory", id="8.5.2.2 two ties a square metre, from memory"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("EN 1996-1-1", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("EN 1996-1-1", key, printed, status)
 
 
 @pytest.mark.parametrize(
@@ -37,9 +37,9 @@ def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: 
         ("aircrete", 7, 9),
     ],
 )
-def test_3_7_4_thermal_per_million_quoted(said: Said, material: str, low: float, high: float) -> None:
-    assert said("EN 1996-1-1", f"movement.thermal.low.{material}") == (low / 1000, "quoted")
-    assert said("EN 1996-1-1", f"movement.thermal.high.{material}") == (high / 1000, "quoted")
+def test_3_7_4_thermal_per_million_quoted(carried: Carried, material: str, low: float, high: float) -> None:
+    carried("EN 1996-1-1", f"movement.thermal.low.{material}", low / 1000, "quoted")
+    carried("EN 1996-1-1", f"movement.thermal.high.{material}", high / 1000, "quoted")
 
 
 @pytest.mark.parametrize(
@@ -53,11 +53,11 @@ def test_3_7_4_thermal_per_million_quoted(said: Said, material: str, low: float,
         ("stone", -0.4, 0.7),
     ],
 )
-def test_3_7_4_moisture_from_memory(said: Said, material: str, low: float, high: float) -> None:
-    assert said("EN 1996-1-1", f"movement.moisture.low.{material}") == (low, "memory")
-    assert said("EN 1996-1-1", f"movement.moisture.high.{material}") == (high, "memory")
+def test_3_7_4_moisture_from_memory(carried: Carried, material: str, low: float, high: float) -> None:
+    carried("EN 1996-1-1", f"movement.moisture.low.{material}", low, "memory")
+    carried("EN 1996-1-1", f"movement.moisture.high.{material}", high, "memory")
 
 
-def test_3_7_4_thermal_of_metamorphic_stone_from_memory(said: Said) -> None:
-    assert said("EN 1996-1-1", "movement.thermal.low.stone") == (0.001, "memory")
-    assert said("EN 1996-1-1", "movement.thermal.high.stone") == (0.018, "memory")
+def test_3_7_4_thermal_of_metamorphic_stone_from_memory(carried: Carried) -> None:
+    carried("EN 1996-1-1", "movement.thermal.low.stone", 0.001, "memory")
+    carried("EN 1996-1-1", "movement.thermal.high.stone", 0.018, "memory")

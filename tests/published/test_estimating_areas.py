@@ -16,6 +16,8 @@ from elevgen.spec.models import Spec
 from elevgen.takeoff.measure import measure
 from elevgen.takeoff.model import Quantity
 
+DOCUMENT = "Trade web pages on estimating"
+
 SQUARE_FOOT = 0.3048**2
 
 
@@ -40,14 +42,14 @@ def feet(square_metres: float | None) -> float:
     return square_metres / SQUARE_FOOT
 
 
-def test_a_wall_of_120_by_24_feet() -> None:
+def test_a_wall_of_120_by_24_feet(published: Any) -> None:
     """EST-04 (trade web page, quoted): 2880 sq ft."""
     whole = walling("120 ft", "24 ft")
-    assert feet(whole.gross) == pytest.approx(2880, abs=0.001)
+    published("EST-04", "wall of 120 x 24 ft, gross", 2880, feet(whole.gross), unit="sf", within=0.001, status="quoted")
     assert feet(whole.net) == pytest.approx(2880, abs=0.001)
 
 
-def test_a_wall_of_50_by_10_feet_less_80_square_feet() -> None:
+def test_a_wall_of_50_by_10_feet_less_80_square_feet(published: Any) -> None:
     """EST-06 (trade web page, quoted): 420 sq ft. A door of 8 ft x 6 ft 8 in, three windows of 3 ft 4 in x 2 ft 8 in."""
     door = {"id": "D1", "kind": "door", "at": "4 ft", "width": "8 ft", "sill": 0, "height": "6' 8\""}
     windows = [
@@ -58,7 +60,7 @@ def test_a_wall_of_50_by_10_feet_less_80_square_feet() -> None:
     assert feet(fsum(d.amount for d in wall.deductions)) == pytest.approx(8 * 20 / 3 + 3 * 80 / 9, abs=0.001)
     assert pytest.approx(80) == 8 * 20 / 3 + 3 * 80 / 9
     assert feet(wall.gross) == pytest.approx(500, abs=0.001)
-    assert feet(wall.net) == pytest.approx(420, abs=0.001)
+    published("EST-06", "50 x 10 ft less openings of 80 sf", 420, feet(wall.net), unit="sf", within=0.001, status="quoted")
     assert [d.of for d in wall.deductions if d.allowed] == ["D1", "W0", "W1", "W2"]
 
 
@@ -72,8 +74,16 @@ def test_the_same_80_square_feet_come_off_by_rule_sets_whose_limit_they_are_over
     assert feet(wall.net) == pytest.approx(420, abs=1.0)
 
 
-def test_a_wall_of_59_feet_3_by_15_feet_4() -> None:
+def test_a_wall_of_59_feet_3_by_15_feet_4(published: Any) -> None:
     """EST-15 (estimating textbook, quoted): 908 sq ft gross, which is 908.5 with its fraction dropped."""
     gross = feet(walling("59' 3\"", "15' 4\"").gross)
-    assert floor(gross) == 908
+    published(
+        "EST-15",
+        "59 ft 3 x 15 ft 4, its fraction dropped",
+        908,
+        floor(gross),
+        unit="sf",
+        document="Estimating textbook",
+        status="quoted",
+    )
     assert gross == pytest.approx(59.25 * (15 + 1 / 3), abs=0.001) == pytest.approx(908.5)

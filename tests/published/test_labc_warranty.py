@@ -16,6 +16,7 @@ from elevgen.rules.book import RuleReader
 from elevgen.rules.loader import load_book
 from elevgen.spec.models import Override
 
+Carried = Callable[..., None]
 Said = Callable[[str, str], tuple[Value, str]]
 
 
@@ -38,8 +39,8 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("filler.barred.clay", ("hemp", "fibreboard", "cork"), "quoted", id="not in clay, quoted"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("LABC Warranty", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("LABC Warranty", key, printed, status)
 
 
 @pytest.mark.parametrize(("length", "allowed"), [(2500.0, 5.0), (5000.0, 10.0), (5000.5, 15.0), (12000.0, 15.0)])

@@ -12,6 +12,8 @@ from typing import Any
 
 import pytest
 
+DOCUMENT = "NAVEDTRA 14043"
+
 
 @pytest.fixture(scope="module")
 def walls(basement: Callable[..., Any]) -> Any:
@@ -19,11 +21,12 @@ def walls(basement: Callable[..., Any]) -> Any:
     return basement(22, 32, 80 / 12)
 
 
-def test_79_blocks_in_every_course_and_790_in_ten(walls: Any, block: Any) -> None:
+def test_79_blocks_in_every_course_and_790_in_ten(published: Any, walls: Any, block: Any) -> None:
     """EST-10 (read). Cut blocks count by their length."""
     courses = [block.count(walls, k) for k in range(10)]
     assert courses == pytest.approx([79] * 10)
-    assert sum(courses) == pytest.approx(790)
+    published("EST-10", "basement of 22 x 32 ft, blocks a course", 79, courses[0])
+    published("EST-10", "the same, ten courses", 790, sum(courses))
     assert {len(face.courses) for face in walls} == {10}
 
 
@@ -39,9 +42,12 @@ def test_as_pieces_a_course_is_78_whole_and_two_halves_or_76_and_four_three_quar
 
 
 @pytest.mark.parametrize(("along", "across", "known"), [(22, 32, 79), (20, 16, 52), (28, 48, 112), (24, 36, 88)])
-def test_the_corner_rule_agrees_derived(basement: Any, block: Any, along: float, across: float, known: float) -> None:
+def test_the_corner_rule_agrees_derived(
+    published: Any, basement: Any, block: Any, along: float, across: float, known: float
+) -> None:
     """EST-12: each corner is turned by half a block of either wall; 2 a course are counted twice by the length outside."""
     walls = basement(along, across, 4)
     assert 2 * (along + across) * 0.75 - 2 == known
     for k in range(6):
         assert block.count(walls, k) == pytest.approx(known)
+    published("EST-12", f"{along} x {across} ft, blocks a course", known, block.count(walls, 0), status="derived")

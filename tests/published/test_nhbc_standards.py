@@ -15,7 +15,7 @@ from elevgen.core.sourced import Value
 from elevgen.fittings.tolerances import level_tolerance, plumb_tolerance
 from elevgen.rules.book import RuleBook, RuleReader
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -59,8 +59,8 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("bed.tolerance", 5.0, "memory", id="beds within 5 mm, from memory"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("NHBC", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("NHBC", key, printed, status)
 
 
 @pytest.mark.parametrize(

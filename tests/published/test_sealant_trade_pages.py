@@ -8,10 +8,10 @@ too good against geometry and is not used.
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 
-from elevgen.core.sourced import Value
 from elevgen.fittings.joint_parts import backer_rod, sealant_depth
 from elevgen.fittings.model import JointParts
 from elevgen.joints.sealing import worked_widths
@@ -19,7 +19,9 @@ from elevgen.rules.book import RuleBook, RuleReader
 from elevgen.takeoff.joints import length_filled
 from elevgen.takeoff.packs import number_of, packs_by_rule
 
-Said = Callable[[str, str], tuple[Value, str]]
+DOCUMENT = "Trade web pages on sealants"
+
+Carried = Callable[..., None]
 
 CUBIC_INCH = 25.4**3
 
@@ -29,15 +31,16 @@ def bead(width: float, depth: float) -> JointParts:
     return JointParts("J", 1000.0, width, 0.0, width, depth, 1, None, None, ())
 
 
-def test_class_25_in_a_10_mm_joint_quoted() -> None:
+def test_class_25_in_a_10_mm_joint_quoted(published: Any) -> None:
     worked = worked_widths(10, 25)
-    assert (worked.high, worked.low) == (12.5, 7.5)
+    for which, printed, ours in (("widest", 12.5, worked.high), ("narrowest", 7.5, worked.low)):
+        published("SEAL-01", f"10 mm joint, class 25, {which}", printed, ours, unit="mm", status="quoted")
     in_inches = worked_widths(10 / 25.4, 25)
     assert in_inches.high * 25.4 == pytest.approx(12.5)
 
 
-def test_millilitres_to_the_metre_quoted() -> None:
-    assert bead(10, 5).sealant_per_metre == 50
+def test_millilitres_to_the_metre_quoted(published: Any) -> None:
+    published("SEAL-02", "bead of 10 x 5", 50, bead(10, 5).sealant_per_metre, unit="ml/m", status="quoted")
     assert bead(10, 5).sealant_litres == pytest.approx(0.050)
 
 
@@ -50,12 +53,15 @@ def test_tubes_of_10_1_and_20_ounces_quoted(cubic_inches: float, millilitres: fl
 
 
 @pytest.mark.parametrize(("millilitres", "metres"), [(310, 3.1), (600, 6.0)])
-def test_metres_at_10_by_10_derived(millilitres: float, metres: float) -> None:
-    assert length_filled(millilitres * 1000, 10, 10) / 1000 == pytest.approx(metres, abs=0.05)
+def test_metres_at_10_by_10_derived(published: Any, millilitres: float, metres: float) -> None:
+    ours = length_filled(millilitres * 1000, 10, 10) / 1000
+    published("SEAL-04", f"{millilitres} ml at 10 x 10", metres, ours, unit="m", within=0.05, status="derived")
 
 
-def test_feet_of_a_10_1_ounce_tube_at_half_by_quarter_inch_derived() -> None:
-    assert length_filled(18.3, 0.5, 0.25) / 12 == pytest.approx(12.2, abs=0.05)
+def test_feet_of_a_10_1_ounce_tube_at_half_by_quarter_inch_derived(published: Any) -> None:
+    published(
+        "SEAL-05", "10.1 oz at 1/2 x 1/4 in", 12.2, length_filled(18.3, 0.5, 0.25) / 12, unit="ft", within=0.05, status="derived"
+    )
 
 
 TABLE = [
@@ -73,11 +79,13 @@ TABLE = [
 
 @pytest.mark.parametrize(("size", "millilitres", "metres"), TABLE, ids=[f"{w}x{d}" for (w, d), *_ in TABLE])
 def test_metres_to_a_container_of_310_380_400_and_600_ml_derived(
-    size: tuple[float, float], millilitres: float, metres: tuple[float, ...]
+    published: Any, size: tuple[float, float], millilitres: float, metres: tuple[float, ...]
 ) -> None:
     assert bead(*size).sealant_per_metre == millilitres
     filled = [length_filled(container * 1000, *size) / 1000 for container in (310, 380, 400, 600)]
-    assert filled == pytest.approx(metres, abs=0.005 + 1e-9)
+    for container, printed, ours in zip((310, 380, 400, 600), metres, filled, strict=True):
+        given = f"{container} ml at {size[0]:g} x {size[1]:g}"
+        published("SEAL-06", given, printed, ours, unit="m", within=0.005 + 1e-9, status="derived")
 
 
 @pytest.mark.parametrize(("size", "millilitres", "metres"), TABLE, ids=[f"{w}x{d}" for (w, d), *_ in TABLE])
@@ -91,9 +99,9 @@ def test_containers_of_310_and_600_ml_to_seven_times_their_metres_derived(
         assert number_of(pack, 7 * (far + 0.005 + 1e-9) * millilitres / 1000) == 8
 
 
-def test_no_deeper_than_wide_and_10_mm_in_porous_faces_quoted(said: Said, uk: RuleBook) -> None:
-    assert said("sealant guideline", "sealant.depth.min") == (10.0, "quoted")
-    assert said("sealant guideline", "sealant.depth.max_to_width") == (1.0, "quoted")
+def test_no_deeper_than_wide_and_10_mm_in_porous_faces_quoted(carried: Carried, uk: RuleBook) -> None:
+    carried("sealant guideline", "sealant.depth.min", 10.0, "quoted")
+    carried("sealant guideline", "sealant.depth.max_to_width", 1.0, "quoted")
     reader = RuleReader(uk)
     assert [sealant_depth(width, reader) for width in (6, 8, 10, 20, 25)] == [6, 8, 10, 10, 12.5]
 

@@ -13,7 +13,7 @@ import pytest
 from elevgen.core.sourced import Value
 from elevgen.rules.book import RuleBook
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -113,8 +113,8 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.corner.fraction", 0.5, "read", id="half off a restrained end"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("Civil & Structural Designers Data Pack", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("Civil & Structural Designers Data Pack", key, printed, status)
 
 
 @pytest.mark.parametrize(

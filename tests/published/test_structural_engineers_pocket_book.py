@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -67,5 +67,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.corner.kind", "half_spacing_each_side", "read", id="note 2, on each side"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("Structural Engineer's Pocket Book", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("Structural Engineer's Pocket Book", key, printed, status)

@@ -13,6 +13,8 @@ from typing import Any
 
 import pytest
 
+DOCUMENT = "Technical Information Sheet 9, Brickwork Dimensions"
+
 BRICK, JOINT = 215.0, 10.0
 PRINTED = [
     # bricks, CO, CO+ (opening), CO- (pier), check id; read
@@ -66,10 +68,13 @@ def long_wall(draw: Draw) -> Any:
 
 @pytest.mark.parametrize(("bricks", "co", "co_plus", "co_minus", "check"), [*ROWS, *DERIVED_ROWS])
 def test_n_bricks_are_as_long_as_the_sheet_says(
-    long_wall: Any, reading: Any, bricks: float, co: float, co_plus: float, co_minus: float, check: str
+    published: Any, long_wall: Any, reading: Any, bricks: float, co: float, co_plus: float, co_minus: float, check: str
 ) -> None:
     """Between the outlines of the first n bricks of a long wall: without, with one and with both of the joints beside them."""
-    assert tuple(reading.read(long_wall.courses[:2], bricks, BRICK)) == pytest.approx((co_minus, co, co_plus), abs=0.001)
+    ours = reading.read(long_wall.courses[:2], bricks, BRICK)
+    status = "derived" if check == "TIS9-05" else "read"
+    for name, printed, got in zip(("CO-", "CO", "CO+"), (co_minus, co, co_plus), ours, strict=True):
+        published(check, f"{bricks} bricks, {name}", printed, got, unit="mm", within=0.001, status=status)
 
 
 @pytest.mark.parametrize(("bricks", "co", "co_plus", "co_minus", "check"), [*ROWS, *DERIVED_ROWS])
@@ -87,13 +92,14 @@ def test_a_pier_of_co_minus_is_n_bricks(
 
 @pytest.mark.parametrize(("bricks", "co", "co_plus", "co_minus", "check"), ROWS)
 def test_an_opening_of_co_plus_is_n_bricks_left_out(
-    draw: Draw, reading: Any, bricks: float, co: float, co_plus: float, co_minus: float, check: str
+    published: Any, draw: Draw, reading: Any, bricks: float, co: float, co_plus: float, co_minus: float, check: str
 ) -> None:
     """Piers of 4 and 6 1/2 bricks: the opening between their drawn ends is CO+, and n bricks fill it in the course below."""
     left, right = 890.0, 1452.5
     window = {"id": "V1", "kind": "window", "at": left, "width": co_plus, "sill": 150, "height": 310}
     face = draw([{"start": [0, 0], "end": [left + co_plus + right, 0], "top": 600, "openings": [window]}])["W1/outer"]
-    assert max(reading.gaps(face.courses[2])) == pytest.approx(co_plus)
+    ours = max(reading.gaps(face.courses[2]))
+    published(check, f"opening in place of {bricks} bricks", co_plus, ours, unit="mm", within=0.001)
     assert reading.in_units(face.courses[2], BRICK, JOINT) == pytest.approx(10.5, abs=1e-4)
     assert reading.in_units(face.courses[1], BRICK, JOINT) == pytest.approx(10.5 + bricks, abs=1e-4)
     for course in (face.courses[0], face.courses[1], face.courses[6]):
@@ -126,7 +132,7 @@ def high_wall(draw: Draw) -> Any:
 
 
 @pytest.mark.parametrize("courses", range(1, 51))
-def test_one_to_fifty_courses_derived(high_wall: Any, courses: int) -> None:
+def test_one_to_fifty_courses_derived(published: Any, high_wall: Any, courses: int) -> None:
     """GAUG-02 and the rows between: an opening of k courses from bed to unit (CO+), k courses, and a pier's units only (CO-)."""
     rows = high_wall.courses
     under, over = rows[0], rows[courses]
@@ -135,4 +141,5 @@ def test_one_to_fifty_courses_derived(high_wall: Any, courses: int) -> None:
     read = (over[0].bottom, top, top - under[0].bottom)
     assert read == pytest.approx((75 * courses + 10, 75 * courses, 75 * courses - 10))
     if courses in HEIGHTS_PRINTED_ELSEWHERE:
-        assert read == pytest.approx(HEIGHTS_PRINTED_ELSEWHERE[courses])
+        for name, printed, ours in zip(("CO+", "CO", "CO-"), HEIGHTS_PRINTED_ELSEWHERE[courses], read, strict=True):
+            published("GAUG-02", f"{courses} courses, {name}", printed, ours, unit="mm", status="derived")

@@ -11,32 +11,34 @@ from typing import Any
 
 import pytest
 
-from elevgen.core.sourced import Value
 from elevgen.fittings.arching import effective_span, height_needed
 from elevgen.rules.book import RuleBook
 
-Said = Callable[[str, str], tuple[Value, str]]
+DOCUMENT = "TEK 17-1B"
+
+Carried = Callable[..., None]
 
 
-def test_height_needed_on_6_ft_is_3_ft_8_in_derived(uk: RuleBook) -> None:
+def test_height_needed_on_6_ft_is_3_ft_8_in_derived(published: Any, uk: RuleBook) -> None:
     """TEK17-01: half the effective span and 8 in."""
     angle, above = (uk.get(f"lintel.load.arching.{name}").number for name in ("angle", "above_apex"))
-    assert height_needed(72 * 25.4, angle, above) / 25.4 == pytest.approx(44)
+    ours = height_needed(72 * 25.4, angle, above) / 25.4
+    published("TEK17-01", "effective span 6 ft, height to arch", 44, ours, unit="in", status="derived")
 
 
 @pytest.mark.parametrize(("bearing", "allowed"), [(4, True), (3, False)])
-def test_end_bearing_4_in_read(over_door: Callable[..., Any], bearing: float, allowed: bool) -> None:
+def test_end_bearing_4_in_read(published: Any, over_door: Callable[..., Any], bearing: float, allowed: bool) -> None:
     """TEK17-02."""
     load = over_door(clear=64, height=88, top=88 + 136, bearing=bearing)
-    assert (load.by("arching") is not None) is allowed
+    published("TEK17-02", f"end bearing {bearing:g} in: arches", allowed, load.by("arching") is not None)
     assert [cause.kind for cause in load.why_not("arching")] == ([] if allowed else ["bearing", "bearing"])
 
 
 @pytest.mark.parametrize(("above", "allowed"), [(8, True), (7, False)])
-def test_wall_over_the_point_8_in_read(over_door: Callable[..., Any], above: float, allowed: bool) -> None:
+def test_wall_over_the_point_8_in_read(published: Any, over_door: Callable[..., Any], above: float, allowed: bool) -> None:
     """TEK17-02: on an effective span of 6 ft the point of the triangle is 36 in up."""
     load = over_door(clear=64, height=88, top=88 + 36 + above)
-    assert (load.by("arching") is not None) is allowed
+    published("TEK17-02", f"wall {above:g} in over the point: arches", allowed, load.by("arching") is not None)
     assert [cause.kind for cause in load.why_not("arching")] == ([] if allowed else ["height"])
 
 
@@ -45,7 +47,7 @@ def test_effective_span_is_clear_and_depth_not_over_centres_read() -> None:
     assert effective_span(64, 72, depth=15.625) == 72
 
 
-def test_the_rule_set_carries_them_as_read(said: Said) -> None:
-    assert said("TEK 17-1B", "lintel.load.arching.above_apex") == (pytest.approx(203.2), "read")
-    assert said("TEK 17-1B", "lintel.load.arching.bearing") == (pytest.approx(101.6), "read")
-    assert said("TEK 17-1B", "lintel.load.arching.angle") == (45, "read")
+def test_the_rule_set_carries_them_as_read(carried: Carried) -> None:
+    carried("TEK 17-1B", "lintel.load.arching.above_apex", pytest.approx(203.2), "read")
+    carried("TEK 17-1B", "lintel.load.arching.bearing", pytest.approx(101.6), "read")
+    carried("TEK 17-1B", "lintel.load.arching.angle", 45, "read")

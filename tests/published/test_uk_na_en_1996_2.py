@@ -11,7 +11,7 @@ import pytest
 
 from elevgen.core.sourced import Value
 
-Said = Callable[[str, str], tuple[Value, str]]
+Carried = Callable[..., None]
 
 
 @pytest.mark.parametrize(
@@ -23,5 +23,5 @@ Said = Callable[[str, str], tuple[Value, str]]
         pytest.param("movement_joint.spacing.normal.stone", 20000.0, "memory", id="stone 20 m, from memory"),
     ],
 )
-def test_the_rule_set_carries_the_printed_figure(said: Said, key: str, printed: Value, status: str) -> None:
-    assert said("UK NA to EN 1996-2", key) == (printed, status)
+def test_the_rule_set_carries_the_printed_figure(carried: Carried, key: str, printed: Value, status: str) -> None:
+    carried("UK NA to EN 1996-2", key, printed, status)
