@@ -28,7 +28,7 @@ def test_a_concrete_lintel_too_heavy_for_one_is_told_with_its_mass(build: Build,
     assert (heavy.severity, heavy.measured, heavy.limit) == ("note", pytest.approx(kg), 20)
     assert "1 lintel over 20 kg: lift with two people or a machine" in heavy.text
     assert (props.measured, props.limit) == (1360, 1200)
-    (caution,) = lintel_cautions(design.fittings.lintels, design.coursing.masses)
+    (caution,) = lintel_cautions(design.figures, design.fittings.lintels, design.coursing.masses)
     assert f"up to {kg:.0f} kg" in caution
 
 
@@ -36,7 +36,7 @@ def test_a_short_light_one_is_not(build: Build, found: Found) -> None:
     design = wall_with(build, {"kind": "concrete", "depth": 65}, width=685)
     assert found(design, "lintel-handling") == []
     assert [f.severity for f in found(design, "lintel-handling", everything=True)] == ["pass", "pass"]
-    assert not list(lintel_cautions(design.fittings.lintels, design.coursing.masses))
+    assert not list(lintel_cautions(design.figures, design.fittings.lintels, design.coursing.masses))
 
 
 @pytest.mark.parametrize("lintel", [{}, {"kind": "pressed_steel", "depth": 140}, {"kind": "concrete"}])

@@ -20,7 +20,8 @@ AS_PINT = {
     "plf": "force_pound / foot", "lb-ft": "force_pound * foot", "lb/cu ft": "pound / foot ** 3", "psi": "psi",
     "sq in": "inch ** 2", "sq in/ft": "inch ** 2 / foot", "fl oz/ft": "US_fluid_ounce / foot",
     "in/100 ft": "inch / (100 * foot)",
-    "sq ft/ft": "foot", "per sq ft": "1 / foot ** 2", "nr/sq ft": "1 / foot ** 2", "cu ft/sq ft": "foot", "cu ft/1000": "foot ** 3",
+    "sq ft/ft": "foot", "per sq ft": "1 / foot ** 2", "nr/sq ft": "1 / foot ** 2", "cu ft/sq ft": "foot",
+    "cu ft/1000": "foot ** 3",
     "°F": "delta_degF", "in/in/°F": "1 / delta_degF",
 }  # fmt: skip
 METRIC_AS_PINT = {

@@ -6,6 +6,7 @@ from itertools import combinations
 
 import pytest
 
+from elevgen.core.figures import METRIC
 from elevgen.core.geometry import Rect
 from elevgen.coursing.model import UnitMass
 from elevgen.drawing.board import SMALLEST_TEXT, dimension_text, text_box, written
@@ -283,10 +284,10 @@ def test_cutting_caution_counts_the_pieces_of_the_leaf_and_of_the_building(small
 
 def test_a_unit_of_unknown_mass_is_not_passed_as_light() -> None:
     masses = (UnitMass("b", None, False, 20.0), UnitMass("a", 20.0, True, 20.0), UnitMass("c", 20.25, True, 20.0))
-    heavy, unknown = lifting_cautions(masses)
+    heavy, unknown = lifting_cautions(METRIC, masses)
     assert "(c 20.3 kg)" in heavy or "(c 20.2 kg)" in heavy
     assert "(b)" in unknown
-    assert list(lifting_cautions([UnitMass("c", 99.0, True, None)])) == []
+    assert list(lifting_cautions(METRIC, [UnitMass("c", 99.0, True, None)])) == []
 
 
 def test_sheets_are_numbered_by_leaf(small: Design) -> None:
