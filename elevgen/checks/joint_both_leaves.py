@@ -87,7 +87,8 @@ def _taken_for_both(
 
 
 def _places(figures: Figures, joints: Sequence[MovementJoint]) -> str:
-    return listed([figures.length(joint.at) for joint in joints])
+    *first, last = joints
+    return listed([*(figures.length(joint.at) for joint in first), figures.measure(last.at)])
 
 
 def _named(leaf: Leaf) -> str:

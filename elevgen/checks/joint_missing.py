@@ -95,7 +95,9 @@ def _stepped(design: Design, step: Step) -> _Change:
         step.height,
         (Stretch(leaf.id, step.along.grown(near)),),
         False,
-        "move the step or the opening, or put one just beside it" if taken else f"put one at the step, {at} along the wall",
+        "move the step or the opening, or put one just beside it"
+        if taken
+        else f"put one at the step, {design.figures.measure(step.along.middle)} along the wall",
         in_way,
         (Stretch(leaf.id, taken.grown(near)),) if taken else (),
         step.high,

@@ -83,7 +83,9 @@ def _top(figures: Figures, lintel: Lintel, of: _Leaf) -> Iterator[Finding]:
         max((d for d in fitting if d < body.height), default=None),
         min((d for d in fitting if d > body.height), default=None),
     ]
-    would = listed([figures.measure(d) if d == near[-1] else figures.length(d) for d in near if d]).replace(" and ", " or ")
+    depths = [d for d in near if d]
+    said = [figures.length(d) for d in depths[:-1]] + [figures.measure(d) for d in depths[-1:]]
+    would = listed(said).replace(" and ", " or ")
     over = next((c for c in of.courses if c.top > body.top), None)
     on_bed = "" if abs(foot - body.bottom) <= TOLERANCE else ", on a bed,"
     text = f"{figures.measure(body.height)} deep its top at {figures.level(body.top)} is level with no course"

@@ -84,7 +84,7 @@ def _fault(
         text = f"pieces cover {figures.measure(covered)} of {figures.measure(laid.span.length)} with {laps}"
         return found("fail", at_fitting(laid), text, measured=covered, exactly=laid.span.length)
     if laid.cuts and not _lies_along(laid):
-        where = f"{figures.length(laid.span.start)} to {figures.length(laid.span.end)}"
+        where = f"{figures.length(laid.span.start)} to {figures.measure(laid.span.end)}"
         return found("fail", at_fitting(laid), f"its pieces do not lie from {where} as long as they are cut")
     for turn in laid.returns:
         back = lengths.get(turn.continues)

@@ -29,6 +29,7 @@ SPECS = {
     "kitchen-garden": ROOT / "specs" / "kitchen-garden.json",
     "duplex": ROOT / "tests" / "data" / "duplex.json",
     "long-wall": ROOT / "tests" / "data" / "long-wall.json",
+    "us-workshop": ROOT / "tests" / "data" / "us-workshop.json",
 }
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from io import BytesIO
+from csv import reader
+from io import BytesIO, StringIO
 from math import fsum
 from pathlib import Path
 from typing import Any
@@ -71,7 +72,8 @@ def sentences(design: Design) -> Iterator[tuple[str, str]]:
         yield "order", f"{order.item}; {order.handling}"
     scene = compose(design)
     package = Package(design, takeoff, scene)
-    yield "csv", next(iter(csv.render(package).values())).decode("utf-8-sig")
+    lines = reader(StringIO(next(iter(csv.render(package).values())).decode("utf-8-sig")))
+    yield from (("csv", " ".join(field for field in (line[2], line[4]))) for line in lines)
     for sheet in load_workbook(BytesIO(next(iter(xlsx.render(package).values())))):
         for row in sheet.iter_rows():
             for cell in row:

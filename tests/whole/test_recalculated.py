@@ -28,7 +28,8 @@ from elevgen.writers._xlsx_formula import Own, expr
 from elevgen.writers._xlsx_functions import halves_up, whole_steps
 from elevgen.writers._xlsx_model import Block, Column, Formula, Sheet
 
-BUILDINGS = ("studio", "duplex", "priced studio", "priced duplex", "nrm2-like studio", "is1200-like studio")
+IN_FEET = ("us-workshop", "priced us-workshop")
+BUILDINGS = ("studio", "duplex", "priced studio", "priced duplex", "nrm2-like studio", "is1200-like studio", *IN_FEET)
 EVERY_ENGINE = [pytest.param(name, marks=needs(name)) for name in ENGINES]
 
 
@@ -62,7 +63,7 @@ def made_of(design_of, tmp_path_factory: pytest.TempPathFactory):
             if "-like" in name:
                 measured = design.spec.measurement.model_copy(update={"rules": name.split()[0]})
                 design = replace(design, spec=design.spec.model_copy(update={"measurement": measured}))
-            takeoff, rates = measure(design), Rates()
+            takeoff, rates = measure(design).for_people, Rates()
             if name.startswith("priced"):
                 takeoff = with_everything(takeoff)
                 rates = priced(takeoff)

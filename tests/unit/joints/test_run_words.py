@@ -8,6 +8,7 @@ import pytest
 
 from elevgen import pipeline
 from elevgen.building.trace import trace
+from elevgen.core.figures import METRIC
 from elevgen.joints.words import run_words
 
 TURNED = {
@@ -34,4 +35,4 @@ def test_in_line_is_not_round_a_corner(tmp_path, way):
     path.write_text(json.dumps(spec))
     building = pipeline.design_file(path).building
     (run,) = trace(building)
-    assert run_words(run, building) == TURNED[way]
+    assert run_words(METRIC, run, building) == TURNED[way]
