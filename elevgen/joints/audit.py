@@ -6,9 +6,9 @@ from collections.abc import Collection, Mapping, Sequence
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.core.geometry import Span, at_most
 from elevgen.joints.paths import Web, components, longest
-from elevgen.joints.problem import Edge, Face, FaceEnd, Placed, Problem, spacing_of, strictest_face
+from elevgen.joints.problem import HAIR, Edge, Face, FaceEnd, Placed, Problem, spacing_of, strictest_face
 
 
 class Remnant(NamedTuple):
@@ -82,7 +82,7 @@ def remnants(problem: Problem, joints: Collection[Placed]) -> tuple[Remnant, ...
 
 def _more_than_a_hair(held: Sequence[tuple[str, Span]]) -> list[str]:
     """The edges a piece has some of: a joint at the very end of an edge leaves nothing of it."""
-    return [edge for edge, span in held if span.length > 2 * TOLERANCE] or [edge for edge, _ in held]
+    return [edge for edge, span in held if span.length > HAIR] or [edge for edge, _ in held]
 
 
 def joined(

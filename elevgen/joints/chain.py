@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from elevgen.core.geometry import TOLERANCE, at_most
-from elevgen.joints.line import NEVER, Cost, Ints, Line, Segment, asked_along, build, sweep
+from elevgen.joints.line import NEVER, Cost, Floats, Ints, Line, Segment, asked_along, build, furthest_on, sweep
 from elevgen.joints.problem import Edge, Face, Placed, Wanted
 
 
@@ -20,10 +20,10 @@ def along_chain(
     a, b, starts = single_start(line)
     a[:, line.x > min((span.end for span in asked), default=line.length) + TOLERANCE] = NEVER
     found = sweep(line, a, b, starts, asked)
-    from_here = max(line.length - spacing, *(span.start for span in asked), 0.0)
+    from_here = max(line.end_back, *(span.start for span in asked), 0.0)
     end_a = np.where(line.x >= from_here - TOLERANCE, np.minimum(found.a[0] + line.after_a, NEVER), NEVER)
     last, best = least(end_a, found.b[0] + line.after_b)
-    if not asked and at_most(line.length, spacing) and line.empty() <= best:
+    if not asked and at_most(line.end_back, 0.0) and line.empty() <= best:
         return ()
     return tuple(names[k] for k in found.joints(0, last))
 
@@ -33,12 +33,13 @@ def round_ring(
 ) -> tuple[Placed, ...]:
     """The best joints on a closed ring.
 
-    Some joint stands in any window as long as the spacing; each candidate of the emptiest one is tried as the first.
+    Some joint stands in any window as long as its faces allow; each candidate of the emptiest one is tried as the first.
     """
     plain, names = build(edges, faces, spacing)
-    window = min(spacing + TOLERANCE, plain.length)
-    start = _emptiest(plain.x, plain.length, window)
-    line, order, tried = _unrolled(plain, start, window)
+    twice = [*plain.segments, *(_moved(s, plain.length) for s in plain.segments)]
+    until = np.minimum(furthest_on(twice, plain.x) + TOLERANCE, plain.x + plain.length)
+    start = _emptiest(plain.x, plain.length, until)
+    line, order, tried = _unrolled(plain, start, float(until[start]))
     rows = np.arange(tried)
     a = np.full((tried, line.size), NEVER, dtype=np.int64)
     a[rows, rows] = 0
@@ -47,14 +48,14 @@ def round_ring(
     found = sweep(line, a, b, rows, [span.shifted(lap * plain.length) for lap in (-1, 0, 1, 2) for span in asked])
     closed = rows + plain.size
     row, best = least(found.a[rows, closed], found.b[rows, closed])
-    if not asked and at_most(plain.length, spacing) and plain.empty() <= best:
+    if not asked and at_most(plain.end_back, 0.0) and plain.empty() <= best:
         return ()
     return tuple(names[order[k]] for k in found.joints(row, int(closed[row]))[:-1])
 
 
 def single_start(line: Line) -> tuple[Ints, Ints, Ints]:
-    """Starts of a sweep with one row: every candidate within the spacing of the line's start may be the first."""
-    reached = line.x <= line.spacing + TOLERANCE
+    """Starts of a sweep with one row: every candidate that is near enough to the line's start may be the first."""
+    reached = line.back <= TOLERANCE
     a = np.where(reached, np.minimum(line.before_a + line.own_a, NEVER), NEVER)
     return a[None, :], (line.before_b + line.own_b)[None, :].copy(), np.array([-1])
 
@@ -66,30 +67,30 @@ def least(a: Ints, b: Ints) -> tuple[int, Cost]:
     return k, (int(a[k]), int(b[k]))
 
 
-def _emptiest(x: np.ndarray, length: float, window: float) -> int:
-    """The candidate after which the window holds fewest; of equals the one with the longest way to the next, then the first."""
+def _emptiest(x: Floats, length: float, until: Floats) -> int:
+    """The candidate from which `until` there are fewest; of equals the one with the longest way to the next, then the first."""
     twice = np.concatenate([x, x + length])
-    inside = np.searchsorted(twice, x + window, "right") - np.arange(len(x)) - 1
+    inside = np.searchsorted(twice, until, "right") - np.arange(len(x)) - 1
     ahead = np.round(twice[1 : len(x) + 1] - x, 3)
     return min(range(len(x)), key=lambda k: (inside[k], -ahead[k], k))
 
 
-def _unrolled(ring: Line, start: int, window: float) -> tuple[Line, list[int], int]:
-    """The ring laid out from just after candidate `start`, one lap and a window more.
+def _unrolled(ring: Line, start: int, until: float) -> tuple[Line, list[int], int]:
+    """The ring laid out from just after candidate `start`, one lap and a window more, which ends at `until`.
 
     Returns the line, the ring's candidate each place stands for, and how many places the window holds.
     """
     order = [(start + 1 + k) % ring.size for k in range(ring.size)]
     laps = [0 if k > start else 1 for k in order]
     at = [float(ring.x[k]) + lap * ring.length for k, lap in zip(order, laps, strict=True)]
-    tried = sum(1 for x in at if x <= float(ring.x[start]) + window)
+    tried = sum(1 for x in at if x <= until)
     order += order[:tried]
     laps += [lap + 1 for lap in laps[:tried]]
     at += [x + ring.length for x in at[:tried]]
     count = len(ring.segments)
     segments = [_moved(s, lap * ring.length) for lap in range(3) for s in ring.segments]
     places = [(x, int(ring.segment[k]) + lap * count, ring.candidates[k]) for x, k, lap in zip(at, order, laps, strict=True)]
-    return Line(segments, places, ring.spacing), order, tried
+    return Line(segments, places), order, tried
 
 
 def _moved(segment: Segment, by: float) -> Segment:

@@ -13,7 +13,7 @@ from elevgen.joints.audit import corners_missed
 from elevgen.joints.eased import levelled, slopes
 from elevgen.joints.line import asked_along, build, excess
 from elevgen.joints.loose import fewest_anywhere
-from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem
+from elevgen.joints.problem import Candidate, Edge, Face, Placed, Problem, spacing_of
 from elevgen.joints.pushing import fewest_on_chain, fewest_round_ring
 from elevgen.joints.stretch import on_edges, stretches
 from elevgen.joints.windows import windows
@@ -46,12 +46,13 @@ def fewer_on_line(
     Exact, but for a ring with panels limited by a sloping height: there the slope is left out of the proof.
     """
     length = sum(e.span.length for e, _ in edges)
-    if ceil((length - TOLERANCE) / problem.spacing) - (not closed) >= len(joints):
+    longest = max(spacing_of((face,), problem.spacing) for face in problem.faces)
+    if ceil((length - TOLERANCE) / longest) - (not closed) >= len(joints):
         return Fewer(len(joints))
     missed = sum(excess(b.measured - b.limit) for b in corners_missed(problem, joints))
     found = _pushed(problem, edges, closed, problem.faces, len(joints) - 1, missed)
     bound = len(found[0]) if found else len(joints)
-    if closed and any(slopes(face, problem.spacing) for face in problem.faces):
+    if closed and any(slopes(face, spacing_of((face,), problem.spacing)) for face in problem.faces):
         easier = _pushed(problem, edges, closed, [levelled(f) for f in problem.faces], bound - 1, missed)
         bound = len(easier[0]) if easier else bound
     return Fewer(bound, tuple(_places(problem, [on_edges(edges, xs) for xs in found], price)))
@@ -111,7 +112,7 @@ def _pushed(
     line, _ = build(edges, {f.id: f for f in faces}, problem.spacing)
     way = stretches(line.segments, edges)
     asked = asked_along(line.segments, problem.wanted)
-    return (fewest_round_ring if closed else fewest_on_chain)(way, problem.spacing, most, missed, asked)
+    return (fewest_round_ring if closed else fewest_on_chain)(way, most, missed, asked)
 
 
 def _places(problem: Problem, answers: Sequence[Sequence[Placed]], price: OffBond) -> Iterator[Placed]:

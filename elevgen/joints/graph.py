@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span
@@ -28,6 +29,12 @@ class Limb(NamedTuple):
     nodes: tuple[str, str]
     dead: tuple[bool, bool]
     asked: tuple[Span, ...] = ()
+
+
+def has_branches(edges: Iterable[Edge]) -> bool:
+    """Whether more than two edges come together somewhere."""
+    met = Counter(node for edge in edges for node in (edge.a, edge.b))
+    return any(number > 2 for number in met.values())
 
 
 def directed_lines(problem: Problem) -> list[list[tuple[Edge, bool]]]:

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from elevgen.core.geometry import TOLERANCE, Span
-from elevgen.joints.problem import Candidate, Edge, Face, Wanted
+from elevgen.joints.problem import HAIR, Candidate, Edge, Face, Wanted, spacing_of
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -53,6 +53,7 @@ class Segment(NamedTuple):
 
     `forward` when the face's own direction is the line's; `anchor` is the face's position at `left`. A side is open where
     the face goes on past the line's end. `panels`: the least and the greatest length its height allows a panel.
+    `spacing`: the longest path that may remain in masonry the face is part of.
     """
 
     face: Face
@@ -63,6 +64,7 @@ class Segment(NamedTuple):
     open_left: bool = False
     open_right: bool = False
     panels: Span = Span(inf, inf)
+    spacing: float = inf
 
     def stretch(self, left: float, right: float) -> Span:
         """That stretch in the face's own positions."""
@@ -114,6 +116,26 @@ def _asked(segments: Sequence[Segment], wanted: Wanted) -> Span | None:
     return whole
 
 
+def furthest_back(segments: Sequence[Segment], x: Floats) -> Floats:
+    """How far back masonry that ends at each place may begin: it is no longer than any face it has more than a hair of allows."""
+    back: Floats = np.full(x.shape, -inf)
+    for s in segments:
+        if s.right - s.left > HAIR:
+            begun = x > s.left + HAIR
+            back[begun] = np.maximum(back[begun], np.minimum(s.right - TOLERANCE, x[begun] - s.spacing))
+    return back
+
+
+def furthest_on(segments: Sequence[Segment], x: Floats) -> Floats:
+    """How far on masonry that begins at each place may end."""
+    on: Floats = np.full(x.shape, inf)
+    for s in segments:
+        if s.right - s.left > HAIR:
+            to_come = x < s.right - HAIR
+            on[to_come] = np.minimum(on[to_come], np.maximum(s.left + TOLERANCE, x[to_come] + s.spacing))
+    return on
+
+
 def excess(by: float) -> int:
     """Cost of missing the corner rule by so much."""
     return (int(by * 10 + 0.5) << _EXCESS) if by > TOLERANCE else 0
@@ -132,17 +154,19 @@ def _square(length: float) -> int:
 class Line:
     """Candidates along a line in order, and what it costs when two of them, or one and an end, are neighbours."""
 
-    def __init__(self, segments: Sequence[Segment], places: Sequence[tuple[float, int, Candidate]], spacing: float) -> None:
+    def __init__(self, segments: Sequence[Segment], places: Sequence[tuple[float, int, Candidate]]) -> None:
         """`places`: position along the line, number of its segment, candidate."""
         self.segments = tuple(segments)
         self.length = segments[-1].right
-        self.spacing = spacing
+        self.spacing = min(s.spacing for s in segments)
         self.size = len(places)
         self.candidates = tuple(p[2] for p in places)
         self.x: Floats = np.array([p[0] for p in places], dtype=np.float64)
         self.segment = np.array([p[1] for p in places], dtype=np.int64)
         self.own_a: Ints = np.array([_own(p[2]) for p in places], dtype=np.int64)
         self.own_b: Ints = np.array([0 if p[2].on_grid else 1 for p in places], dtype=np.int64)
+        self.back = furthest_back(segments, self.x)
+        self.end_back = float(furthest_back(segments, np.array([self.length]))[0])
         numbers = np.arange(len(segments))
         self.first = np.searchsorted(self.segment, numbers, "left")
         self.beyond = np.searchsorted(self.segment, numbers, "right")
@@ -174,7 +198,7 @@ class Line:
 
     def _panel_reach(self, segment: Segment, lo: int, hi: int) -> Ints:
         """For each candidate the last one of its segment that may be its neighbour; the next one always may."""
-        if segment.panels.start >= self.spacing:
+        if segment.panels.start >= segment.spacing:
             return np.full(hi - lo, hi - 1, dtype=np.int64)
         found = np.empty(hi - lo, dtype=np.int64)
         reach = lo
@@ -262,7 +286,7 @@ def sweep(line: Line, a: Ints, b: Ints, starts: Ints, asked: Sequence[Span] = ()
     """
     back = np.full(a.shape, -1, dtype=np.int32)
     rows = np.arange(len(a))
-    reach = np.searchsorted(line.x, line.x - line.spacing - TOLERANCE, "left")
+    reach = np.searchsorted(line.x, line.back - TOLERANCE, "left")
     for span in asked:
         past = int(np.searchsorted(line.x, span.end + TOLERANCE, "right"))
         np.maximum(reach[past:], np.searchsorted(line.x, span.start - TOLERANCE, "left"), out=reach[past:])
@@ -310,29 +334,30 @@ def build(
         if segments and segments[-1].face.id == face.id and segments[-1].open_right:
             segments[-1] = segments[-1]._replace(right=right, open_right=goes_on)
         else:
-            segments.append(Segment(face, x, right, near, forward, abs(near - ends[0]) > TOLERANCE, goes_on, face.panels()))
+            open_left, allowed = abs(near - ends[0]) > TOLERANCE, spacing_of((face,), spacing)
+            segments.append(Segment(face, x, right, near, forward, open_left, goes_on, face.panels(), allowed))
         for c in edge.candidates if forward else reversed(edge.candidates):
             places.append((x + abs(c.at - near), len(segments) - 1, c))
             names.append((edge.id, c.at))
         x = right
     if known is None:
-        return Line(segments, places, spacing), names
-    key = (_look_of(segments, spacing), tuple((round(x, 6), n, c[1:]) for x, n, c in places), _free_of(edges))
+        return Line(segments, places), names
+    key = (_look_of(segments), tuple((round(x, 6), n, c[1:]) for x, n, c in places), _free_of(edges))
     if key not in known:
-        known[key] = Line(segments, places, spacing)
+        known[key] = Line(segments, places)
         return known[key], names
     alike = copy(known[key])
     alike.segments = tuple(segments)
     return alike, names
 
 
-def _look_of(segments: Sequence[Segment], spacing: float) -> tuple[object, ...]:
+def _look_of(segments: Sequence[Segment]) -> tuple[object, ...]:
     """All of the segments that costs depend on; a panel limit that slopes belongs to one place alone."""
     return tuple(
         (
             *(round(at, 6) for at in (s.left, s.right)),
-            *(s.forward, s.open_left, s.open_right, s.face.start, s.face.finish, s.face.corner_reach, s.panels),
-            None if s.panels.start >= spacing or s.panels.length <= TOLERANCE else (s.face.id, s.anchor),
+            *(s.forward, s.open_left, s.open_right, s.face.start, s.face.finish, s.face.corner_reach, s.panels, s.spacing),
+            None if s.panels.start >= s.spacing or s.panels.length <= TOLERANCE else (s.face.id, s.anchor),
         )
         for s in segments
     )

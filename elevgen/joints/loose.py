@@ -52,7 +52,7 @@ class LooseArm(Arm):
 
     def _from_end(self) -> Reaches:
         begun: Reaches = {}
-        step(self.way, self.limb.line.spacing, 0, -1, 0, Reached(0.0, None), begun)
+        step(self.way, 0, -1, 0, Reached(0.0, None), begun)
         return begun
 
     def _from_cell(self, candidate: int, top: float) -> Reaches:
@@ -72,7 +72,7 @@ class LooseArm(Arm):
             onward: Reaches = {}
             for (number, _), last in begun.items():
                 self.reached[row, count, number] = last
-                done = step(self.way, self.limb.line.spacing, 0, number, 0, last, onward)
+                done = step(self.way, 0, number, 0, last, onward)
                 if self.limb.dead[1]:
                     at_end = np.array([done])
                     if done:

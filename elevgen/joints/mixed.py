@@ -1,36 +1,40 @@
-"""The proof for a run whose faces do not all allow the same spacing."""
+"""The proof for a run with branches whose faces do not all allow the same spacing."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 
 from elevgen.joints.fewer import OffBond
-from elevgen.joints.problem import Placed, Problem, Solution
-from elevgen.joints.settle import Part, given_joints, parts_at
+from elevgen.joints.problem import Candidate, Placed, Problem, Solution, spacing_of
+from elevgen.joints.settle import Part, alike, given_joints, is_mixed, parts_at
 from elevgen.joints.solve import lower_bound
 
 
 def proven(problem: Problem, solution: Solution, off_bond: OffBond) -> Solution:
     """The solution, claiming no more than is proven of it.
 
-    A part is solved with the spacing of its strictest face, but a piece that has none of that face left may be longer. So
-    where the faces of a part with joints differ, fewer are only ruled out by the longest of their spacings, and that as many
-    cannot stand better is not shown.
+    A part with branches is solved with the spacing of its strictest face, but a piece that has none of that face left may be
+    longer. So where the faces of such a part with joints differ, fewer are only ruled out by the longest of their spacings,
+    and that as many cannot stand better is not shown.
     """
-    if len({face.spacing for face in problem.faces}) == 1:
-        return solution
     given = given_joints(problem)
     placed = set(solution.joints).difference(given)
-    if not any(_is_mixed(part) and _holds_any(part, placed) for part in parts_at(problem, given)):
+    parts = parts_at(problem, given)
+    if not any(is_mixed(part.problem) and _holds_any(part, placed) for part in parts):
         return solution
-    longest = max(face.spacing for face in problem.faces)
-    loose = problem._replace(faces=tuple(f._replace(spacing=longest) for f in problem.faces), spacing=longest)
-    bound = lower_bound(loose, off_bond)
+    bound = len(given) + sum(_least(part, off_bond) for part in parts)
     return solution._replace(optimal=False, lower_bound=min(bound, solution.lower_bound))
 
 
-def _is_mixed(part: Part) -> bool:
-    return len({face.spacing for face in part.problem.faces}) > 1
+def _least(part: Part, off_bond: OffBond) -> int:
+    """A number of joints that no answer undercuts in a part."""
+
+    def price(edge: str, at: float) -> Candidate:
+        return off_bond(part.origin[edge], at)
+
+    mixed = is_mixed(part.problem)
+    longest = max(spacing_of((face,), part.problem.spacing) for face in part.problem.faces)
+    return lower_bound(alike(part.problem, longest) if mixed else part.problem, price)
 
 
 def _holds_any(part: Part, joints: Collection[Placed]) -> bool:

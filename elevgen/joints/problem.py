@@ -3,8 +3,8 @@
 Lengths are mm. Positions on an edge, its face and its candidates share one coordinate (`at` along the leaf), so nothing
 is shifted on the way in or out.
 
-The joints that must stand whatever the spacing, given ones among them, are put in before; what they leave falls into parts,
-each held to the strictest of its own faces. The cost of an answer, compared item by item (the first difference decides):
+The joints that must stand whatever the spacing, given ones among them, are put in before; what they leave falls into parts.
+Each piece that joints leave is held to the strictest of its own faces (with branches: to the strictest of its part). The cost of an answer, compared item by item (the first difference decides):
 
 1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
 2. number of joints,
@@ -31,6 +31,9 @@ from typing import Literal, NamedTuple
 
 from elevgen.building.model import Profile
 from elevgen.core.geometry import TOLERANCE, Span, at_most
+
+HAIR = 2 * TOLERANCE
+"""No more than so much of a face (mm) is none of it: a joint stands at its very end."""
 
 FaceEnd = Literal["corner", "free", "stem", "joint"]
 
@@ -112,7 +115,8 @@ class Wanted(NamedTuple):
 class Problem(NamedTuple):
     """Edges joined at their nodes, and the longest continuous path that may remain between joints.
 
-    `spacing` is that of the strictest face. Masonry cut off from that face is held to the strictest of its own. `wanted`:
+    `spacing` is that of the strictest face, and of faces that have none. Masonry cut off from that face is held to the strictest
+    of its own. `wanted`:
     where a joint is asked for whatever the lengths; each has a candidate.
     """
 

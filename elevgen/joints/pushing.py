@@ -9,6 +9,7 @@ up, so that each of those places is tried as the first.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span
@@ -36,28 +37,28 @@ Reaches = dict[tuple[int, int], Reached]
 """By stretch and by how far corner rules are missed."""
 
 
-def fewest_on_chain(way: Way, spacing: float, most: int, missed: int, asked: Sequence[Span] = ()) -> list[tuple[float, ...]]:
+def fewest_on_chain(way: Way, most: int, missed: int, asked: Sequence[Span] = ()) -> list[tuple[float, ...]]:
     """The fewest joints that do, once pushed to the right and once to the left; nothing where more than `most` are needed.
 
     `missed`: how far corner rules may be missed, as cost. `asked`: stretches of the way in each of which one stands.
     """
     found = []
-    right = pushed(way, spacing, most, missed, asked)
+    right = pushed(way, most, missed, asked)
     if right is not None:
         mirrored = [Span(-span.end, -span.start) for span in asked]
-        left = pushed([s.mirrored() for s in reversed(way)], spacing, len(right), missed, mirrored)
+        left = pushed([s.mirrored() for s in reversed(way)], len(right), missed, mirrored)
         found = [right, *([tuple(-x for x in reversed(left))] if left is not None else [])]
     return found
 
 
-def fewest_round_ring(ring: Way, spacing: float, most: int, missed: int, asked: Sequence[Span] = ()) -> list[tuple[float, ...]]:
+def fewest_round_ring(ring: Way, most: int, missed: int, asked: Sequence[Span] = ()) -> list[tuple[float, ...]]:
     """The fewest joints that do round a ring, every way of pushing them from a place that holds one up."""
     found: list[tuple[float, ...]] = []
     length = ring[-1].right
     laps = [span.shifted(lap * length) for lap in (-1, 0, 1) for span in asked]
     for opened, begin in _opened(ring, laps):
         beyond = [s for s in laps if s.start > begin + TOLERANCE and s.end < begin + length - TOLERANCE]
-        for joints in fewest_on_chain(opened, spacing, most - 1, missed, beyond):
+        for joints in fewest_on_chain(opened, most - 1, missed, beyond):
             found.append(tuple(sorted(x % length for x in (begin, *joints))))
             most = min(most, len(found[-1]))
     return [joints for joints in dict.fromkeys(found) if len(joints) == most]
@@ -75,7 +76,7 @@ def _opened(ring: Way, asked: Sequence[Span]) -> Iterator[tuple[Way, float]]:
             yield [begin, *ring[n + 1 :], *again[:n], end], at
 
 
-def pushed(way: Way, spacing: float, most: int, missed: int, asked: Sequence[Span] = ()) -> tuple[float, ...] | None:
+def pushed(way: Way, most: int, missed: int, asked: Sequence[Span] = ()) -> tuple[float, ...] | None:
     """The fewest joints that do, each as far to the right as may be; None where `most` will not do."""
     slack = missed + excess(_SLACK)
     reached: Reaches = {(-1, 0): Reached(way[0].left, None)}
@@ -83,24 +84,24 @@ def pushed(way: Way, spacing: float, most: int, missed: int, asked: Sequence[Spa
         onward: Reaches = {}
         for (number, so_far), last in reached.items():
             ahead = [span for span in asked if last.before is None or span.start > last.at + TOLERANCE]
-            if step(way, spacing, slack, number, so_far, last, onward, ahead):
+            if step(way, slack, number, so_far, last, onward, ahead):
                 return last.joints()[1:]
         reached = onward
     return None
 
 
-def step(
-    way: Way, spacing: float, slack: int, number: int, so_far: int, last: Reached, onward: Reaches, ahead: Sequence[Span] = ()
-) -> bool:
+def step(way: Way, slack: int, number: int, so_far: int, last: Reached, onward: Reaches, ahead: Sequence[Span] = ()) -> bool:
     """Adds every furthest next joint; True where none is needed. `ahead`: stretches in which one is still asked for."""
-    limit = min(last.at + spacing, *(span.end for span in ahead), way[-1].right + spacing)
+    limit = min((span.end for span in ahead), default=inf)
     if number >= 0:
         here = way[number]
+        limit = min(limit, here.allowed(last.at))
         _offer(onward, number, so_far, here.furthest(last.at, limit), last)
         if not here.may_leave(last.at):
             return False
     for n in range(number + 1, len(way)):
         there = way[n]
+        limit = min(limit, there.allowed(last.at))
         if there.left > limit + TOLERANCE:
             return False
         if there.free and so_far + there.cut <= slack:

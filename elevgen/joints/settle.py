@@ -1,6 +1,7 @@
 """Before solving: joints that must stand are put in, the masonry is cut at them, and what is left falls into parts.
 
-Each part is held to the spacing of the strictest face in it, not to that of a face it has been cut off from.
+Each piece that joints leave is held to the spacing of the strictest face it has. With branches a whole part is held to its
+strictest face, whatever the joints to come may cut off from it: there less is known than for chains and rings (`mixed`).
 """
 
 from __future__ import annotations
@@ -11,8 +12,9 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.core.geometry import Span, at_most
+from elevgen.joints.graph import has_branches
 from elevgen.joints.paths import Web, components, exceeds
-from elevgen.joints.problem import Edge, Face, Placed, Problem, Wanted, spacing_of
+from elevgen.joints.problem import HAIR, Edge, Face, Placed, Problem, Wanted, spacing_of
 
 
 class Part(NamedTuple):
@@ -25,12 +27,28 @@ class Part(NamedTuple):
 def settle(problem: Problem) -> tuple[tuple[Placed, ...], tuple[Part, ...]]:
     """The joints that must stand, and the parts with candidates that remain to be solved."""
     given = given_joints(problem)
-    parts = parts_at(problem, given)
+    parts = _as_solved(problem, given)
     hopeless = {(part.origin[edge], at) for part in parts for edge, at in _bordering_hopeless(part.problem)}
     if not hopeless:
         return tuple(given), parts
     standing = sorted(hopeless.union(given))
-    return tuple(standing), parts_at(problem, standing)
+    return tuple(standing), _as_solved(problem, standing)
+
+
+def _as_solved(problem: Problem, standing: Sequence[Placed]) -> tuple[Part, ...]:
+    """The parts that remain, those with branches of one spacing."""
+    parts = parts_at(problem, standing)
+    return tuple(p._replace(problem=alike(p.problem, p.problem.spacing)) if is_mixed(p.problem) else p for p in parts)
+
+
+def is_mixed(problem: Problem) -> bool:
+    """Whether a part has branches and faces of unlike spacings."""
+    return len({face.spacing for face in problem.faces}) > 1 and has_branches(problem.edges)
+
+
+def alike(problem: Problem, spacing: float) -> Problem:
+    """The problem with one spacing for all its faces."""
+    return problem._replace(faces=tuple(f._replace(spacing=spacing) for f in problem.faces), spacing=spacing)
 
 
 def given_joints(problem: Problem) -> list[Placed]:
@@ -39,18 +57,22 @@ def given_joints(problem: Problem) -> list[Placed]:
 
 
 def _bordering_hopeless(problem: Problem) -> set[Placed]:
-    """Candidates bordering a stretch without candidates that is longer than the spacing all the same."""
+    """Candidates bordering a stretch without candidates that is longer than its faces allow all the same."""
     found: set[Placed] = set()
     webs: dict[str, Web] = {}
     borders: dict[str, list[Placed]] = {}
+    faces = {face.id: face for face in problem.faces}
+    held: dict[str, list[Face]] = {}
     plain = [e for e in problem.edges if not e.candidates]
     root = components(((e.a, e.b) for e in plain), {n for e in problem.edges for n in (e.a, e.b)})
     for edge in problem.edges:
         if not edge.candidates:
             webs.setdefault(root[edge.a], Web()).links.append((edge.a, edge.b, edge.span.length))
+            held.setdefault(root[edge.a], []).append(faces[edge.face])
             continue
+        allowed = spacing_of((faces[edge.face],), problem.spacing)
         for left, right in pairwise(edge.candidates):
-            if not at_most(right.at - left.at, problem.spacing):
+            if not at_most(right.at - left.at, allowed):
                 found |= {(edge.id, left.at), (edge.id, right.at)}
         for node, c, length in (
             (edge.a, edge.candidates[0], edge.candidates[0].at - edge.span.start),
@@ -58,8 +80,10 @@ def _bordering_hopeless(problem: Problem) -> set[Placed]:
         ):
             webs.setdefault(root[node], Web()).stubs.append(((edge.id, node, len(webs[root[node]].stubs)), node, length))
             borders.setdefault(root[node], []).append((edge.id, c.at))
+            if length > HAIR:
+                held.setdefault(root[node], []).append(faces[edge.face])
     for name, web in webs.items():
-        if exceeds(web, problem.spacing):
+        if name in held and exceeds(web, spacing_of(held[name], problem.spacing)):
             found.update(borders.get(name, ()))
     return found
 

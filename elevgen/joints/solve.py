@@ -6,6 +6,7 @@ that would make them do.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -14,7 +15,7 @@ from elevgen.joints.audit import corners_missed
 from elevgen.joints.branched import over_branches
 from elevgen.joints.chain import along_chain, round_ring
 from elevgen.joints.fewer import OffBond, fewer_in_branches, fewer_on_line, with_places
-from elevgen.joints.graph import directed_lines, opened
+from elevgen.joints.graph import directed_lines, has_branches, opened
 from elevgen.joints.loose import fewest_anywhere
 from elevgen.joints.problem import Candidate, Edge, Placed, Problem, Solution
 from elevgen.joints.settle import Part, settle
@@ -97,9 +98,8 @@ def _with_wanted(part: Part, off_bond: OffBond) -> Solution:
 
 def _shape(problem: Problem) -> _Shape:
     lines = directed_lines(problem)
-    ends = [node for e in problem.edges for node in (e.a, e.b)]
-    branched = len(lines) > 1 or any(ends.count(n) > 2 for n in ends)
-    return _Shape(lines, branched, all(ends.count(n) == 2 for n in ends))
+    ends = Counter(node for e in problem.edges for node in (e.a, e.b))
+    return _Shape(lines, has_branches(problem.edges), all(met == 2 for met in ends.values()))
 
 
 def _at_candidates(problem: Problem, shape: _Shape) -> Solution:

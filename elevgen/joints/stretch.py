@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 from typing import NamedTuple
 
 from elevgen.core.geometry import TOLERANCE, Span, at_most
 from elevgen.joints.line import Segment, excess
-from elevgen.joints.problem import Edge, Placed
+from elevgen.joints.problem import HAIR, Edge, Placed
 
 _FINE = 1e-6
 """How near (mm) the furthest place by a sloping panel limit is found."""
@@ -31,6 +32,11 @@ class Stretch(NamedTuple):
     last: float
     empty: int | None
     cut: int
+
+    def allowed(self, joint: float) -> float:
+        """How far on masonry may go that begins at a joint in or before the stretch, if it has more than a hair of it."""
+        start = max(joint, self.left)
+        return inf if self.right - start <= HAIR else max(start + HAIR, joint + self.segment.spacing)
 
     def place_by(self, limit: float) -> float | None:
         """The last free place up to `limit`."""

@@ -16,7 +16,7 @@ import numpy as np
 
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.paths import Web, components, reaches
-from elevgen.joints.problem import Edge, Face, Placed, Problem
+from elevgen.joints.problem import Edge, Face, Placed, Problem, spacing_of
 
 Sign = Literal[1, -1]
 
@@ -81,28 +81,33 @@ def _limits(problem: Problem, joints: Sequence[Placed]) -> Iterator[_Limit]:
 def _path_limits(problem: Problem, on: Mapping[str, list[float]], number: Mapping[Placed, int]) -> Iterator[_Limit]:
     root = components(((e.a, e.b) for e in problem.edges if e.id not in on), {n for e in problem.edges for n in (e.a, e.b)})
     webs: dict[str, Web] = {}
+    held: dict[str, list[Face]] = {}
     nearest: dict[Hashable, _Limit] = {}
+    faces = {face.id: face for face in problem.faces}
     for edge in problem.edges:
+        face = faces[edge.face]
         if edge.id not in on:
             webs.setdefault(root[edge.a], Web()).links.append((edge.a, edge.b, edge.span.length))
+            held.setdefault(root[edge.a], []).append(face)
             continue
         numbers = [number[edge.id, at] for at in on[edge.id]]
-        yield from (_Limit(two, 1, problem.spacing, one, -1) for one, two in pairwise(numbers))
+        yield from (_Limit(two, 1, spacing_of((face,), problem.spacing), one, -1) for one, two in pairwise(numbers))
         for node, limit in (
-            (edge.a, _Limit(numbers[0], 1, problem.spacing + edge.span.start)),
-            (edge.b, _Limit(numbers[-1], -1, problem.spacing - edge.span.end)),
+            (edge.a, _Limit(numbers[0], 1, edge.span.start)),
+            (edge.b, _Limit(numbers[-1], -1, -edge.span.end)),
         ):
             nearest[edge.id, limit.sign] = limit
             webs.setdefault(root[node], Web()).stubs.append(((edge.id, limit.sign), node, 0.0))
-    for web in webs.values():
-        found = reaches(web)
-        yield _Limit(-1, 1, problem.spacing - found.inside)
-        for name, inward in found.inward.items():
-            limit = nearest[name]
-            yield limit._replace(most=limit.most - inward)
+            held.setdefault(root[node], []).append(face)
+    for name, web in webs.items():
+        spacing, found = spacing_of(held[name], problem.spacing), reaches(web)
+        yield _Limit(-1, 1, spacing - found.inside)
+        for stub, inward in found.inward.items():
+            limit = nearest[stub]
+            yield limit._replace(most=limit.most + spacing - inward)
         for (one, two), between in found.between.items():
             a, b = nearest[one], nearest[two]
-            most = a.most + b.most - problem.spacing - between
+            most = a.most + b.most + spacing - between
             if a.joint == b.joint:
                 yield _Limit(-1, 1, most)
             else:

@@ -6,7 +6,9 @@ The folder is on the path so that tests can import `plans`.
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from itertools import chain, combinations, pairwise
+from math import inf
 from pathlib import Path
 from random import Random
 from types import SimpleNamespace
@@ -37,11 +39,20 @@ def pieces(problem: Problem, joints: set[Placed]) -> list[tuple[nx.Graph, set[Pl
             names = [edge.a if k == 0 else (edge.id, k, "l"), (edge.id, k, 1), (edge.id, k, 2)]
             names.append(edge.b if k == len(bounds) - 2 else (edge.id, k, "r"))
             for (p, q), length in zip(pairwise(names), (0.0, v - u, 0.0), strict=True):
-                graph.add_edge(p, q, length=length)
+                graph.add_edge(p, q, length=length, face=edge.face)
             for c in edge.candidates:
                 if u < c.at < v:
                     held[(edge.id, c.at)] = names[1]
     return [(graph.subgraph(nodes), {p for p, node in held.items() if node in nodes}) for nodes in nx.connected_components(graph)]
+
+
+def allowed(problem: Problem, piece: nx.Graph) -> float:
+    """The longest path of a piece, by the strictest of the faces it has; with branches by the strictest of all."""
+    ends = [node for edge in problem.edges for node in (edge.a, edge.b)]
+    here = {way["face"] for _, _, way in piece.edges(data=True) if way["length"] > 2 * TOL}
+    if any(ends.count(node) > 2 for node in ends):
+        return problem.spacing
+    return min((f.spacing for f in problem.faces if f.id in here and f.spacing < inf), default=problem.spacing)
 
 
 def longest(piece: nx.Graph) -> float:
@@ -64,7 +75,7 @@ def must(problem: Problem) -> set[Placed]:
     everything = {(e.id, c.at) for e in problem.edges for c in e.candidates}
     wanted = {(e.id, c.at) for e in problem.edges for c in e.candidates if c.given}
     for graph, _ in pieces(problem, everything):
-        if longest(graph) > problem.spacing + TOL:
+        if longest(graph) > allowed(problem, graph) + TOL:
             for node in graph:
                 if isinstance(node, tuple) and node[2] in ("l", "r"):
                     edge = next(e for e in problem.edges if e.id == node[0])
@@ -78,7 +89,7 @@ def price(problem: Problem, joints: set[Placed]) -> tuple | None:
 
 
 def paths_short_enough(problem: Problem, joints: set[Placed]) -> bool:
-    return all(not held or longest(graph) <= problem.spacing + TOL for graph, held in pieces(problem, joints))
+    return all(not held or longest(graph) <= allowed(problem, graph) + TOL for graph, held in pieces(problem, joints))
 
 
 def face_price(problem: Problem, joints: set[Placed]) -> tuple | None:
@@ -214,6 +225,12 @@ def random_problem(rng: Random, shape: str, candidates: int = 9) -> Problem:
     return Problem(tuple(edges), tuple(faces), spacing)
 
 
+def unlike(problem: Problem, rng: Random, spacings: Sequence[float] = (5500.0, 7500.0, 12000.0)) -> Problem:
+    """The same masonry with faces of different materials."""
+    faces = tuple(face._replace(spacing=rng.choice(spacings)) for face in problem.faces)
+    return problem._replace(faces=faces, spacing=min(face.spacing for face in faces))
+
+
 def mirrored(problem: Problem) -> Problem:
     """The same masonry seen in a glass: every face runs the other way."""
     edges = tuple(
@@ -257,6 +274,7 @@ def oracle() -> SimpleNamespace:
         price=price,
         must=must,
         random_problem=random_problem,
+        unlike=unlike,
         SHAPES=SHAPES,
         mirrored=mirrored,
         shifted=shifted,

@@ -40,8 +40,9 @@ def random_faces(rng: Random, count: int, closed: bool, step: int = STEP, length
     return faces, reach
 
 
-def problem_of(faces, reach, closed: bool, rng: Random) -> Problem:
+def problem_of(faces, reach, closed: bool, rng: Random, spacings=None) -> Problem:
     """Candidates on a bond's grid of 262.5 mm and at the ends of free stretches."""
+    allowed = spacings or [SPACING] * len(faces)
     edges, sides, origin = [], [], rng.uniform(0, 250)
     for n, (name, start, length, free, panel) in enumerate(faces):
         span = Span(float(start), float(start + length))
@@ -55,15 +56,16 @@ def problem_of(faces, reach, closed: bool, rng: Random) -> Problem:
         edges.append(Edge(name, name, *ends, span, tuple(cs[x] for x in sorted(cs)), stretches))
         kinds = ("corner" if closed or n else "free", "corner" if closed or n < len(faces) - 1 else "free")
         profile = None if panel is None else Profile(((span.start, float(panel)), (span.end, float(panel))))
-        sides.append(Face(name, span, *kinds, reach, profile))
-    return Problem(tuple(edges), tuple(sides), SPACING)
+        sides.append(Face(name, span, *kinds, reach, profile, allowed[n]))
+    return Problem(tuple(edges), tuple(sides), min(allowed))
 
 
 class Fine:
     """Every place of a chain or a ring, a step apart, and which two of them may be neighbours."""
 
-    def __init__(self, faces, reach, closed: bool, laps: int = 1) -> None:
+    def __init__(self, faces, reach, closed: bool, laps: int = 1, spacings=None) -> None:
         self.faces, self.reach, self.closed = faces, reach, closed
+        self.spacings = (spacings or [SPACING] * len(faces)) * laps
         self.corners, self.places, x = [0], [], 0
         for _ in range(laps):
             for _, start, length, free, _ in faces:
@@ -79,7 +81,8 @@ class Fine:
 
     def kept(self, u: float, v: float) -> bool:
         """Whether two joints, or a joint and the chain's end, or the two ends, may follow on each other."""
-        if v - u > SPACING + 0.01:
+        sides = zip(pairwise(self.corners), self.spacings, strict=True)
+        if v - u > min(limit for (a, b), limit in sides if min(v, b) - max(u, a) > 0.02) + 0.01:
             return False
         marks = [u, *(c for c in self.corners if u + 0.02 < c < v - 0.02), v]
         for a, b in pairwise(marks):
@@ -101,7 +104,7 @@ class Fine:
 def fewest_on_fine_chain(fine: Fine) -> int | None:
     places = [0, *fine.places, fine.end]
     reached, count = {0}, -1
-    onward = {u: [v for v in places if u < v <= u + SPACING and fine.kept(u, v)] for u in places[:-1]}
+    onward = {u: [v for v in places if u < v <= u + max(fine.spacings) and fine.kept(u, v)] for u in places[:-1]}
     while reached:
         reached = {v for u in reached if u < fine.end for v in onward[u]}
         count += 1
@@ -110,13 +113,13 @@ def fewest_on_fine_chain(fine: Fine) -> int | None:
     return None
 
 
-def fewest_on_fine_ring(faces, reach) -> int | None:
-    two = Fine(faces, reach, True, laps=2)
+def fewest_on_fine_ring(faces, reach, spacings=None) -> int | None:
+    two = Fine(faces, reach, True, laps=2, spacings=spacings)
     here = len(two.places) // 2
     nexts = np.zeros((2 * here, 2 * here), dtype=np.float32)
     for i, u in enumerate(two.places[:here]):
         for j, v in enumerate(two.places):
-            if u < v <= u + SPACING and two.kept(u, v):
+            if u < v <= u + max(two.spacings) and two.kept(u, v):
                 nexts[i, j] = 1
                 if j < here:
                     nexts[i + here, j + here] = 1
@@ -178,6 +181,33 @@ def test_no_fewer_round_a_ring() -> None:
         fewer += least < len(solve(on_grid_only(problem)).joints)
     assert compared > 25
     assert fewer >= 3
+
+
+@pytest.mark.parametrize("closed", (False, True))
+def test_no_fewer_where_faces_allow_unlike_lengths(closed: bool) -> None:
+    compared = fewer = stricter = 0
+    for seed in range(100 if closed else 150):
+        rng = Random(f"fine unlike {closed} {seed}")
+        faces, reach = random_faces(
+            rng, 4 if closed else rng.randint(2, 4), closed, lengths=(200, 900) if closed else (300, 1700)
+        )
+        spacings = [rng.choice((600.0, 900.0, 1300.0)) for _ in faces]
+        fine = Fine(faces, reach, closed, laps=2 if closed else 1, spacings=spacings)
+        least = fewest_on_fine_ring(faces, reach, spacings) if closed else fewest_on_fine_chain(fine)
+        if least is None or sum(f[2] for f in faces) <= min(spacings):
+            continue
+        problem = problem_of(faces, reach, closed, rng, spacings)
+        found = solve(problem)
+        assert (len(found.joints), found.lower_bound, found.optimal) == (least, least, True), seed
+        joints = along(problem, found.joints)
+        assert fine.legal([*joints, joints[0] + fine.end / 2] if closed else joints), seed
+        compared += 1
+        fewer += least < len(solve(on_grid_only(problem)).joints)
+        alike = tuple(f._replace(spacing=problem.spacing) for f in problem.faces)
+        stricter += least < len(solve(problem._replace(faces=alike)).joints)
+    assert compared > 25
+    assert fewer >= 3
+    assert stricter >= 3
 
 
 BRANCHED = {

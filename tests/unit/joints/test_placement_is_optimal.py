@@ -21,6 +21,24 @@ def test_no_subset_of_candidates_is_better(oracle, shape):
         assert oracle.price(problem, set(found.joints)) == oracle.best(problem), (shape, seed)
 
 
+@pytest.mark.parametrize("shape", ("chain", "ring"))
+def test_no_subset_is_better_where_faces_allow_unlike_lengths(oracle, shape):
+    """Each piece by the strictest of its own faces; with fewer joints, sometimes, than if all of them kept to the strictest."""
+    unlike = fewer = 0
+    for seed in range(150):
+        rng = Random(f"unlike {shape}{seed}")
+        problem = oracle.unlike(oracle.random_problem(rng, shape, candidates=8), rng)
+        found = solve(problem)
+        assert found.optimal
+        assert found.lower_bound == len(found.joints) == len(set(found.joints))
+        assert oracle.price(problem, set(found.joints)) == oracle.best(problem), (shape, seed)
+        alike = problem._replace(faces=tuple(f._replace(spacing=problem.spacing) for f in problem.faces))
+        unlike += len({f.spacing for f in problem.faces}) > 1
+        fewer += len(found.joints) < len(solve(alike).joints)
+    assert unlike > 75
+    assert fewer > 5
+
+
 @pytest.mark.parametrize("shape", ("tee", "chord", "ladder", "rooms", "small rooms"))
 def test_swept_to_and_fro_it_is_the_same(oracle, shape, monkeypatch):
     """Large parts are swept several times, with more looked at each time."""

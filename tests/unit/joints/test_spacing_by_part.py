@@ -12,7 +12,7 @@ from plans import built, joints_of, wall
 from elevgen.core.geometry import Span, at_most
 from elevgen.joints.audit import broken, rejoined, remnants
 from elevgen.joints.mixed import proven
-from elevgen.joints.problem import Candidate, Edge, Face, Problem
+from elevgen.joints.problem import Candidate, Edge, Face, Problem, Solution
 from elevgen.joints.settle import settle
 from elevgen.joints.solve import plain, solve
 
@@ -41,7 +41,7 @@ def test_parts_have_the_spacing_of_their_own_faces():
 def test_a_joint_near_the_corner_leaves_the_clay_to_itself():
     """One joint beside the corner: 11.75 m of clay are well; held to the block's 6 m they would need one more."""
     assert solve(two_faces(12000, 5500, given=11750)).joints == (("A:0", 11750),)
-    assert len(solve(two_faces(12000, 5500, given=None)).joints) == 2
+    assert solve(two_faces(12000, 5500, given=None)).joints == (("A:0", 11500),), "with the block 6 m, and most even"
 
 
 def test_what_remains_is_judged_by_the_faces_in_it():
@@ -54,15 +54,18 @@ def test_what_remains_is_judged_by_the_faces_in_it():
     assert (miss.measured, miss.limit, miss.face) == (6250, 6000, "B/0")
 
 
-def test_a_stretch_without_places_is_judged_by_the_part_it_is_in():
-    """8 m without a place: hopeless where it goes on in block, well where a given joint cuts it off."""
+def test_a_stretch_without_places_is_judged_by_the_faces_it_has():
+    """8 m without a place are well in clay, with a joint before the block; where they go on in block that is hopeless."""
     clay = (Candidate(200), Candidate(300), Candidate(8300), Candidate(8400))
     block = Edge("B:0", "B/0", "n1", "n2", Span(0, 900))
     faces = (Face("A/0", Span(0, 8600), spacing=12000), Face("B/0", Span(0, 900), spacing=6000))
     problem = Problem((Edge("A:0", "A/0", "n0", "n1", Span(0, 8600), clay), block), faces, 6000)
     found = solve(problem)
-    assert found.joints == (("A:0", 300), ("A:0", 8300))
-    assert not proven(problem, found, plain).optimal, "the one at 8300 would do: 8.3 m of clay, 1.2 m with the block"
+    assert found == Solution((("A:0", 8300),), True, 1), "8.3 m of clay, 1.2 m with the block"
+    assert proven(problem, found, plain) == found
+    without = problem._replace(edges=(problem.edges[0]._replace(candidates=clay[:2]), block))
+    assert solve(without).joints == (("A:0", 300),)
+    assert settle(without)[0] == (("A:0", 300),)
     given = tuple(c._replace(given=c.at == 8400) for c in clay)
     parted = problem._replace(edges=(problem.edges[0]._replace(candidates=given), block))
     assert solve(parted).joints == (("A:0", 8400),)
@@ -118,11 +121,14 @@ def test_the_reason_names_the_material_that_governs():
 
 
 def test_a_given_joint_beside_the_corner_frees_the_other_wall():
-    """Calcium silicate may run 7.5 m, block 6 m (Pocket Book p.146): parted by the joint given, neither needs another."""
+    """Calcium silicate may run 7.5 m, block 6 m (Pocket Book p.146): parted by a joint, given or found, neither needs more."""
     walls = [wall("W1", (0, 0), (7400, 0), "cs", joints=["place", {"at": 7100}]), wall("W2", (7400, 0), (7400, 5500), "dense")]
     assert [(j.leaf, j.at, j.given) for j in joints_of(walls)] == [("W1/outer", 7100, True)]
     _, _, plan = built([walls[0] | {"joints": "place"}, walls[1]])
-    assert len(plan.joints) == 2
+    (joint,) = plan.joints
+    assert joint.leaf == "W1/outer"
+    assert 6900 < joint.at < 7400
+    assert [(p.optimal, p.lower_bound) for p in plan.placements] == [(True, 1)]
     longer = [
         walls[0] | {"end": [7800, 0], "joints": ["place", {"at": 7510}]},
         walls[1] | {"start": [7800, 0], "end": [7800, 5500]},
@@ -136,15 +142,22 @@ def test_two_zones_of_one_leaf_the_stricter_governs():
     assert joint.basis[0] == "movement_joint.spacing.normal.dense_concrete"
 
 
-def test_no_more_is_claimed_than_is_proven_where_faces_differ():
-    """One joint 250 mm into the clay would do: 12 m of it by itself, 5.75 m with the block. Held to 6 m there are two."""
-    problem = two_faces(12250, 5500, given=None)
+def with_a_stub(problem: Problem) -> Problem:
+    """A short wall of block besides, which ends against the corner."""
+    stub = Edge("C:0", "C/0", "n1", "n3", Span(0, 200))
+    return problem._replace(edges=(*problem.edges, stub), faces=(*problem.faces, Face("C/0", stub.span, "stem", spacing=6000)))
+
+
+def test_no_more_is_claimed_than_is_proven_where_faces_that_meet_differ():
+    """One joint 250 mm into the clay would do: 12 m of it by itself, 5.75 m with the block. Held to 6 m there are more."""
+    problem = with_a_stub(two_faces(12250, 5500, given=None))
     assert broken(problem, [("A:0", 12000)]) == ()
     found = solve(problem)
     claimed = proven(problem, found, plain)
     assert claimed.joints == found.joints
+    assert len(found.joints) > 1
     assert (claimed.optimal, claimed.lower_bound) == (False, 1)
-    parted = two_faces(12250, 5500, given=12000)
+    parted = with_a_stub(two_faces(12250, 5500, given=12000))
     assert proven(parted, solve(parted), plain) == solve(parted)
     alike = problem._replace(faces=tuple(f._replace(spacing=6000.0) for f in problem.faces))
     assert proven(alike, solve(alike), plain) == solve(alike)

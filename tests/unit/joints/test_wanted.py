@@ -50,6 +50,18 @@ def best(oracle, problem: Problem):
     return min(price for joints in having if (price := oracle.price(problem, joints)) is not None)
 
 
+@pytest.mark.parametrize("shape", ("chain", "ring"))
+def test_nor_where_faces_allow_unlike_lengths(oracle, shape):
+    for seed in range(80):
+        rng = Random(f"asked unlike {shape}{seed}")
+        problem = asking(oracle.unlike(oracle.random_problem(rng, shape, candidates=8), rng), rng)
+        found = solve(problem)
+        assert found.optimal
+        assert not unmet(problem, found.joints), (shape, seed)
+        assert found.lower_bound == len(found.joints)
+        assert oracle.price(problem, set(found.joints)) == best(oracle, problem), (shape, seed)
+
+
 @pytest.mark.parametrize("shape", SHAPES)
 def test_no_subset_that_has_all_that_is_asked_for_is_better(oracle, shape):
     more = 0
