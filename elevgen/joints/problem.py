@@ -4,7 +4,8 @@ Lengths are mm. Positions on an edge, its face and its candidates share one coor
 is shifted on the way in or out.
 
 The joints that must stand whatever the spacing, given ones among them, are put in before; what they leave falls into parts.
-Each piece that joints leave is held to the strictest of its own faces (with branches: to the strictest of its part). The cost of an answer, compared item by item (the first difference decides):
+Each piece that joints leave is held to the strictest of its own faces (with branches: to the strictest of its part). The cost
+of an answer, compared item by item (the first difference decides):
 
 1. how far the corner rule is missed (mm, added up; the other rules are kept wherever a candidate allows it),
 2. number of joints,
