@@ -37,7 +37,6 @@ def from_memory() -> Iterator[Typed]:
     yield from typed(NCC, "tie.spacing.", horizontal=60 * CM, vertical=60 * CM)
     yield from typed(NCC, "tie.", edge__distance=30 * CM, edge__vertical=60 * CM, free_top__distance=30 * CM)
     yield from typed(NCC, "tie.", free_top__horizontal=60 * CM, top__vertical=30 * CM)
-    yield from typed("EN 1996-1-1", "perpend.", min=0.6 * CM)
 
 
 ROWS = (*articulation(), *others())
@@ -50,6 +49,8 @@ PRACTICE: dict[str, object] = {
     "opening.strip.min": 2 * COURSE,
     f"{MOVE}corner.kind": "sum_round_corner",
     "bed.tolerance": 0.3 * CM,
+    "perpend.min": (1 - 0.3) * CM,
+    "perpend.max": (1 + 0.3) * CM,
     "bond.lap.fraction": 1 / 4,
     "pack.sealant.cartridge": 1000 * 0.3,
 }
