@@ -33,7 +33,11 @@ def _unplaced(facts: LeafFacts) -> Iterator[Row]:
     kinds = (
         ("opening-lintel", facts.openings and not facts.lintels, "Lintels: the rules do not say how far they bear"),
         ("tie-spacing", cavity and not ties_on(facts), "Wall ties: the rules do not say how far apart they stand"),
-        ("opening-reinforced", facts.openings and not facts.reinforced, "Reinforcement at openings: the rules do not say in which beds"),
+        (
+            "opening-reinforced",
+            facts.openings and not facts.reinforced,
+            "Reinforcement at openings: the rules do not say in which beds",
+        ),
     )
     for code, missing, words in kinds:
         if code in facts.not_checked and missing:

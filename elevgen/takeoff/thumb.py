@@ -134,7 +134,9 @@ def _make_up(design: Design, leaf: Leaf) -> str | None:
     first = leaf.zones[0].unit
     if any(zone.unit.name != first.name for zone in leaf.zones):
         return None
-    own = [known for known in MAKE_UPS[design.rules.lengths] if any(_face_fits(known, unit) for unit in design.rules.units.values())]
+    own = [
+        known for known in MAKE_UPS[design.rules.lengths] if any(_face_fits(known, unit) for unit in design.rules.units.values())
+    ]
     return next((known.name for known in own if _fits(known, first, leaf.thickness)), None)
 
 

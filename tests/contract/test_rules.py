@@ -19,9 +19,36 @@ EVERY_SET = country_ids()
 COUNTRIES = files("elevgen.rules") / "countries"
 WITH_DOCUMENTS = [country for country in EVERY_SET if (COUNTRIES / country / "documents.toml").is_file()]
 
-BRITISH = ("NHBC", "LABC", "UK NA", "PD 6697", "BS 5", "BS 8", "BS 6", "Brick Development", "Pocket Book", "Data Pack", "Eden District")
+BRITISH = (
+    "NHBC",
+    "LABC",
+    "UK NA",
+    "PD 6697",
+    "BS 5",
+    "BS 8",
+    "BS 6",
+    "Brick Development",
+    "Pocket Book",
+    "Data Pack",
+    "Eden District",
+)
 BRITISH += ("Lyons", "Concrete Block Association", "Concrete Society", "Approved Document", "Chudley", "Premier Guarantee")
-AMERICAN = ("BIA ", "TEK", "TMS", "ACI", "IRC", "UBC", "TM 5-", "Cornell", "Taly", "United States", "CABO", "Canada", "MSJC", "ASTM")
+AMERICAN = (
+    "BIA ",
+    "TEK",
+    "TMS",
+    "ACI",
+    "IRC",
+    "UBC",
+    "TM 5-",
+    "Cornell",
+    "Taly",
+    "United States",
+    "CABO",
+    "Canada",
+    "MSJC",
+    "ASTM",
+)
 AMERICAN += ("Beall", "Masonry magazine", "Masonry Construction magazine", "City of Lake Forest", "City of Paris, Texas")
 SOUTHERN = ("AS 3", "AS 4", "NCC", "CMAA", "Australian", "Bricks & Pavers", "BRANZ", "NZS", "New Zealand")
 EUROPEAN = ("EN 1", "DIN", "NF DTU", "German", "Polish", "Poland", "Austrian", "HomeBond", "Lithuania")

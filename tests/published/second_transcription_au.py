@@ -25,7 +25,9 @@ def others() -> Iterator[Typed]:
     yield from typed(NCC, "lintel.bearing.short.", simple=10 * CM, tray=10 * CM)
     yield from typed(NCC, "tie.", embedment=5 * CM, partition__vertical=30 * CM)
     page = "Australian trade web page"
-    yield from typed(page, "", joint__nominal=(240 * 2 - 2 * 230) / 2, thumb__units__half_brick=25 * 2, thumb__units__block=100 / 8)
+    yield from typed(
+        page, "", joint__nominal=(240 * 2 - 2 * 230) / 2, thumb__units__half_brick=25 * 2, thumb__units__block=100 / 8
+    )
     yield from typed(page, "movement.moisture.", low__clay=3 / 10, high__clay=16 / 10)
     yield from typed("Bricks & Pavers Technical Manual", "movement.reversible.", low__clay=0, high__clay=0)
 

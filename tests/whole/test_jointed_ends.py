@@ -130,7 +130,11 @@ def test_it_is_drawn(design: Design, tmp_path: Path, kind: str) -> None:
 
 @pytest.mark.parametrize(
     ("rules", "unit", "lengths"),
-    [("us", "modular_brick", (12180.0, 12195.175)), ("us", "concrete_block_8", (12180.0, 12192.0)), ("uk", "brick_65", (13491.0, 14300.0))],
+    [
+        ("us", "modular_brick", (12180.0, 12195.175)),
+        ("us", "concrete_block_8", (12180.0, 12192.0)),
+        ("uk", "brick_65", (13491.0, 14300.0)),
+    ],
 )
 def test_joints_stand_on_the_bond_of_the_masonry_and_the_gap_is_no_part_of_it(
     rules: str, unit: str, lengths: tuple[float, ...]

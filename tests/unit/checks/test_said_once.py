@@ -24,7 +24,14 @@ def workshop(rules: str, outer: str, **leaf: Any) -> Spec:
             "leaves": {"a": {"zones": [{"unit": outer}], **leaf}},
             "wall_types": {"single": {"outer": "a"}},
             "walls": [
-                {"id": "S", "type": "single", "start": [0, 0], "end": [40 * MODULE, 0], "top": 2600, "openings": [{"id": "V1", **window}]},
+                {
+                    "id": "S",
+                    "type": "single",
+                    "start": [0, 0],
+                    "end": [40 * MODULE, 0],
+                    "top": 2600,
+                    "openings": [{"id": "V1", **window}],
+                },
                 {
                     "id": "E",
                     "type": "single",
@@ -82,7 +89,11 @@ PLAIN: dict[str, Any] = {
     ("which", "words", "reason"),
     [
         ("american", "10 rules for the load triangle over lintels", "the load triangle is British practice"),
-        ("australian", "10 rules for the load triangle over lintels and 6 rules for arching", "no Australian load triangle was seen"),
+        (
+            "australian",
+            "10 rules for the load triangle over lintels and 6 rules for arching",
+            "no Australian load triangle was seen",
+        ),
     ],
 )
 def test_rules_of_one_kind_are_one_clause(which: str, words: str, reason: str, request: pytest.FixtureRequest) -> None:
