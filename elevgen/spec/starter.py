@@ -45,7 +45,9 @@ MAKE_UPS = MappingProxyType(
         "au": MakeUp("brick_76", "brick_76", 50, -172.0, ("8.15 m", "5.03 m", "2.666 m")),
     }
 )
-"""By rule set, their heights on whole courses of both leaves. The American one stands on the 8 in module: 3 5/8 in of brick and 4 3/8 in of cavity, so that blocks do too."""
+"""By rule set, their heights on whole courses of both leaves.
+
+The American one stands on the 8 in module: 3 5/8 in of brick and 4 3/8 in of cavity, so that blocks do too."""
 _SMALLEST, _LARGEST = 300.0, 1e6
 
 

@@ -55,7 +55,7 @@ EUROPEAN = ("EN 1", "DIN", "NF DTU", "German", "Polish", "Poland", "Austrian", "
 """Words in the names of documents that are one country's, by where it lies."""
 NEUTRAL = ("ISO ", "textbook", "Handbook of Adhesives", "sealant guideline", "standard mechanics", "arithmetic", "makers' tables")
 NEUTRAL += ("practice, document not seen", "document not seen", "trade web page", "tutorial")
-"""Words in the names of documents that are no country's: what a material does, how sealant is laid, what the trade reckons with."""
+"""Words in the names of documents that are no country's: what a material does, sealant, what the trade reckons with."""
 
 
 def test_there_is_a_set() -> None:
@@ -216,7 +216,7 @@ def test_the_units_the_design_promises_in_australia() -> None:
 
 @pytest.mark.parametrize(("country", "own"), [("eu", EUROPEAN), ("us", AMERICAN), ("au", SOUTHERN)])
 def test_no_value_is_another_countrys(country: str, own: tuple[str, ...]) -> None:
-    """A document a value is from is the set's own country's or no country's. Alternatives may be: they are evidence, no default."""
+    """A value is from a document of the set's own country's or of none. Alternatives may be: evidence, no default."""
     found = {key: value.document for key, value in load_book(country).values.items() if value.document}
     theirs = {*BRITISH, *AMERICAN, *SOUTHERN, *EUROPEAN} - {*own}
     assert not {key: name for key, name in found.items() if any(word in f"{name} " for word in theirs)}
