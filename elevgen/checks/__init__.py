@@ -8,9 +8,10 @@ ASKED_BY, the beginnings of the keys that ask it, and says nothing where the set
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import replace
 from importlib import import_module
+from itertools import chain, count
 from types import ModuleType
 
 from elevgen.checks._finding import BUILDING, Place, found
@@ -33,7 +34,8 @@ def run_checks(design: Design) -> tuple[Finding, ...]:
     """
     package = _package()
     findings = [known for name in module_names(package) for known in _checked(load_module(package, name), design)]
-    return tuple(sorted(_waived(findings, design), key=lambda f: (SEVERITIES.index(f.severity), f.code)))
+    told = _told_once(tuple(_waived(findings, design)))
+    return tuple(sorted(told, key=lambda f: (SEVERITIES.index(f.severity), f.code)))
 
 
 def _package() -> ModuleType:
@@ -73,6 +75,43 @@ def _waived(findings: Iterable[Finding], design: Design) -> Iterator[Finding]:
         yield replace(finding, waiver="; ".join(f"{w.reason} ({w.by})" for w in accepted))
     wasted = [found("warn", Place(w.where or "building"), f"no finding {w.finding} here to accept") for w in unused]
     yield from _identified(UNUSED_WAIVER, wasted)
+
+
+def _told_once(findings: Sequence[Finding]) -> Iterator[Finding]:
+    """What is not checked for one reason at several places is one finding of the building, with the ids of them all."""
+    places: dict[tuple[str, str, str | None], list[Finding]] = {}
+    for finding in findings:
+        if finding.severity == "not_checked":
+            places.setdefault((finding.code, finding.text, finding.waiver), []).append(finding)
+    together = {alike[0].id: alike for alike in places.values() if len(alike) > 1}
+    gone = {finding.id for alike in together.values() for finding in alike}
+    taken = {finding.id for finding in findings}
+    for finding in findings:
+        if finding.id in together:
+            whole = _of_all(together[finding.id], taken)
+            taken.add(whole.id)
+            yield whole
+        elif finding.id not in gone:
+            yield finding
+
+
+def _of_all(alike: Sequence[Finding], taken: Container[str]) -> Finding:
+    """One finding for several that say the same, with an id that is free."""
+    stem = f"{alike[0].code}:{BUILDING.label}"
+    name = next(name for name in chain((stem,), (f"{stem}#{n}" for n in count(2))) if name not in taken)
+    return replace(
+        alike[0],
+        id=name,
+        where=BUILDING.label,
+        walls=_once(finding.walls for finding in alike),
+        leaves=_once(finding.leaves for finding in alike),
+        openings=_once(finding.openings for finding in alike),
+        joints=_once(finding.joints for finding in alike),
+    )
+
+
+def _once(names: Iterable[tuple[str, ...]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(chain.from_iterable(names)))
 
 
 def _is_at(finding: Finding, meant: str) -> bool:

@@ -50,10 +50,19 @@ def check(design: Design) -> Iterator[Finding]:
 def _nearest(design: Design, leaf: Leaf) -> Iterator[_Near]:
     joints = joints_within(design)[leaf.id]
     for end in ENDS if joints else ():
-        if turns(design.building, leaf, end_of(leaf, end)) and (leaf.side == "inner" or _sticks_out(leaf, end)):
+        if _kept_from(design, leaf, end):
             joint = joints[0] if end == "start" else joints[-1]
             edge = joint.gap.start if end == "start" else joint.gap.end
             yield _Near(abs(edge - corner_at(leaf, end)), joint, str(end_of(leaf, end).other))
+
+
+def _corners(design: Design, leaf: Leaf) -> int:
+    """How many corners of the leaf joints keep clear of."""
+    return sum(_kept_from(design, leaf, end) for end in ENDS)
+
+
+def _kept_from(design: Design, leaf: Leaf, end: End) -> bool:
+    return turns(design.building, leaf, end_of(leaf, end)) and (leaf.side == "inner" or _sticks_out(leaf, end))
 
 
 def _sticks_out(leaf: Leaf, end: End) -> bool:
@@ -68,5 +77,7 @@ def _judged(design: Design, leaf: Leaf, near: _Near, fraction: Sourced) -> Findi
     if at_least(near.far, asked):
         return found("pass", at_joint(near.joint), text, measured=near.far, least=asked, source=fraction)
     share = "as far as the wall is high" if fraction.number == 1 else f"{fraction.number:g} of the wall's height"
-    text += f", {design.figures.run(asked)} is asked, {share}: move it further along if another place serves"
+    text += f", {design.figures.run(asked)} is asked, {share}: "
+    none = not at_least(leaf.span.length, _corners(design, leaf) * asked)
+    text += "no place in this wall is so far from its corners" if none else "move it further along if another place serves"
     return found("warn", at_joint(near.joint), text, measured=near.far, least=asked, source=fraction)

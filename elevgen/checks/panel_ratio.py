@@ -8,7 +8,7 @@ from itertools import pairwise
 from elevgen.building.model import Leaf
 from elevgen.checks._finding import at_leaf, found
 from elevgen.checks._masonry import face_area, full_height, joints_within
-from elevgen.checks._rules import strictest, uncovered
+from elevgen.checks._rules import materials, rule, strictest, uncovered
 from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.result import Design, Finding, Severity
 
@@ -16,9 +16,10 @@ CODE = "panel-ratio"
 TITLE = "Length of a panel to its height"
 RATIONALE = (
     "A long low panel is held along its foot while its upper edge moves, so it cracks in the middle. "
-    "Beyond the limit bed-joint reinforcement may serve instead of another joint."
+    "Beyond the limit bed-joint reinforcement may serve instead of another joint, unless the limit already counts on it."
 )
 LIMIT, STRICTER = "movement_joint.panel_ratio", "movement_joint.panel_ratio.warn"
+STEEL = "movement_joint.spacing.steel"
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -51,10 +52,16 @@ def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
     text = f"panel {design.figures.run(panel.length)} long and {design.figures.run(height)} high, {ratio:.2f} to 1"
     if ratio > limit.number + 1e-6:
         inside = design.building.wall(leaf.wall).internal
-        text += f", over {limit.number:g} to 1: put a movement joint into it, or have its beds reinforced"
+        text += f", over {limit.number:g} to 1: put a movement joint into it{_or_steel(design, leaf)}"
         severity: Severity = "warn" if inside else "fail"
         return found(severity, place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)
     if stricter is not None and ratio > stricter.number + 1e-6:
         text += f", over the {stricter.number:g} to 1 that another document asks"
         return found("warn", place, text, measured=ratio, most=stricter.number, unit="ratio", source=stricter)
     return found("pass", place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)
+
+
+def _or_steel(design: Design, leaf: Leaf) -> str:
+    """What serves instead of a joint; nothing where the spacing asks for steel as it is, so that steel is no cure."""
+    asked = any(rule(design, f"{STEEL}.{material}") is not None for material in materials(leaf))
+    return "" if asked else ", or have its beds reinforced"

@@ -8,11 +8,23 @@ from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._subjects import bearing_on
 from elevgen.checks._words import listed
 from elevgen.result import Design, Finding
-from elevgen.rules.keys import KEYS, MATERIALS
+from elevgen.rules.keys import KEYS
+from elevgen.rules.subjects import shared_meaning
 
 CODE = "rules-not-covered"
 TITLE = "Rules this set does not cover"
 RATIONALE = "A rule without a value is a blind spot: the design may be right or wrong there, and nothing in it tells."
+
+_LOAD = "lintel.load."
+KINDS = (
+    (tuple(f"{_LOAD}{name}." for name in ("triangle", "zone", "spread", "span", "storeys")), "the load triangle over lintels"),
+    ((f"{_LOAD}arching.", f"{_LOAD}side."), "arching over lintels"),
+    (("movement_joint.parapet.",), "movement joints in parapets"),
+    (("dpc.",), "damp-proof courses"),
+    (("tray.", "weep."), "cavity trays and weep holes"),
+)
+"""Rules that are one matter, by how their keys begin, and what it is called where many of them lack a value for one reason."""
+MANY = 3
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -26,13 +38,24 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _reasons(design: Design, keys: Sequence[str]) -> Iterator[str]:
-    """Each rule and why it has no value; materials of one rule that lack it for one reason together."""
-    alike: dict[tuple[str, str], list[str]] = {}
+    """Each reason once, with all the rules that lack a value for it: whole kinds of rule by their name and number."""
+    alike: dict[str, list[str]] = {}
     for key in keys:
-        material = key.rsplit(".", 1)[-1].replace("_", " ")
-        in_material = key.rsplit(".", 1)[-1] in MATERIALS
-        meaning = KEYS[key].meaning.removesuffix(f", {material}") if in_material else KEYS[key].meaning
-        reason = design.rules.not_covered.get(key, "not in this rule set")
-        alike.setdefault((meaning, reason), []).extend([material] if in_material else [])
-    for (meaning, reason), names in alike.items():
-        yield f"{meaning}{f' ({listed(names)})' if names else ''}: {reason}"
+        alike.setdefault(design.rules.not_covered.get(key, "not in this rule set"), []).append(key)
+    for reason, lacking in alike.items():
+        yield f"{listed(tuple(_meanings(lacking)))} ({reason})"
+
+
+def _meanings(keys: Sequence[str]) -> Iterator[str]:
+    left = list(keys)
+    for beginnings, name in KINDS:
+        under = [key for key in left if key.startswith(beginnings)]
+        if len(under) >= MANY:
+            left = [key for key in left if key not in under]
+            yield f"{len(under)} rules for {name}"
+    materials: dict[str, list[str]] = {}
+    for key in left:
+        meaning = shared_meaning(key)
+        of_one = meaning != KEYS[key].meaning
+        materials.setdefault(meaning, []).extend([key.rsplit(".", 1)[-1].replace("_", " ")] if of_one else [])
+    yield from (f"{meaning} in {listed(names)}" if names else meaning for meaning, names in materials.items())

@@ -50,6 +50,10 @@ def _asked(design: Design, leaf: Leaf) -> Sourced | None:
     return max((value for value in known if value is not None), key=lambda v: v.number, default=None)
 
 
+def _amount(design: Design, steel: float) -> str:
+    return design.figures.amount(steel, "mm2/m", 4 if design.figures.in_feet else 1)
+
+
 def _judged(design: Design, leaf: Leaf, asked: Sourced) -> Finding:
     run = next((run for run in design.runs if leaf.id in run.leaves), None)
     long = run.length if run is not None else leaf.span.length
@@ -61,7 +65,7 @@ def _judged(design: Design, leaf: Leaf, asked: Sourced) -> Finding:
         return uncovered(design, at_leaf(leaf), WIRE, NUMBER)
     area = wire_area(diameter.number, number.number)
     there = _steel(design, leaf, area)
-    text = f"{there:.1f} mm2 of steel in the beds to a metre of height, {asked.number:.1f} mm2 asked"
+    text = f"{_amount(design, there)} of steel in the beds to the height, {_amount(design, asked.number)} asked"
     enough = at_least(there, asked.number)
     if not enough:
         text += f" for movement joints as far apart as they may be here: {_what_would_do(design, leaf, area, asked.number)}"

@@ -105,6 +105,8 @@ class LeafFacts(NamedTuple):
     across: tuple[tuple[str, LeafCoursing], ...] = ()
     """The other leaves of its wall, by the side they are on."""
     tolerance: SiteTolerance | None = None
+    not_checked: frozenset[str] = frozenset()
+    """The codes of the checks that lack a rule somewhere in the building."""
     remembered: Mapping[str, str] = MappingProxyType({})
     """What of the rules used is from memory, by key, in words."""
 
@@ -151,6 +153,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = design.figures
     remembered = design.remembered()
+    not_checked = frozenset(f.code for f in design.findings if f.severity == "not_checked")
     walls = {w.id: w for w in design.building.walls}
     tolerances = {t.leaf: t for t in design.fittings.tolerances}
     in_wall: defaultdict[str, list[Leaf]] = defaultdict(list)
@@ -187,6 +190,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 slope_cuts=tuple(slope for slope in design.coursing.cutting.slopes if slope.leaf == leaf.id),
                 across=tuple((other.side, coursing[other.id]) for other in in_wall[wall.id] if other.id != leaf.id),
                 tolerance=tolerances.get(leaf.id),
+                not_checked=not_checked,
                 remembered=remembered,
             )
         )

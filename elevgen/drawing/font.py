@@ -7,8 +7,10 @@ Heights are heights of capitals, as everywhere in a scene; lengths come back in 
 from __future__ import annotations
 
 import json
+import re
 from collections import defaultdict
 from importlib.resources import files
+from itertools import chain
 from math import fsum
 from typing import Any
 
@@ -20,6 +22,15 @@ LINE_PITCH = 1.6
 """From one base line to the next, as a part of the capital height."""
 
 _ROUNDING = 1e-9
+_IN_A_LENGTH = re.compile(r"(?<=\d') (?=\d)|(?<=\d) (?=\d+/\d)")
+"""The spaces in a length in feet and inches, at which no line ends."""
+_GLUE = "\u00a0"
+
+
+def words(text: str) -> list[str]:
+    """The words of a text, a length in feet and inches one of them: `16' 3 3/4"`."""
+    glued = _IN_A_LENGTH.sub(_GLUE, " ".join(text.split()))
+    return [word.replace(_GLUE, " ") for word in glued.split(" ")] if glued else []
 
 
 class Fonts:
@@ -45,7 +56,7 @@ class Fonts:
         return ""
 
     def wrap(self, text: str, height: float, room: float, bold: bool = False) -> tuple[str, ...]:
-        """The text in lines no wider than the room, broken at spaces; a word too long for a line is broken inside."""
+        """The text in lines no wider than the room, broken between words; a word too long for a line is broken inside."""
         asked = (text, height, room, bold)
         if asked not in self._wrapped:
             self._wrapped[asked] = self._wrap(*asked)
@@ -54,7 +65,8 @@ class Fonts:
     def _wrap(self, text: str, height: float, room: float, bold: bool) -> tuple[str, ...]:
         lines: list[str] = []
         line, used, space = "", 0.0, self.width(" ", height, bold)
-        for word in text.split():
+        whole = ([word] if self.width(word, height, bold) <= room else word.split() for word in words(text))
+        for word in chain.from_iterable(whole):
             wide = self.width(word, height, bold)
             if line and used + space + wide <= room - _ROUNDING:
                 line, used = f"{line} {word}", used + space + wide

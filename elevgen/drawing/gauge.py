@@ -79,7 +79,8 @@ def course_table(facts: LeafFacts, view: View | None = None) -> Table:
         return Table("Courses", (Column("course", 1),), ())
     columns = (Column("no.", 8, "right"), Column("height", 11, "right"), Column("level", 12, "right"))
     rows = []
-    depth = -(-len(courses) // TO_A_ROW)
+    to_a_row = TO_A_ROW - facts.figures.in_feet
+    depth = -(-len(courses) // to_a_row)
     for n in range(depth):
         cells: list[str] = []
         for course in courses[n::depth]:
@@ -88,8 +89,8 @@ def course_table(facts: LeafFacts, view: View | None = None) -> Table:
                 facts.figures.length(course.top - facts.face.bottom, 0),
                 facts.figures.level(course.top),
             ]
-        rows.append(Row((*cells, *[""] * (len(columns) * TO_A_ROW - len(cells))), facts.leaf.id))
-    return Table("Courses, height and level of their tops", columns * TO_A_ROW, tuple(rows))
+        rows.append(Row((*cells, *[""] * (len(columns) * to_a_row - len(cells))), facts.leaf.id))
+    return Table("Courses, height and level of their tops", columns * to_a_row, tuple(rows))
 
 
 def _thinned(courses: tuple[Course, ...], key: set[int], pitch: float) -> tuple[Course, ...]:

@@ -77,7 +77,7 @@ def _during(facts: LeafFacts) -> Iterator[str]:
     if met:
         yield f"{counted(met, 'tie')} to walls met, as marked"
     if len(facts.wall.leaves) > 1:
-        yield "Cavity kept clear of mortar, cleaned at every row of ties"
+        yield f"Cavity kept clear of mortar, cleaned {'at every row of ties' if here else 'as the leaves go up'}"
     yield "Work covered every evening against rain and frost"
 
 

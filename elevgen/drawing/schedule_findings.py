@@ -1,8 +1,11 @@
-"""What fails or warns on a leaf, in words, for its sheet."""
+"""What fails or warns on a leaf, and what was not placed in it for want of a rule: in words, for its sheet."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.schedule_ties import ties_on
 from elevgen.drawing.tables import Column, Row, Table
 from elevgen.result import Finding, Severity
 
@@ -20,7 +23,25 @@ def finding_table(facts: LeafFacts, severity: Severity, title: str) -> Table:
         known = f"{said} [{finding.doubt}]" if finding.doubt else said
         words = f"{known} Accepted: {finding.waiver}." if finding.waiver else known
         rows.setdefault(words, Row((_SEVERITY_WORDS[severity], words), finding.id))
-    return Table(title, (Column("", 13), Column("", 80)), tuple(rows.values()))
+    unplaced = _unplaced(facts) if severity == "warn" else ()
+    return Table(title, (Column("", 13), Column("", 80)), (*unplaced, *rows.values()))
+
+
+def _unplaced(facts: LeafFacts) -> Iterator[Row]:
+    """What a wall like this has and this drawing has not, because the rules do not say where it goes."""
+    cavity = len(facts.wall.leaves) > 1
+    kinds = (
+        ("opening-lintel", facts.openings and not facts.lintels, "Lintels: the rules do not say how far they bear"),
+        ("tie-spacing", cavity and not ties_on(facts), "Wall ties: the rules do not say how far apart they stand"),
+        (
+            "opening-reinforced",
+            facts.openings and not facts.reinforced,
+            "Reinforcement at openings: the rules do not say in which beds",
+        ),
+    )
+    for code, missing, words in kinds:
+        if code in facts.not_checked and missing:
+            yield Row(("NOT PLACED", f"{words}. Ask the engineer and list it in the spec."), facts.leaf.id)
 
 
 def _here(finding: Finding, facts: LeafFacts) -> str:

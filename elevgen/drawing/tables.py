@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
 from elevgen.drawing.board import Board, corners, inset
-from elevgen.drawing.font import Fonts
+from elevgen.drawing.font import Fonts, words
 from elevgen.drawing.scene import Align, Line, Paragraph, Polyline, Role
 
 TITLE_SIZE, HEAD_SIZE, CELL_SIZE = 2.5, 1.8, 2.0
@@ -232,7 +232,7 @@ def _needed(table: Table, n: int, fonts: Fonts, figures_whole: bool) -> float:
     column = table.columns[n]
     whole = figures_whole and column.align == "right"
     parts = {
-        part for row in table.rows for part in (row.cells[n].replace(", ", ",|").split("|") if whole else row.cells[n].split())
+        part for row in table.rows for part in (row.cells[n].replace(", ", ",|").split("|") if whole else words(row.cells[n]))
     }
     longest = max((fonts.width(part, CELL_SIZE) for part in parts if part != TICK), default=0.0)
     return max(longest, fonts.width(column.title, HEAD_SIZE)) + _indent(table, n) + 2 * CELL_PAD + 0.01

@@ -86,12 +86,15 @@ def _scope(figures: Figures, site: Site, rules: TriangleRules, storeys: int) -> 
         yield Cause("span", words)
 
 
-def _arch(figures: Figures, site: Site, triangle: LoadTriangle, side: SideRules) -> Iterator[Cause]:
+def _arch(figures: Figures, site: Site, triangle: LoadTriangle, side: SideRules | None) -> Iterator[Cause]:
     """What keeps masonry from arching, whichever document is asked."""
     if not load_bond(site.leaf.bond).LAPS:
         yield Cause("bond", "its units do not lap")
     yield from _in_triangle(site, triangle)
-    yield from _sides(figures, site, triangle, side)
+    if side is None:
+        yield Cause("side", "the rules have no figure for how much masonry must stand at its sides")
+    else:
+        yield from _sides(figures, site, triangle, side)
 
 
 def _in_triangle(site: Site, triangle: LoadTriangle) -> Iterator[Cause]:

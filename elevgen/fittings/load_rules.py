@@ -16,7 +16,7 @@ TRIANGLE = (
     *("span.one_storey", "span.more_storeys", "storeys.max", "storey_height.min"),
     *SIDE,
 )
-ARCHING = ("arching.angle", "arching.above_apex", "arching.bearing", "arching.cone", *SIDE)
+ARCHING = ("arching.angle", "arching.above_apex", "arching.bearing", "arching.cone")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +53,16 @@ class TriangleRules:
 
 @dataclass(frozen=True, slots=True)
 class ArchingRules:
-    """TEK 17-1B and Taly: when masonry arches over a lintel, and how a load at one point spreads."""
+    """TEK 17-1B and Taly: when masonry arches over a lintel, and how a load at one point spreads.
+
+    `side` is None where the set has no figure for what must stand at each side: it then cannot be said to arch.
+    """
 
     angle: float
     above_apex: float
     bearing: float
     cone: float
-    side: SideRules
+    side: SideRules | None
 
 
 def triangle_rules(reader: RuleReader) -> TriangleRules | tuple[str, ...]:
@@ -86,12 +89,13 @@ def arching_rules(reader: RuleReader) -> ArchingRules | tuple[str, ...]:
     n = _figures(reader, ARCHING)
     if isinstance(n, tuple):
         return n
+    side = _figures(reader, SIDE)
     return ArchingRules(
         angle=n["arching.angle"],
         above_apex=n["arching.above_apex"],
         bearing=n["arching.bearing"],
         cone=n["arching.cone"],
-        side=SideRules(n["side.min"], n["side.fraction"]),
+        side=None if isinstance(side, tuple) else SideRules(side["side.min"], side["side.fraction"]),
     )
 
 

@@ -88,7 +88,7 @@ def _next_perpend(figures: Figures, stand: Stand) -> Iterator[_Asked]:
     """The perpend of the bond next to a joint that stands off it."""
     step = stand.site.unit.length + stand.site.unit.joint
     near = Span(stand.at - step, stand.at + step).common(stand.room)
-    on_bond = [] if near is None else perpends(stand.site.leaf, stand.site.unit, near)
+    on_bond = [] if near is None else perpends(stand.site.leaf, stand.site.unit, near, stand.site.gap)
     at = min(on_bond, key=lambda at: (round(abs(at - stand.at), 2), at), default=None)
     if at is not None:
         yield _Asked(f"at the next perpend, {stand.off(figures, at)}", at, stand.nearest(at, Span(at, at)))

@@ -19,7 +19,7 @@ class Site(NamedTuple):
 
     `blocked` is where no joint of `width` may be centred; `reveals` are the openings; `hides` are the
     stretches in which a joint is hidden; `corners` are those near which a joint leaves a stub. `unit` sets the grid:
-    the longest of the leaf, so that fewest units are cut.
+    the longest of the leaf, so that fewest units are cut. `gap` is what a joint takes of an end that stops with one.
     """
 
     leaf: Leaf
@@ -29,13 +29,14 @@ class Site(NamedTuple):
     reveals: tuple[Span, ...]
     hides: tuple[tuple[str, Span], ...]
     corners: tuple[Span, ...]
+    gap: float
 
 
 _STEP = 50.0
 """Crowding is counted in steps of this (mm)."""
 
 
-def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDemand], width: float) -> Site:
+def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDemand], width: float, gap: float) -> Site:
     """What limits the joints of a leaf; a joint runs the leaf's full height, so openings of every storey count."""
     unit = max((zone.unit for zone in leaf.zones), key=lambda u: (u.length, u.name))
     half = unit.length / 2
@@ -46,13 +47,14 @@ def site(leaf: Leaf, wall: Wall, building: Building, demands: Iterable[LintelDem
     crossings = [c.along.grown(half) for c in leaf.crossings]
     piers = [_pier(feature, unit) for feature in wall.features if feature.kind == "pier"]
     at_ends = ((leaf.start_end, leaf.span.start, 1), (leaf.finish_end, leaf.span.end, -1))
-    # Where a leaf stops at a meeting that is a joint, that joint takes its width of it.
-    ends = [
-        _kept_clear(end, at, way, half + (width if (end.kind, end.connection) == ("abutting", "jointed") else 0.0))
-        for end, at, way in at_ends
-    ]
+    ends = [_kept_clear(end, at, way, half + _taken(end, width)) for end, at, way in at_ends]
     blocked = tuple(span.grown(width / 2) for span in (*reveals, *bearings, *stems, *crossings, *piers, *ends))
-    return Site(leaf, unit, width, blocked, reveals, _hiding_places(leaf, wall, unit), tuple(_stubs(leaf)))
+    return Site(leaf, unit, width, blocked, reveals, _hiding_places(leaf, wall, unit), tuple(_stubs(leaf)), gap)
+
+
+def _taken(end: LeafEnd, width: float) -> float:
+    """What a joint of a width takes of the end of a leaf that stops with one against another."""
+    return width if (end.kind, end.connection) == ("abutting", "jointed") else 0.0
 
 
 def _kept_clear(end: LeafEnd, face_end: float, inwards: int, half_unit: float) -> Span:
@@ -112,7 +114,7 @@ def places(here: Site, clear: Liking) -> tuple[Candidate, ...]:
     """Every place worth trying first: perpends of the bond's grid, and both ends of each free stretch so that no room is lost."""
     found: dict[float, bool] = {}
     for free in free_stretches(here):
-        on_grid = perpends(here.leaf, here.unit, free)
+        on_grid = perpends(here.leaf, here.unit, free, here.gap)
         found.update(dict.fromkeys(on_grid, True))
         for at in (free.start, free.end):
             if not any(abs(at - other) <= TOLERANCE for other in on_grid):
@@ -146,12 +148,12 @@ def _crowded(here: Site, clear: Liking) -> list[_Crowded]:
     return [_Crowded([thing.start for thing in things], [thing.end for thing in things], by) for things, by in apart]
 
 
-def perpends(leaf: Leaf, unit: Unit, within: Span) -> Sequence[float]:
-    """Grid positions in a stretch, ends included.
+def perpends(leaf: Leaf, unit: Unit, within: Span, gap: float) -> Sequence[float]:
+    """Grid positions in a stretch, ends included, where the masonry begins a `gap` in from an end that stops with a joint.
 
-    The bond may be set out from either end of the leaf, so both grids are offered, and a mirrored leaf has mirrored places.
+    The bond may be set out from either end of the masonry, so both grids are offered, and a mirrored leaf has mirrored places.
     """
-    span = leaf.span
+    span = Span(leaf.span.start + _taken(leaf.start_end, gap), leaf.span.end - _taken(leaf.finish_end, gap))
     grid = load_bond(leaf.bond).grid(Span(0.0, span.length), unit.length, unit.joint)
     found: list[float] = []
     from_start = _multiples(grid, within.shifted(-span.start))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from math import inf
 from typing import NamedTuple
 
@@ -13,10 +13,11 @@ from elevgen.core.geometry import TOLERANCE, Span
 from elevgen.joints.asked import asked, offered
 from elevgen.joints.candidates import Liking, Site, free_stretches, off_bond, places, site
 from elevgen.joints.limits import LeafLimits, leaf_limits, liking
+from elevgen.joints.meetings import parted
 from elevgen.joints.musts import Must, Unmet, kept_apart, musts, turns
 from elevgen.joints.problem import Candidate, Edge, Face, FaceEnd, Placed, Problem
 from elevgen.joints.spacings import Spacing
-from elevgen.joints.width import alike, joint_width
+from elevgen.joints.width import Beside, alike, joint_width
 from elevgen.rules.book import RuleReader
 
 
@@ -86,10 +87,11 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     must: dict[Placed, Must] = {}
     unmet: list[Unmet] = []
     names = _node_names(run)
+    in_line = {end.leaf.id for end in parted(building) if end.in_line}
     for leaf_id, leaf in leaves.items():
         wall = building.wall(leaf.wall)
         widest, _ = joint_width(limits[leaf_id], alike(spacings[leaf_id], leaf), reader)
-        here = site(leaf, wall, building, demands, widest.built)
+        here = site(leaf, wall, building, demands, widest.built, _end_gap(leaf, limits[leaf_id], in_line, reader))
         standing = _standing(here, wall, building, clear[leaf_id], reader)
         here = sites[leaf_id] = here._replace(blocked=(*here.blocked, *(kept_apart(here, at) for at in standing.places)))
         unmet += standing.unmet
@@ -119,6 +121,13 @@ def survey(run: Run, building: Building, demands: Sequence[LintelDemand], reader
     offer = offered(edges, asked(edges, faces, limits, building, reader), price)
     problem = Problem(offer.edges, tuple(faces), min(spacings.values()), offer.wanted)
     return Surveyed(run, problem, of_edge, sites, given, must, (*unmet, *offer.unmet), limits, clear)
+
+
+def _end_gap(leaf: Leaf, limits: LeafLimits, in_line: Container[str], reader: RuleReader) -> float:
+    """About how wide the joint is where the leaf stops with one: all of the leaf moves, or so much on both sides in line."""
+    long, _ = alike(min(limits.spacing.number if limits.spacing else leaf.span.length, leaf.span.length), leaf)
+    other = long if leaf.id in in_line else Beside(0.0, (leaf,))
+    return joint_width(limits, (long, other), reader)[0].built
 
 
 def _standing(here: Site, wall: Wall, building: Building, clear: Liking, reader: RuleReader) -> _Standing:

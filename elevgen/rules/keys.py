@@ -198,7 +198,7 @@ def _thumbs() -> Iterator[Key]:
         yield number(
             f"thumb.mortar.thousand.{wall}", "m3/1000", f"rule of thumb: mortar to a thousand bricks of {words}", optional=True
         )
-    yield number("thumb.units.block", "per_m2", "rule of thumb: blocks 440 by 215 to a square metre", optional=True)
+    yield number("thumb.units.block", "per_m2", "rule of thumb: blocks of the usual face to a square metre", optional=True)
     for thickness in ("100", "140", "215"):
         words = f"rule of thumb: mortar to a square metre of blocks {thickness} mm thick"
         yield number(f"thumb.mortar.block_{thickness}", "m3/m2", words, optional=True)

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
 from difflib import SequenceMatcher, get_close_matches
 
 from elevgen.core.errors import Fault, JsonPath
+from elevgen.core.figures import feet_and_inches
 from elevgen.spec.locate import Lines, Places, places
 
 _MOST_LISTED = 24
 _LONGEST_GIVEN = 80
 _LONGEST_COMPARED = 100
+_MM = re.compile(r"(-?\d+(?:\.\d+)?) mm\b(?!\")")
+_FEET = re.compile(r"""\d\s*(?:'|\\"|ft\b|in\b)""")
+"""A length in feet or inches, as the user's JSON has it."""
 
 
 def quoted(name: str) -> str:
@@ -104,7 +109,13 @@ def _repeated(path: JsonPath, at: int, first: int, lines: Lines) -> Fault:
 def _pointed(fault: Fault, at_key: bool, text: str, where: Places, lines: Lines) -> Fault:
     line, column = lines.at(where.offset(fault.path, at_key))
     given = _given(fault.path, at_key, text, where)
-    return Fault(_printable(fault.path), fault.message, given, fault.allowed, fault.nearest, line, column)
+    message, allowed = (_in_feet_too(words) if _FEET.search(given) else words for words in (fault.message, fault.allowed))
+    return Fault(_printable(fault.path), message, given, allowed, fault.nearest, line, column)
+
+
+def _in_feet_too(words: str) -> str:
+    """Millimetres of a message with feet and inches before them, for somebody who wrote those."""
+    return _MM.sub(lambda found: f"{feet_and_inches(float(found[1]))} ({found[0]})", words)
 
 
 def _given(path: JsonPath, at_key: bool, text: str, where: Places) -> str:

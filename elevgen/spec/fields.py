@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
+from pydantic.fields import FieldInfo
 
 from elevgen.core.measures import ALLOWED, parse_length
 
@@ -51,6 +53,21 @@ def _length(given: Any) -> Any:
     if isinstance(given, bool):
         raise ValueError("a length cannot be true or false")
     return parse_length(given) if isinstance(given, str) else given
+
+
+def holds_length(field: FieldInfo) -> bool:
+    """Whether the numbers of a field are lengths, in a list or a list of lists too."""
+    return _is_length(field.metadata) or _is_length(get_args(field.annotation))
+
+
+def _is_length(parts: Iterable[Any]) -> bool:
+    """Whether a length stands among the parts of a type, or in theirs."""
+    return any(
+        (isinstance(part, BeforeValidator) and part.func is _length)
+        or _is_length(getattr(part, "__metadata__", ()))
+        or _is_length(get_args(part))
+        for part in parts
+    )
 
 
 def _day(given: str) -> str:

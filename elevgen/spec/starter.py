@@ -13,7 +13,8 @@ from elevgen.core.measures import parse_length
 class MakeUp(NamedTuple):
     """What walls are usually built of under a rule set (common practice, no source), and sizes to begin with.
 
-    `step` is what the inner corner of an L is put on, mm; lengths are written as `lengths` says.
+    `step` is what the inner corner of an L is put on, mm; lengths are written as `lengths` says. `reinforced_every`: how far
+    apart beds of the inner leaf are reinforced, where the spacing of its movement joints asks for steel.
     """
 
     outer: str
@@ -23,20 +24,30 @@ class MakeUp(NamedTuple):
     size: tuple[str, str, str]
     step: float = 1
     lengths: Lengths = "mm"
+    reinforced_every: float | None = None
 
 
 METRIC_SIZE = ("8 m", "5 m", "2.7 m")
 MAKE_UPS = MappingProxyType(
     {
-        "uk": MakeUp("brick_65", "aircrete_block_100", 100, -150.0, METRIC_SIZE),
-        "eu": MakeUp("brick_65", "aircrete_block_100", 100, -150.0, METRIC_SIZE),
+        "uk": MakeUp("brick_65", "aircrete_block_100", 100, -225.0, METRIC_SIZE),
+        "eu": MakeUp("brick_65", "aircrete_block_100", 100, -225.0, METRIC_SIZE),
         "us": MakeUp(
-            "modular_brick", "concrete_block_8", 111.125, -203.2, ("23' 11 5/8\"", "15' 11 5/8\"", "8'"), 203.2, lengths="feet"
+            "modular_brick",
+            "concrete_block_8",
+            111.125,
+            -203.2,
+            ("23' 11 5/8\"", "15' 11 5/8\"", "8'"),
+            203.2,
+            lengths="feet",
+            reinforced_every=406.4,
         ),
-        "au": MakeUp("brick_76", "brick_76", 50, -172.0, METRIC_SIZE),
+        "au": MakeUp("brick_76", "brick_76", 50, -172.0, ("8.15 m", "5.03 m", "2.666 m")),
     }
 )
-"""By rule set. The American one stands on the 8 in module: 3 5/8 in of brick and 4 3/8 in of cavity, so that blocks do too."""
+"""By rule set, their heights on whole courses of both leaves.
+
+The American one stands on the 8 in module: 3 5/8 in of brick and 4 3/8 in of cavity, so that blocks do too."""
 _SMALLEST, _LARGEST = 300.0, 1e6
 
 
@@ -55,13 +66,17 @@ def starter_text(plan: str, length: str | None, width: str | None, height: str |
             "rules": rules,
             "leaves": {
                 "outer": {"zones": [{"unit": usual.outer}], "bond": "stretcher"},
-                "inner": {"zones": [{"unit": usual.inner}], "bond": "stretcher"},
+                "inner": {"zones": [{"unit": usual.inner}], "bond": "stretcher"} | _steel(usual),
             },
             "wall_types": {"cavity": {"outer": "outer", "inner": "inner", "cavity": _written(usual.cavity, usual)}},
             "walls": walls,
             "sheet": {"size": "A3", "layers": "ncs"},
         }
     )
+
+
+def _steel(usual: MakeUp) -> dict[str, Any]:
+    return {} if usual.reinforced_every is None else {"reinforced_every": _written(usual.reinforced_every, usual)}
 
 
 def _written(value: float, usual: MakeUp) -> float | str:

@@ -16,6 +16,7 @@ from elevgen.core.figures import Lengths
 from elevgen.core.measures import MM_PER_INCH
 from elevgen.core.sourced import STATUS_WORDS
 from elevgen.result import Design
+from elevgen.rules.book import CatalogueUnit
 from elevgen.takeoff.items import grouped, unit_words
 from elevgen.takeoff.model import Thumb
 
@@ -42,6 +43,8 @@ MAKE_UPS: Mapping[Lengths, tuple[MakeUp, ...]] = MappingProxyType(
             MakeUp("block_100", (440.0, 215.0), 100.0, 10.0, 10.0),
             MakeUp("block_140", (440.0, 215.0), 140.0, 10.0, 10.0),
             MakeUp("block_215", (440.0, 215.0), 215.0, 10.0, 10.0),
+            MakeUp("half_brick", (230.0, 76.0), 110.0, 10.0, 10.0),
+            *(MakeUp("block", (390.0, 190.0), n, 10.0, 10.0) for n in (90.0, 140.0, 190.0)),
         ),
         "feet": (
             MakeUp("half_brick", (7.625 * IN, 2.25 * IN), 3.625 * IN, 0.375 * IN, 5 / 12 * IN),
@@ -52,8 +55,8 @@ MAKE_UPS: Mapping[Lengths, tuple[MakeUp, ...]] = MappingProxyType(
         ),
     }
 )
-"""What the rules are printed for, by how the country writes lengths: brick of 215 and block of 440 mm, or modular brick and
-block 8 x 16 in nominal."""
+"""What the rules are printed for, by how the country writes lengths: brick of 215 and block of 440 mm, brick of 230 and block
+of 390 mm, or modular brick and block 8 x 16 in nominal. A rule set's rules are for those of the sizes its own units have."""
 
 Ours = Literal["units_per_m2", "m3_per_m2", "m3_per_1000", "kg_per_unit"]
 
@@ -131,13 +134,19 @@ def _make_up(design: Design, leaf: Leaf) -> str | None:
     first = leaf.zones[0].unit
     if any(zone.unit.name != first.name for zone in leaf.zones):
         return None
-    return next((known.name for known in MAKE_UPS[design.rules.lengths] if _fits(known, first, leaf.thickness)), None)
+    own = [
+        known for known in MAKE_UPS[design.rules.lengths] if any(_face_fits(known, unit) for unit in design.rules.units.values())
+    ]
+    return next((known.name for known in own if _fits(known, first, leaf.thickness)), None)
+
+
+def _face_fits(known: MakeUp, unit: Unit | CatalogueUnit) -> bool:
+    return all(abs(a - b) < 0.5 for a, b in zip((unit.length, unit.height), known.face, strict=True))
 
 
 def _fits(known: MakeUp, unit: Unit, thickness: float) -> bool:
-    sizes = zip((unit.length, unit.height, thickness), (*known.face, known.thickness), strict=True)
     joints = (abs(unit.joint - known.joint), abs(unit.bed - known.bed))
-    return max(joints) <= 0.05 and all(abs(a - b) < 0.5 for a, b in sizes)
+    return max(joints) <= 0.05 and _face_fits(known, unit) and abs(thickness - known.thickness) < 0.5
 
 
 def _mass(design: Design, volume: float) -> float | None:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
+from pydantic import BaseModel
+
 from elevgen.core.figures import Figures
 from elevgen.core.sourced import STATUS_WORDS, Sourced
 from elevgen.result import Design, Finding
 from elevgen.rules.measurement import Parameter
+from elevgen.spec.fields import holds_length
 from elevgen.takeoff.model import Takeoff, Thumb
 from elevgen.writers._shared import basis_of
 from elevgen.writers._xlsx_model import Block, Column, Field, Fields, Sheet, Value, table
@@ -124,21 +127,31 @@ def _basis_row(value: Sourced, figures: Figures) -> tuple[Value, ...]:
 
 
 def inputs(design: Design) -> Sheet:
-    """The spec as read, one row a value; lengths in mm."""
+    """The spec as read, one row a value; lengths as the building's figures are."""
     columns = (Column("Field", 44), Column("Value", 80, "wrap"))
-    given = design.spec.model_dump(mode="json", exclude_unset=True)
-    rows = tuple(flattened(given))
-    purpose = "What was asked for, as read. Lengths are millimetres. What is not listed was left to its default."
+    rows = tuple(_fields(design.spec, "", design.figures))
+    purpose = f"What was asked for, as read. {design.figures.note} What is not listed was left to its default."
     return Sheet("Inputs", purpose, (Block("Spec", columns, rows),))
 
 
-def flattened(value: object, path: str = "") -> Iterator[tuple[str, Value]]:
-    """Each value below a piece of JSON with its path: `walls[0].openings[1].width`."""
-    if isinstance(value, Mapping):
-        for key, held in value.items():
-            yield from flattened(held, f"{path}.{key}" if path else str(key))
-    elif isinstance(value, list | tuple):
-        for index, held in enumerate(value):
-            yield from flattened(held, f"{path}[{index}]")
-    elif value is None or isinstance(value, str | int | float):
-        yield path, value
+def _fields(model: BaseModel, path: str, figures: Figures) -> Iterator[tuple[str, Value]]:
+    """Each value a part of the spec was given, with its path: `walls[0].openings[1].width`."""
+    for name, field in type(model).model_fields.items():
+        if name in model.model_fields_set:
+            at = f"{path}.{name}" if path else name
+            yield from _values(getattr(model, name), at, figures, is_length=holds_length(field))
+
+
+def _values(held: object, path: str, figures: Figures, *, is_length: bool) -> Iterator[tuple[str, Value]]:
+    if isinstance(held, BaseModel):
+        yield from _fields(held, path, figures)
+    elif isinstance(held, Mapping):
+        for key, value in held.items():
+            yield from _values(value, f"{path}.{key}", figures, is_length=is_length)
+    elif isinstance(held, list | tuple):
+        for index, value in enumerate(held):
+            yield from _values(value, f"{path}[{index}]", figures, is_length=is_length)
+    elif is_length and figures.in_feet and isinstance(held, int | float) and not isinstance(held, bool):
+        yield path, figures.length(held)
+    elif held is None or isinstance(held, str | int | float):
+        yield path, held

@@ -25,7 +25,9 @@ def others() -> Iterator[Typed]:
     yield from typed(NCC, "lintel.bearing.short.", simple=10 * CM, tray=10 * CM)
     yield from typed(NCC, "tie.", embedment=5 * CM, partition__vertical=30 * CM)
     page = "Australian trade web page"
-    yield from typed(page, "", joint__nominal=(240 * 2 - 2 * 230) / 2, thumb__units__half_brick=25 * 2)
+    yield from typed(
+        page, "", joint__nominal=(240 * 2 - 2 * 230) / 2, thumb__units__half_brick=25 * 2, thumb__units__block=100 / 8
+    )
     yield from typed(page, "movement.moisture.", low__clay=3 / 10, high__clay=16 / 10)
     yield from typed("Bricks & Pavers Technical Manual", "movement.reversible.", low__clay=0, high__clay=0)
 
@@ -37,7 +39,6 @@ def from_memory() -> Iterator[Typed]:
     yield from typed(NCC, "tie.spacing.", horizontal=60 * CM, vertical=60 * CM)
     yield from typed(NCC, "tie.", edge__distance=30 * CM, edge__vertical=60 * CM, free_top__distance=30 * CM)
     yield from typed(NCC, "tie.", free_top__horizontal=60 * CM, top__vertical=30 * CM)
-    yield from typed("EN 1996-1-1", "perpend.", min=0.6 * CM)
 
 
 ROWS = (*articulation(), *others())
@@ -50,6 +51,8 @@ PRACTICE: dict[str, object] = {
     "opening.strip.min": 2 * COURSE,
     f"{MOVE}corner.kind": "sum_round_corner",
     "bed.tolerance": 0.3 * CM,
+    "perpend.min": (1 - 0.3) * CM,
+    "perpend.max": (1 + 0.3) * CM,
     "bond.lap.fraction": 1 / 4,
     "pack.sealant.cartridge": 1000 * 0.3,
 }

@@ -26,4 +26,4 @@ def from_memory() -> Iterator[Typed]:
 
 ROWS = (*en_1996_2(), *typed("sealant guideline", "sealant.", width_to_depth=20 / 10))
 MEMORY = tuple(from_memory())
-PRACTICE: dict[str, object] = {}
+PRACTICE: dict[str, object] = {"joint.nominal": 1 * CM}

@@ -60,7 +60,6 @@ def angles() -> Iterator[Typed]:
     book = "IRC in Modern Masonry"
     yield from typed(book, f"{LINTEL}bearing.", long=4 * IN, short__simple=4 * IN, short__tray=4 * IN)
     yield from typed(book, LINTEL, needed_over=2 * FT - IN / 16)
-    yield from typed("BS 5977-1", f"{LINTEL}load.side.", min=2 * FT, fraction=2 / 10)
 
 
 def steel_ties_and_tolerances() -> Iterator[Typed]:

@@ -126,3 +126,37 @@ def test_it_is_drawn(design: Design, tmp_path: Path, kind: str) -> None:
     text = "".join(p.read_text(encoding="utf-8") for p in files if p.suffix == f".{kind}")
     for joint in design.plan.joints:
         assert joint.id in text
+
+
+@pytest.mark.parametrize(
+    ("rules", "unit", "lengths"),
+    [
+        ("us", "modular_brick", (12180.0, 12195.175)),
+        ("us", "concrete_block_8", (12180.0, 12192.0)),
+        ("uk", "brick_65", (13491.0, 14300.0)),
+    ],
+)
+def test_joints_stand_on_the_bond_of_the_masonry_and_the_gap_is_no_part_of_it(
+    rules: str, unit: str, lengths: tuple[float, ...]
+) -> None:
+    """A new wall in line with an old one: whole and half units from one end of its masonry come to the joint's middle."""
+    for length in lengths:
+        spec = {
+            "spec": 1,
+            "rules": rules,
+            "leaves": {"a": {"zones": [{"unit": unit}]}},
+            "wall_types": {"single": {"outer": "a"}},
+            "walls": [
+                {"id": "H", "type": "single", "start": [0, 0], "end": [6000, 0], "top": 2400, "existing": True},
+                {"id": "G", "type": "single", "start": [6000, 0], "end": [6000 + length, 0], "top": 2400},
+            ],
+        }
+        made = pipeline.design(Spec.model_validate(spec))
+        end, *others = [j for j in made.plan.joints if j.wall == "G"]
+        assert others and end.gap.start == pytest.approx(0.0)
+        leaf = made.building.leaf("G/outer")
+        brick = leaf.zones[0].unit
+        half = brick.module / 2
+        for joint in others:
+            from_ends = (joint.at + brick.joint / 2 - end.gap.end, leaf.span.end - joint.at + brick.joint / 2)
+            assert min(abs(x / half - round(x / half)) * half for x in from_ends) < 0.01, (length, joint.at)

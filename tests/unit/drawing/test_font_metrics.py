@@ -41,6 +41,17 @@ def test_every_width_shipped_is_the_packaged_fonts(bold: bool, file: str) -> Non
     assert round(shipped("\U0001f9f1"), 6) == advances[".notdef"][0]
 
 
+def test_a_length_in_feet_and_inches_is_not_broken() -> None:
+    """Where a line has room for it whole; where none has, it is broken at its spaces before it is cut."""
+    text = '4\' 3 13/16", then every 2\' 0" to 16\' 3 3/4"; 5 9/16" on 21, 41'
+    lengths = ("4' 3 13/16\"", "2' 0\"", "16' 3 3/4\"", '5 9/16"')
+    for room in range(20, 60):
+        lines = FONTS.wrap(text, 2.0, room)
+        assert " ".join(lines) == text
+        assert all(any(length in line for line in lines) for length in lengths), room
+    assert FONTS.wrap("16' 3 3/4\"", 2.0, FONTS.width("16' 3", 2.0) + 0.01) == ("16' 3", '3/4"')
+
+
 @given(WORDS, st.floats(min_value=4, max_value=80))
 def test_wrapped_lines_fit_and_lose_nothing(text: str, room: float) -> None:
     lines = FONTS.wrap(text, 2.5, room)

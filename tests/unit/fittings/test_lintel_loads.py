@@ -301,7 +301,16 @@ def test_without_a_rule_of_the_triangle_arching_counts(yard, reader, gone):
 def test_without_rules_of_either_the_full_load_counts(yard, reader):
     (load,) = loads(yard.wall(9000, [Rect(4000, 900, 5000, 2100)], top=4000.0), without(reader, "lintel.load.side.min"))
     assert [reading.method for reading in load.readings] == ["full"]
-    assert kinds(load) == ["rule"] == kinds(load, "arching")
+    assert kinds(load) == ["rule"] and kinds(load, "arching") == ["side"]
+
+
+def test_no_figure_for_masonry_at_the_sides_is_no_arching(yard, reader):
+    """What must stand at each side takes the thrust: where the set has no figure nothing is said to arch, however much stands."""
+    bare = without(without(reader, "lintel.load.side.fraction"), "lintel.load.triangle.base")
+    (load,) = loads(yard.wall(9000, [Rect(4000, 900, 5000, 2100)], top=4000.0), bare)
+    assert load.used.method == "full" and [reading.method for reading in load.readings] == ["full"]
+    (cause,) = load.why_not("arching")
+    assert "no figure for how much masonry must stand" in cause.words
 
 
 def test_masonry_in_the_zone_by_a_rule_that_counts_it(yard, plain):

@@ -61,18 +61,18 @@ def test_a_wall_over_the_spacing_gets_one_joint_in_the_middle_of_its_panels():
 def test_the_bond_may_be_set_out_from_either_end():
     building, _, _ = built(spec_of([wall("W1", [0, 0], [14340, 0])]))
     leaf = building.leaf("W1/outer")
-    found = perpends(leaf, leaf.zones[0].unit, Span(5000, 6000))
+    found = perpends(leaf, leaf.zones[0].unit, Span(5000, 6000), 0.0)
     from_left, from_right = ([112.5 * k - 5 for k in range(1, 200)], [14340 - 112.5 * k + 5 for k in range(1, 200)])
     assert found == pytest.approx(sorted(at for at in (*from_left, *from_right) if 5000 <= at <= 6000))
     assert len(found) == 18
-    image = perpends(leaf, leaf.zones[0].unit, Span(14340 - 6000, 14340 - 5000))
+    image = perpends(leaf, leaf.zones[0].unit, Span(14340 - 6000, 14340 - 5000), 12.0)
     assert [14340 - at for at in reversed(image)] == pytest.approx(found)
 
 
 def test_where_both_bonds_meet_a_perpend_is_offered_once():
     building, _, _ = built(spec_of([wall("W1", [0, 0], [112.5 * 80 - 10, 0])]))
     leaf = building.leaf("W1/outer")
-    assert perpends(leaf, leaf.zones[0].unit, leaf.span) == pytest.approx([112.5 * k - 5 for k in range(1, 80)])
+    assert perpends(leaf, leaf.zones[0].unit, leaf.span, 12.0) == pytest.approx([112.5 * k - 5 for k in range(1, 80)])
 
 
 def test_nominal_width_of_clay_and_block():

@@ -46,3 +46,11 @@ def test_a_first_spec_of_the_us_is_in_feet_on_the_module_and_has_its_own_units(p
 def test_a_size_no_sixteenth_says_is_written_in_millimetres():
     walls = json.loads(starter_text("straight", "7.001 m", None, None, "Shed", "us"))["walls"]
     assert walls[0]["end"] == [7001.0, 0.0]
+
+
+@pytest.mark.parametrize(("rules", "inner"), [("uk", "aircrete_block_100"), ("eu", "aircrete_block_100"), ("au", "brick_76")])
+def test_the_usual_heights_land_on_courses_of_both_leaves(rules, inner):
+    spec = parse_text(starter_text("rectangle", None, None, None, "Shed", rules), "starter", pipeline.vocabulary())
+    design = pipeline.design(spec)
+    assert inner in {unit.name for unit in design.building.units}
+    assert [f.text for f in design.findings if f.code in ("course-misfit", "dpc-in-bed") and f.severity != "pass"] == []
