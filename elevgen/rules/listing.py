@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import NamedTuple
 
 from elevgen.core.figures import METRIC, Figures, Lengths
@@ -153,26 +152,6 @@ def value_text(sourced: Sourced, figures: Figures = METRIC) -> str:
     return words if sourced.unit == "word" else f"{words} {sourced.unit}"
 
 
-def chosen_because(book: RuleBook, key: str) -> str:
-    """Why a value that documents differ on is the one: as the set says, otherwise what tells it from the other figures."""
-    return book.why.get(key) or "; ".join(_told_apart(book.values[key], book.alternatives.get(key, ())))
-
-
-def _told_apart(value: Sourced, others: tuple[Sourced, ...]) -> Iterator[str]:
-    """What is plain to see: that it is better known than the others, that it is the lowest or highest of them."""
-    differing = [other for other in others if other.value != value.value]
-    if not differing or value.document.startswith("override by"):
-        return
-    if value.status == "read" and all(other.status != "read" for other in differing):
-        yield "read in the document, the others are not"
-    numbers = [other.number for other in differing if isinstance(other.value, int | float)]
-    if isinstance(value.value, int | float) and len(numbers) == len(differing):
-        if value.number < min(numbers):
-            yield "the lowest of them"
-        if value.number > max(numbers):
-            yield "the highest of them"
-
-
 def _row(book: RuleBook, key: str) -> RuleRow:
     value = book.values[key]
     others = book.alternatives.get(key, ())
@@ -183,7 +162,7 @@ def _row(book: RuleBook, key: str) -> RuleRow:
         told=told(value, book.lengths),
         source=value,
         others=others,
-        why=chosen_because(book, key),
+        why=book.why.get(key, ""),
         lengths=book.lengths,
     )
 
