@@ -9,6 +9,7 @@ from elevgen.checks._subjects import bearing_on
 from elevgen.checks._words import listed
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS, MATERIALS
+from elevgen.rules.telling import meaning_of
 
 CODE = "rules-not-covered"
 TITLE = "Rules this set does not cover"
@@ -26,13 +27,15 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _reasons(design: Design, keys: Sequence[str]) -> Iterator[str]:
-    """Each rule and why it has no value; materials of one rule that lack it for one reason together."""
-    alike: dict[tuple[str, str], list[str]] = {}
+    """Why rules have no value, and which lack one for that reason; materials of one rule together."""
+    alike: dict[str, dict[str, list[str]]] = {}
     for key in keys:
         material = key.rsplit(".", 1)[-1].replace("_", " ")
         in_material = key.rsplit(".", 1)[-1] in MATERIALS
-        meaning = KEYS[key].meaning.removesuffix(f", {material}") if in_material else KEYS[key].meaning
+        meaning = meaning_of(key, design.figures)
+        meaning = meaning.removesuffix(f", {material}") if in_material else meaning
         reason = design.rules.not_covered.get(key, "not in this rule set")
-        alike.setdefault((meaning, reason), []).extend([material] if in_material else [])
-    for (meaning, reason), names in alike.items():
-        yield f"{meaning}{f' ({listed(names)})' if names else ''}: {reason}"
+        alike.setdefault(reason, {}).setdefault(meaning, []).extend([material] if in_material else [])
+    for reason, meanings in alike.items():
+        rules = [f"{meaning}{f' ({listed(names)})' if names else ''}" for meaning, names in meanings.items()]
+        yield f"{listed(rules)}: {reason}"

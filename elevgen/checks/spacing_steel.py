@@ -12,6 +12,7 @@ from elevgen.checks._reinforced_height import ALL_OVER, barest
 from elevgen.checks._rules import materials, rule, strictest, uncovered
 from elevgen.checks._spacing import allowed
 from elevgen.checks._steel import steel_a_metre, wire_area
+from elevgen.checks._words import steel_words
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 from elevgen.core.measures import METRE
 from elevgen.core.sourced import Sourced
@@ -61,7 +62,7 @@ def _judged(design: Design, leaf: Leaf, asked: Sourced) -> Finding:
         return uncovered(design, at_leaf(leaf), WIRE, NUMBER)
     area = wire_area(diameter.number, number.number)
     there = _steel(design, leaf, area)
-    text = f"{there:.1f} mm2 of steel in the beds to a metre of height, {asked.number:.1f} mm2 asked"
+    text = steel_words(design.figures, there, asked.number, 1)
     enough = at_least(there, asked.number)
     if not enough:
         text += f" for movement joints as far apart as they may be here: {_what_would_do(design, leaf, area, asked.number)}"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from elevgen.core.figures import METRIC, Figures, Lengths
+from elevgen.core.figures import Lengths, figures
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import STATUS_WORDS, Sourced, Status
 from elevgen.rules.book import RuleBook
 from elevgen.rules.keys import KEYS
 from elevgen.rules.subjects import asked_for, in_order, subject
-from elevgen.rules.telling import told
+from elevgen.rules.telling import meaning_of, told
 
 Record = dict[str, object]
 
@@ -109,7 +109,7 @@ def rule_rows(book: RuleBook, part: str = "", how: Status | None = None) -> tupl
 def uncovered_rows(book: RuleBook, part: str = "") -> tuple[UncoveredRow, ...]:
     """Every key without a value whose key or meaning holds every word of `part`, by subject."""
     return tuple(
-        UncoveredRow(key, subject(key), KEYS[key].meaning, reason_without(book, key), KEYS[key].optional)
+        UncoveredRow(key, subject(key), meaning_of(key, figures(book.lengths)), reason_without(book, key), KEYS[key].optional)
         for key in in_order()
         if key not in book.values and asked_for(key, part)
     )
@@ -144,12 +144,9 @@ def figure_record(value: Sourced, lengths: Lengths) -> Record:
     }
 
 
-def value_text(sourced: Sourced, figures: Figures = METRIC) -> str:
-    """The value with its unit, for reading (`12000 mm`, `2.5 per_m2`, `up to 75: 200, up to 100: 225 mm`, `39' 4 7/16"`)."""
-    if figures.in_feet and isinstance(sourced.value, int | float):
-        return figures.measure(sourced.value) if sourced.unit == "mm" else figures.few(sourced.value, sourced.unit, 6)
-    words = plain(sourced)
-    return words if sourced.unit == "word" else f"{words} {sourced.unit}"
+def differing(book: RuleBook, value: Sourced) -> tuple[Sourced, ...]:
+    """What other documents have instead of a value of the book."""
+    return tuple(other for other in book.alternatives.get(value.key, ()) if other.value != value.value)
 
 
 def _row(book: RuleBook, key: str) -> RuleRow:
@@ -158,7 +155,7 @@ def _row(book: RuleBook, key: str) -> RuleRow:
     return RuleRow(
         key=key,
         subject=subject(key),
-        meaning=KEYS[key].meaning,
+        meaning=meaning_of(key, figures(book.lengths)),
         told=told(value, book.lengths),
         source=value,
         others=others,
