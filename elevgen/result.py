@@ -7,7 +7,7 @@ from typing import Literal
 
 from elevgen.building.model import Building, Run
 from elevgen.core.figures import Figures, Lengths, figures
-from elevgen.core.sourced import STATUS_WORDS, Sourced
+from elevgen.core.sourced import OVERRIDE, STATUS_WORDS, Sourced
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.model import Fittings
 from elevgen.joints.model import JointPlan
@@ -114,4 +114,12 @@ class Design:
     def remembered(self) -> dict[str, str]:
         """What of the rules behind the design is from memory, by key: what it means and its value, `least lap: 100 mm`."""
         from_memory = (value for value in self.rules_behind if value.status == "memory")
-        return {value.key: f"{meaning_of(value.key, self.figures)}: {told(value, self.lengths)}" for value in from_memory}
+        return {value.key: self._said(value) for value in from_memory}
+
+    def given(self) -> dict[str, str]:
+        """What of the rules behind the design the spec gives, by key: `least lap: 150 mm (site manager: ...)`."""
+        given = (value for value in self.rules_behind if value.is_given)
+        return {value.key: f"{self._said(value)} ({value.document.removeprefix(OVERRIDE)}: {value.note})" for value in given}
+
+    def _said(self, value: Sourced) -> str:
+        return f"{meaning_of(value.key, self.figures)}: {told(value, self.lengths)}"

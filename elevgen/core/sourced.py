@@ -81,4 +81,9 @@ class Sourced:
     @property
     def known(self) -> str:
         """How the value is known, in words; what a spec gives in place of a rule is no practice of the trade."""
-        return GIVEN if self.document.startswith(OVERRIDE) else STATUS_WORDS[self.status]
+        return GIVEN if self.is_given else STATUS_WORDS[self.status]
+
+    @property
+    def is_given(self) -> bool:
+        """Whether a spec gives the value in place of the rule set's."""
+        return self.document.startswith(OVERRIDE)

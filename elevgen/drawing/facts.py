@@ -107,6 +107,8 @@ class LeafFacts(NamedTuple):
     tolerance: SiteTolerance | None = None
     remembered: Mapping[str, str] = MappingProxyType({})
     """What of the rules used is from memory, by key, in words."""
+    given: Mapping[str, str] = MappingProxyType({})
+    """What of them the spec gives in place of the rule set's, by key, in words."""
 
     @property
     def title(self) -> str:
@@ -150,7 +152,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     met = met_walls(design.building)
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = design.figures
-    remembered = design.remembered()
+    remembered, given = design.remembered(), design.given()
     walls = {w.id: w for w in design.building.walls}
     tolerances = {t.leaf: t for t in design.fittings.tolerances}
     in_wall: defaultdict[str, list[Leaf]] = defaultdict(list)
@@ -188,6 +190,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 across=tuple((other.side, coursing[other.id]) for other in in_wall[wall.id] if other.id != leaf.id),
                 tolerance=tolerances.get(leaf.id),
                 remembered=remembered,
+                given=given,
             )
         )
     return tuple(facts)
