@@ -71,9 +71,8 @@ def test_no_finding_is_known_better_than_its_rule(named: tuple[str, Design]) -> 
 
 def rows_used(book: Path) -> dict[str, tuple[Any, ...]]:
     """The rows of Basis by rule, without the figures of other documents below them."""
-    rows = takewhile(
-        lambda row: not str(row[0]).startswith("Other figures"), load_workbook(book)["Basis"].iter_rows(values_only=True)
-    )
+    page = load_workbook(book)["Basis"].iter_rows(values_only=True)
+    rows = takewhile(lambda row: not str(row[0]).startswith("Other figures"), page)
     return {row[0]: row for row in rows if isinstance(row[0], str)}
 
 
