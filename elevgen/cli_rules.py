@@ -110,7 +110,7 @@ def _say_values(rows: Sequence[RuleRow], width: int, at_length: bool) -> None:
         held = list(of_subject)
         key_wide = min(max(len(row.key) for row in held), KEY_MOST, width // 2)
         value_wide = min(max(len(row.told) for row in held), max(VALUE_MOST, width - key_wide - SOURCE_EASY))
-        for meaning, alike in groupby(held, key=lambda row: shared_meaning(row.key)):
+        for meaning, alike in groupby(held, key=lambda row: shared_meaning(row.key, row.meaning)):
             _wrapped(meaning, width, IN)
             for row in alike:
                 _say_value(row, width, key_wide, value_wide, at_length)
@@ -139,18 +139,17 @@ def _say_value(row: RuleRow, width: int, key_wide: int, value_wide: int, at_leng
 
 def _say_others(row: RuleRow, width: int, at_length: bool) -> None:
     """What other documents say instead, and why the value is the one; at length what says the same, and the note."""
-    from elevgen.rules.telling import KNOWN_WORDS, source_words, told
+    from elevgen.rules.telling import known_source, told
 
     for other in row.differing:
         note = f"; {other.note}" if other.note and at_length else ""
-        source = f"{source_words(other, edition=at_length)} ({KNOWN_WORDS[other.status]})"
-        _wrapped(f"other figure: {told(other, row.lengths)}, {source}{note}", width, IN * 4)
+        _wrapped(f"other figure: {told(other, row.lengths)}, {known_source(other, edition=at_length)}{note}", width, IN * 4)
     if row.differing and row.why:
         _wrapped(f"why this one: {row.why}", width, IN * 4)
     if not at_length:
         return
     if row.agreeing:
-        same = (f"{source_words(other, edition=True)} ({KNOWN_WORDS[other.status]})" for other in row.agreeing)
+        same = (known_source(other, edition=True) for other in row.agreeing)
         _wrapped(f"the same in: {'; '.join(same)}", width, IN * 4)
     if row.source.note:
         _wrapped(f"note: {row.source.note}", width, IN * 4)

@@ -7,13 +7,12 @@ from typing import Literal
 
 from elevgen.building.model import Building, Run
 from elevgen.core.figures import Figures, Lengths, figures
-from elevgen.core.sourced import STATUS_WORDS, Sourced
+from elevgen.core.sourced import OVERRIDE, STATUS_WORDS, Sourced
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.model import Fittings
 from elevgen.joints.model import JointPlan
 from elevgen.rules.book import RuleBook
-from elevgen.rules.keys import KEYS
-from elevgen.rules.telling import told
+from elevgen.rules.telling import meaning_of, told
 from elevgen.spec.models import Spec
 
 Severity = Literal["fail", "warn", "note", "not_checked", "pass"]
@@ -64,7 +63,7 @@ class Finding:
             "text": self.text,
             "waiver": self.waiver,
             "status": self.source.status if self.source else None,
-            "known": STATUS_WORDS[self.source.status] if self.source else None,
+            "known": self.source.known if self.source else None,
         }
 
     @property
@@ -99,6 +98,11 @@ class Design:
         return figures(self.spec.sheet.lengths or self.rules.lengths)
 
     @property
+    def lengths(self) -> Lengths:
+        """How lengths are written for people."""
+        return "feet" if self.figures.in_feet else "mm"
+
+    @property
     def rules_behind(self) -> tuple[Sourced, ...]:
         """The rule values read on the way and those that findings rest on, passes too, by key."""
         judged = {
@@ -109,6 +113,13 @@ class Design:
 
     def remembered(self) -> dict[str, str]:
         """What of the rules behind the design is from memory, by key: what it means and its value, `least lap: 100 mm`."""
-        lengths: Lengths = "feet" if self.figures.in_feet else "mm"
         from_memory = (value for value in self.rules_behind if value.status == "memory")
-        return {value.key: f"{KEYS[value.key].meaning}: {told(value, lengths)}" for value in from_memory}
+        return {value.key: self._said(value) for value in from_memory}
+
+    def given(self) -> dict[str, str]:
+        """What of the rules behind the design the spec gives, by key: `least lap: 150 mm (site manager: ...)`."""
+        given = (value for value in self.rules_behind if value.is_given)
+        return {value.key: f"{self._said(value)} ({value.document.removeprefix(OVERRIDE)}: {value.note})" for value in given}
+
+    def _said(self, value: Sourced) -> str:
+        return f"{meaning_of(value.key, self.figures)}: {told(value, self.lengths)}"

@@ -15,6 +15,7 @@ from itertools import chain, count
 from types import ModuleType
 
 from elevgen.checks._finding import BUILDING, Place, found
+from elevgen.checks._rules import uncovered
 from elevgen.core.discover import load_module, module_names
 from elevgen.core.errors import RuleNotCovered
 from elevgen.result import SEVERITIES, Design, Finding
@@ -51,7 +52,7 @@ def _findings(module: ModuleType, design: Design) -> Iterator[Finding]:
     try:
         yield from module.check(design)
     except RuleNotCovered as gap:
-        yield found("not_checked", BUILDING, str(gap))
+        yield uncovered(design, BUILDING, gap.key)
 
 
 def _identified(code: str, findings: Iterable[Finding]) -> Iterator[Finding]:

@@ -120,14 +120,14 @@ class LeafMeasures:
         return Measured(_sum(masonry), _sum(imposed), _sum(brought), start, end, moment)
 
     def _strip(self, load: LintelLoad) -> Span:
-        """What of the wall comes down in full: the lintel from end to end, no less than a load triangle's base where one is."""
+        """From end to end of the lintel, or to its supports on piers; no less than the base of a load triangle the rules have."""
         whole = self.lengths[load.lintel]
         start = whole.start if load.part == 1 else load.supports.start
         end = whole.end if load.part == load.parts else load.supports.end
-        if load.triangle is None:
+        if rule(self.design, f"{STEM}.triangle.base") is None:
             return Span(start, end)
         base = self.base_of(load)
-        return Span(min(start, base.start), max(end, base.end)) if base.length > 0 else Span(start, end)
+        return Span(min(start, base.start), max(end, base.end))
 
     def _masonry(self, load: LintelLoad, method: LoadMethod, strip: Span) -> Iterator[Lump]:
         from shapely import box

@@ -9,7 +9,7 @@ from elevgen.checks._finding import Place, found
 from elevgen.core.geometry import Span
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
-from elevgen.rules.keys import KEYS
+from elevgen.rules.telling import meaning_of
 
 
 def rule(design: Design, key: str) -> Sourced | None:
@@ -21,7 +21,7 @@ def uncovered(design: Design, place: Place, *keys: str) -> Finding:
     """The finding for a place that cannot be judged because the set lacks the first missing of the keys."""
     key = next((k for k in keys if k not in design.rules.values), keys[0])
     reason = design.rules.not_covered.get(key, "not in this rule set")
-    text = f"no value in the rules {design.rules.id!r} for {KEYS[key].meaning} ({key}): {reason}"
+    text = f"no value in the rules {design.rules.id!r} for {meaning_of(key, design.figures)} ({key}): {reason}"
     return found("not_checked", place, text)
 
 

@@ -9,7 +9,7 @@ from elevgen.checks._finding import BUILDING, at_leaf, found
 from elevgen.checks._reinforced_height import ALL_OVER, barest
 from elevgen.checks._rules import rule
 from elevgen.checks._steel import steel_a_metre, wire_area
-from elevgen.core.figures import Figures
+from elevgen.checks._words import steel_words
 from elevgen.core.geometry import at_least
 from elevgen.result import Design, Finding
 
@@ -49,12 +49,6 @@ def _judged(design: Design, leaf: Leaf) -> Iterator[Finding]:
             continue
         asked = least.number * 1000 * thickness if thickness is not None else least.number
         enough = at_least(a_metre, asked)
-        text = _said(design.figures, a_metre, asked)
+        text = steel_words(design.figures, a_metre, asked)
         text += "" if enough else ": reinforce nearer beds or thicker; for an engineer"
         yield found("pass" if enough else "note", at_leaf(leaf), text, measured=a_metre, least=asked, unit="mm2/m", source=least)
-
-
-def _said(figures: Figures, a_metre: float, asked: float) -> str:
-    if not figures.in_feet:
-        return f"{a_metre:.0f} mm2 of steel to a metre of height, {asked:.0f} mm2 asked"
-    return " of steel to the height, ".join(figures.amount(x, "mm2/m", 4) for x in (a_metre, asked)) + " asked"

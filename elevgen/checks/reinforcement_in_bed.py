@@ -12,6 +12,7 @@ from elevgen.core.figures import Figures
 from elevgen.core.geometry import Span, at_least
 from elevgen.fittings.model import BedReinforcement
 from elevgen.result import Design, Finding
+from elevgen.rules.telling import told
 
 CODE = "reinforcement-in-bed"
 TITLE = "Reinforcement lies in beds thick enough"
@@ -37,7 +38,7 @@ def check(design: Design) -> Iterator[Finding]:
             place: Place = at_leaf(leaf)
             text = f"the thinnest reinforced bed is {design.figures.measure(thinnest)}"
             if not at_least(thinnest, least):
-                text += f", too thin for wires of {design.figures.measure(wire.number)}: use a kind made for thin joints"
+                text += f", too thin for wires of {told(wire, design.lengths)}: use a kind made for thin joints"
                 yield found("warn", place, text, measured=thinnest, least=least, source=room)
             elif not outside:
                 lengths = counted(len(laid), "length")

@@ -10,7 +10,7 @@ from elevgen.checks._subjects import bearing_on
 from elevgen.core.figures import Figures
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
-from elevgen.rules.keys import KEYS
+from elevgen.rules.telling import meaning_of
 
 CODE = "rules-not-applied"
 TITLE = "Rules to be seen to by others"
@@ -28,7 +28,7 @@ def check(design: Design) -> Iterator[Finding]:
     held = {key: value for key in UNREAD if key not in used and (value := rule(design, key))}
     bearing = bearing_on(design, held)
     for subject, keys in bearing.items():
-        rules = "; ".join(f"{KEYS[key].meaning}: {_said(design.figures, held[key])}" for key in keys)
+        rules = "; ".join(f"{meaning_of(key, design.figures)}: {_said(design.figures, held[key])}" for key in keys)
         yield found("not_checked", Place(subject), f"not looked at: {rules}", source=held[keys[0]])
     if not bearing:
         yield found("pass", BUILDING, "every rule held that bears on this building was looked at")

@@ -7,9 +7,11 @@ from collections.abc import Iterator, Sequence
 from elevgen.checks._finding import BUILDING, Place, found
 from elevgen.checks._subjects import bearing_on
 from elevgen.checks._words import listed
+from elevgen.core.figures import Figures
 from elevgen.result import Design, Finding
 from elevgen.rules.keys import KEYS
 from elevgen.rules.subjects import shared_meaning
+from elevgen.rules.telling import meaning_of
 
 CODE = "rules-not-covered"
 TITLE = "Rules this set does not cover"
@@ -43,10 +45,10 @@ def _reasons(design: Design, keys: Sequence[str]) -> Iterator[str]:
     for key in keys:
         alike.setdefault(design.rules.not_covered.get(key, "not in this rule set"), []).append(key)
     for reason, lacking in alike.items():
-        yield f"{listed(tuple(_meanings(lacking)))} ({reason})"
+        yield f"{listed(tuple(_meanings(lacking, design.figures)))} ({reason})"
 
 
-def _meanings(keys: Sequence[str]) -> Iterator[str]:
+def _meanings(keys: Sequence[str], figures: Figures) -> Iterator[str]:
     left = list(keys)
     for beginnings, name in KINDS:
         under = [key for key in left if key.startswith(beginnings)]
@@ -55,7 +57,8 @@ def _meanings(keys: Sequence[str]) -> Iterator[str]:
             yield f"{len(under)} rules for {name}"
     materials: dict[str, list[str]] = {}
     for key in left:
-        meaning = shared_meaning(key)
-        of_one = meaning != KEYS[key].meaning
+        whole = meaning_of(key, figures)
+        meaning = shared_meaning(key, whole)
+        of_one = meaning != whole
         materials.setdefault(meaning, []).extend([key.rsplit(".", 1)[-1].replace("_", " ")] if of_one else [])
     yield from (f"{meaning} in {listed(names)}" if names else meaning for meaning, names in materials.items())

@@ -12,6 +12,7 @@ from elevgen.checks._reinforced_height import ALL_OVER, barest
 from elevgen.checks._rules import materials, rule, strictest, uncovered
 from elevgen.checks._spacing import allowed
 from elevgen.checks._steel import steel_a_metre, wire_area
+from elevgen.checks._words import steel_words
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 from elevgen.core.measures import METRE
 from elevgen.core.sourced import Sourced
@@ -50,10 +51,6 @@ def _asked(design: Design, leaf: Leaf) -> Sourced | None:
     return max((value for value in known if value is not None), key=lambda v: v.number, default=None)
 
 
-def _amount(design: Design, steel: float) -> str:
-    return design.figures.amount(steel, "mm2/m", 4 if design.figures.in_feet else 1)
-
-
 def _judged(design: Design, leaf: Leaf, asked: Sourced) -> Finding:
     run = next((run for run in design.runs if leaf.id in run.leaves), None)
     long = run.length if run is not None else leaf.span.length
@@ -65,7 +62,7 @@ def _judged(design: Design, leaf: Leaf, asked: Sourced) -> Finding:
         return uncovered(design, at_leaf(leaf), WIRE, NUMBER)
     area = wire_area(diameter.number, number.number)
     there = _steel(design, leaf, area)
-    text = f"{_amount(design, there)} of steel in the beds to the height, {_amount(design, asked.number)} asked"
+    text = steel_words(design.figures, there, asked.number, 1)
     enough = at_least(there, asked.number)
     if not enough:
         text += f" for movement joints as far apart as they may be here: {_what_would_do(design, leaf, area, asked.number)}"

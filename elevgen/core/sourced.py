@@ -19,6 +19,9 @@ STATUS_WORDS: dict[Status, str] = {
     "derived": "worked out from the others",
     "practice": "common practice, no source",
 }
+OVERRIDE = "override by "
+"""How the document of a value begins that a spec gives in place of the rule set's."""
+GIVEN = "given in the spec"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,5 +76,14 @@ class Sourced:
     def citation(self) -> str:
         """One line for people: document, edition, clause, and how it is known."""
         parts = [p for p in (self.document, self.edition, self.clause) if p]
-        known = STATUS_WORDS[self.status]
-        return f"{', '.join(parts)} ({known})" if parts else known
+        return f"{', '.join(parts)} ({self.known})" if parts else self.known
+
+    @property
+    def known(self) -> str:
+        """How the value is known, in words; what a spec gives in place of a rule is no practice of the trade."""
+        return GIVEN if self.is_given else STATUS_WORDS[self.status]
+
+    @property
+    def is_given(self) -> bool:
+        """Whether a spec gives the value in place of the rule set's."""
+        return self.document.startswith(OVERRIDE)

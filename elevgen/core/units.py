@@ -50,6 +50,7 @@ CUSTOMARY = MappingProxyType(
         "kNm": ShownUnit("lb-ft", FORCE * FOOT),
         "kg/m3": ShownUnit("lb/cu ft", POUND / FOOT**3),
         "MPa": ShownUnit("psi", FORCE / 1000 / INCH**2),
+        "per_MPa": ShownUnit("per psi", 1000 * INCH**2 / FORCE),
         "mm2": ShownUnit("sq in", INCH**2 * 10**6),
         "mm2/m": ShownUnit("sq in/ft", INCH**2 * 10**6 / FOOT),
         "ml/m": ShownUnit("fl oz/ft", FLUID_OUNCE / FOOT),

@@ -109,6 +109,8 @@ class LeafFacts(NamedTuple):
     """The codes of the checks that lack a rule somewhere in the building."""
     remembered: Mapping[str, str] = MappingProxyType({})
     """What of the rules used is from memory, by key, in words."""
+    given: Mapping[str, str] = MappingProxyType({})
+    """What of them the spec gives in place of the rule set's, by key, in words."""
 
     @property
     def title(self) -> str:
@@ -152,7 +154,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
     met = met_walls(design.building)
     patterns = MappingProxyType({pattern.id: pattern for pattern in design.coursing.patterns})
     written = design.figures
-    remembered = design.remembered()
+    remembered, given = design.remembered(), design.given()
     not_checked = frozenset(f.code for f in design.findings if f.severity == "not_checked")
     walls = {w.id: w for w in design.building.walls}
     tolerances = {t.leaf: t for t in design.fittings.tolerances}
@@ -192,6 +194,7 @@ def leaf_facts(design: Design) -> tuple[LeafFacts, ...]:
                 tolerance=tolerances.get(leaf.id),
                 not_checked=not_checked,
                 remembered=remembered,
+                given=given,
             )
         )
     return tuple(facts)

@@ -21,7 +21,7 @@ def lintel_table(facts: LeafFacts) -> Table:
     ]
     deep = any(lintel.depth is not None for lintel in facts.lintels)
     heavy = any(lintel.mass is not None for lintel in facts.lintels)
-    columns += [Column("depth", 17, "right")] * deep + [Column("kg", 8, "right")] * heavy
+    columns += [Column("depth", 17, "right")] * deep + [Column(facts.figures.unit("kg").name, 8, "right")] * heavy
     rows = []
     for lintel in facts.lintels:
         cells = [
@@ -32,7 +32,7 @@ def lintel_table(facts: LeafFacts) -> Table:
             f"{bearing(facts, lintel.bearing_start)} / {bearing(facts, lintel.bearing_end)}",
             facts.figures.level(lintel.underside),
         ]
-        cells += [_deep(facts, lintel)] * deep + [_mass(lintel)] * heavy
+        cells += [_deep(facts, lintel)] * deep + [_mass(facts, lintel)] * heavy
         rows.append(Row(tuple(cells), lintel.id))
     return Table("Lintels", tuple(columns), tuple(rows))
 
@@ -49,5 +49,5 @@ def _deep(facts: LeafFacts, lintel: Lintel) -> str:
     return facts.figures.length(lintel.depth) + (f", {lintel.courses} c." if lintel.courses else "")
 
 
-def _mass(lintel: Lintel) -> str:
-    return NOT_CALCULATED if lintel.mass is None else millimetres(lintel.mass, 0)
+def _mass(facts: LeafFacts, lintel: Lintel) -> str:
+    return NOT_CALCULATED if lintel.mass is None else millimetres(facts.figures.unit("kg").of(lintel.mass), 0)

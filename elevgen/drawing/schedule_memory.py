@@ -1,8 +1,8 @@
-"""Which of the rules behind a sheet are only remembered, so that whoever builds from it can look them up."""
+"""Which of the rules behind a sheet are only remembered, to be looked up by whoever builds from it, and which the spec gives."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from elevgen.drawing.facts import LeafFacts
@@ -16,9 +16,18 @@ ALWAYS = ("bed.", "bond.", "perpend.", "joint.", "coursing.", "opening.", "toler
 
 def memory_table(facts: LeafFacts) -> Table:
     """The rules from memory that bear on this leaf, with their values."""
-    words = "; ".join(words for key, words in facts.remembered.items() if _bears_on(facts, key))
+    return _of_rules("From memory, check in your own copy", facts, facts.remembered)
+
+
+def given_table(facts: LeafFacts) -> Table:
+    """The figures somebody gives in place of rules that bear on this leaf: who, why, and what they stand in place of."""
+    return _of_rules("Given for this job in place of rules", facts, facts.given)
+
+
+def _of_rules(title: str, facts: LeafFacts, rules: Mapping[str, str]) -> Table:
+    words = "; ".join(words for key, words in rules.items() if _bears_on(facts, key))
     rows = (Row((f"{words[0].upper()}{words[1:]}.",), facts.leaf.id),) if words else ()
-    return Table("From memory, check in your own copy", (Column("", 93),), rows)
+    return Table(title, (Column("", 93),), rows)
 
 
 def _bears_on(facts: LeafFacts, key: str) -> bool:

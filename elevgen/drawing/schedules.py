@@ -12,7 +12,7 @@ from elevgen.drawing.schedule_damp import tray_table
 from elevgen.drawing.schedule_findings import finding_table
 from elevgen.drawing.schedule_joints import joint_table, reason_table, width_table
 from elevgen.drawing.schedule_lintels import lintel_table
-from elevgen.drawing.schedule_memory import memory_table
+from elevgen.drawing.schedule_memory import given_table, memory_table
 from elevgen.drawing.schedule_openings import opening_table, zone_table
 from elevgen.drawing.schedule_reinforcement import reinforcement_table
 from elevgen.drawing.schedule_ties import tie_table
@@ -40,5 +40,6 @@ def schedules(facts: LeafFacts, view: View | None = None) -> tuple[Table, ...]:
         unit_table(facts),
         reason_table(facts),
         width_table(facts),
+        given_table(facts),
         memory_table(facts),
     )

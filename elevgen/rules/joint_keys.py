@@ -42,7 +42,7 @@ def movement_joints() -> Iterator[Key]:
     )
     yield number("movement_joint.short_return.clay", "mm", "a return in clay shorter than this needs a joint")
     yield number("movement_joint.short_return.flag", "mm", "a return shorter than this is pointed out")
-    yield number("movement_joint.beside_opening.clear", "mm", "distance a joint prefers to keep from a reveal")
+    yield number("movement_joint.beside_opening.clear", "mm", "distance a joint prefers to keep from a reveal", may_be_zero=True)
     yield number("movement_joint.beside_corner.clear", "mm", "distance a joint prefers to keep from an outer corner")
     yield number("movement_joint.parapet.fraction", "ratio", "spacing in a parapet, of the normal spacing")
     yield number("movement_joint.parapet.corner", "mm", "distance from a corner to the first joint in a parapet")

@@ -130,8 +130,8 @@ def _lintel_angles() -> Iterator[Key]:
     yield number("lintel.needed_over", "mm", "an opening no wider than this needs no lintel of its own", optional=True)
     for angle in ANGLES:
         for storeys in ANGLE_STOREYS:
-            over = f"{storeys} storey{'' if storeys == 'one' else 's'} over it"
-            meaning = f"longest clear span of a loose steel angle, {_angle(angle)}, {over}"
+            over = {"none": "less than a storey", "one": "one storey"}.get(storeys, f"{storeys} storeys")
+            meaning = f"longest clear span of a loose steel angle, {_angle(angle)}, {over} over it"
             yield number(f"lintel.angle.{angle}.{storeys}", "mm", meaning, optional=True)
 
 

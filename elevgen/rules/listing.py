@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.core.figures import METRIC, Figures, Lengths
+from elevgen.core.figures import Lengths, figures
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import STATUS_WORDS, Sourced, Status
 from elevgen.rules.book import RuleBook
 from elevgen.rules.keys import KEYS
 from elevgen.rules.subjects import asked_for, in_order, subject
-from elevgen.rules.telling import told
+from elevgen.rules.telling import meaning_of, told
 
 Record = dict[str, object]
 
@@ -110,7 +109,7 @@ def rule_rows(book: RuleBook, part: str = "", how: Status | None = None) -> tupl
 def uncovered_rows(book: RuleBook, part: str = "") -> tuple[UncoveredRow, ...]:
     """Every key without a value whose key or meaning holds every word of `part`, by subject."""
     return tuple(
-        UncoveredRow(key, subject(key), KEYS[key].meaning, reason_without(book, key), KEYS[key].optional)
+        UncoveredRow(key, subject(key), meaning_of(key, figures(book.lengths)), reason_without(book, key), KEYS[key].optional)
         for key in in_order()
         if key not in book.values and asked_for(key, part)
     )
@@ -145,32 +144,9 @@ def figure_record(value: Sourced, lengths: Lengths) -> Record:
     }
 
 
-def value_text(sourced: Sourced, figures: Figures = METRIC) -> str:
-    """The value with its unit, for reading (`12000 mm`, `2.5 per_m2`, `up to 75: 200, up to 100: 225 mm`, `39' 4 7/16"`)."""
-    if figures.in_feet and isinstance(sourced.value, int | float):
-        return figures.measure(sourced.value) if sourced.unit == "mm" else figures.few(sourced.value, sourced.unit, 6)
-    words = plain(sourced)
-    return words if sourced.unit == "word" else f"{words} {sourced.unit}"
-
-
-def chosen_because(book: RuleBook, key: str) -> str:
-    """Why a value that documents differ on is the one: as the set says, otherwise what tells it from the other figures."""
-    return book.why.get(key) or "; ".join(_told_apart(book.values[key], book.alternatives.get(key, ())))
-
-
-def _told_apart(value: Sourced, others: tuple[Sourced, ...]) -> Iterator[str]:
-    """What is plain to see: that it is better known than the others, that it is the lowest or highest of them."""
-    differing = [other for other in others if other.value != value.value]
-    if not differing or value.document.startswith("override by"):
-        return
-    if value.status == "read" and all(other.status != "read" for other in differing):
-        yield "read in the document, the others are not"
-    numbers = [other.number for other in differing if isinstance(other.value, int | float)]
-    if isinstance(value.value, int | float) and len(numbers) == len(differing):
-        if value.number < min(numbers):
-            yield "the lowest of them"
-        if value.number > max(numbers):
-            yield "the highest of them"
+def differing(book: RuleBook, value: Sourced) -> tuple[Sourced, ...]:
+    """What other documents have instead of a value of the book."""
+    return tuple(other for other in book.alternatives.get(value.key, ()) if other.value != value.value)
 
 
 def _row(book: RuleBook, key: str) -> RuleRow:
@@ -179,11 +155,11 @@ def _row(book: RuleBook, key: str) -> RuleRow:
     return RuleRow(
         key=key,
         subject=subject(key),
-        meaning=KEYS[key].meaning,
+        meaning=meaning_of(key, figures(book.lengths)),
         told=told(value, book.lengths),
         source=value,
         others=others,
-        why=chosen_because(book, key),
+        why=book.why.get(key, ""),
         lengths=book.lengths,
     )
 

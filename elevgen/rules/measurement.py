@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple, get_args
 
 from elevgen.core.figures import METRIC, Figures
-from elevgen.core.sourced import STATUS_WORDS, Sourced, Value
+from elevgen.core.sourced import GIVEN, STATUS_WORDS, Sourced, Value
 from elevgen.core.units import METRIC_OF
 
 WallLine = Literal["face", "centre_line"]
@@ -23,7 +23,6 @@ YES_NO = ("yes", "no")
 AT_LEAST_ONE = 1.0
 CUSTOMARY_STEP = 0.01
 """What quantities in customary units are rounded to where a preset rounds metric ones; a decision of ours, no source."""
-GIVEN = "given in the spec"
 NOT_KNOWN = "not known"
 
 
@@ -218,7 +217,7 @@ def value_words(name: str, value: Value | None, figures: Figures = METRIC) -> st
         return NOT_KNOWN
     unit = FIELDS[name].unit
     if isinstance(value, str):
-        return _IN_WORDS.get(value, value)
+        return _IN_WORDS.get(value) or figures.unit(value).name
     if isinstance(value, tuple):
         sizes = [item for item in value if isinstance(item, int | float)]
         return ", ".join((*(figures.few(x, unit, 15).split()[0] for x in sizes[:-1]), figures.few(sizes[-1], unit, 15)))

@@ -8,13 +8,12 @@ from types import MappingProxyType
 from typing import Protocol
 
 from elevgen.core.errors import Fault, JsonPath, SpecError
-from elevgen.core.figures import figures
 from elevgen.core.measures import parse_length
-from elevgen.core.sourced import Sourced, Value
+from elevgen.core.sourced import OVERRIDE, Sourced, Value
 from elevgen.rules.book import RuleBook
 from elevgen.rules.entries import checked_number, nearest, rule_value
 from elevgen.rules.keys import KEYS, Key
-from elevgen.rules.listing import value_text
+from elevgen.rules.telling import told
 
 
 class OverrideLike(Protocol):
@@ -72,11 +71,9 @@ def _one(book: RuleBook, override: OverrideLike, path: JsonPath, before: dict[st
     was = book.values.get(key.key)
     if was is not None and was.value == value:
         return Fault(path, "changes nothing: the rule set has this value already", given)
-    instead = (
-        f"in place of {value_text(was, figures(book.lengths))}, {was.citation}" if was else "the rule set itself has no value"
-    )
+    instead = f"in place of {told(was, book.lengths)}, {was.citation}" if was else "the rule set itself has no value"
     note = f"{override.reason}; {instead}"
-    return Sourced(key.key, value, key.unit, f"override by {override.by}", "", "", "practice", note)
+    return Sourced(key.key, value, key.unit, f"{OVERRIDE}{override.by}", "", "", "practice", note)
 
 
 def _value(key: Key, override: OverrideLike) -> Value:

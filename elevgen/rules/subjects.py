@@ -48,10 +48,9 @@ def in_order() -> tuple[str, ...]:
     return tuple(sorted(KEYS, key=lambda key: SUBJECTS.index(subject(key))))
 
 
-def shared_meaning(key: str) -> str:
+def shared_meaning(key: str, meaning: str) -> str:
     """What a key means without the material it is for, so that keys of one rule can stand together."""
     material = key.rsplit(".", 1)[-1]
-    meaning = KEYS[key].meaning
     return meaning.removesuffix(f", {material.replace('_', ' ')}") if material in MATERIALS else meaning
 
 

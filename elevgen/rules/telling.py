@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple, cast
 
-from elevgen.core.figures import Lengths, feet_and_inches
+from elevgen.core.figures import Figures, Lengths, feet_and_inches
 from elevgen.core.measures import METRE, millimetres
 from elevgen.core.sourced import Items, Sourced, Status
 from elevgen.rules.entries import WRITTEN_IN
+from elevgen.rules.keys import KEYS
 
 KNOWN_WORDS: Mapping[Status, str] = MappingProxyType(
     {
@@ -21,7 +23,8 @@ KNOWN_WORDS: Mapping[Status, str] = MappingProxyType(
     }
 )
 """How a value is known, as short as a column of a table is narrow."""
-SIXTEENTH = 25.4 / 16
+INCH = 25.4
+SIXTEENTH = INCH / 16
 
 
 class _Shown(NamedTuple):
@@ -86,9 +89,20 @@ def told(value: Sourced, lengths: Lengths = "mm") -> str:
     return _number(value.number, value.unit, lengths)
 
 
+def meaning_of(key: str, figures: Figures) -> str:
+    """What a key means, with the sizes and units in it as they are written: `beds no more than 1' 5 11/16" apart`."""
+    words = re.sub(r"(\d+) mm\b", lambda size: figures.measure(float(size[1])), KEYS[key].meaning)
+    return re.sub(r"\bmetre\b", "foot", words) if figures.in_feet else words
+
+
 def source_words(value: Sourced, *, edition: bool = False) -> str:
     """Document and clause in short, with the edition where asked for; how it is known stands beside it."""
     return ", ".join(text for text in (value.document, value.edition if edition else "", value.clause) if text)
+
+
+def known_source(value: Sourced, *, edition: bool = False) -> str:
+    """Where another figure is from and how it is known: `EN 1996-1-1, 8.2.2 (from memory, check)`."""
+    return f"{source_words(value, edition=edition)} ({KNOWN_WORDS[value.status]})".strip()
 
 
 def _number(value: float, unit: str, lengths: Lengths) -> str:
@@ -107,10 +121,10 @@ def _metric_length(value: float) -> str:
 
 
 def _inches(value: float) -> str:
-    """Exact where it is a number of sixteenths; otherwise said to be about so much, with its millimetres."""
+    """Exact: what is no number of sixteenths, as the thickness of a wire, in inches with decimals (`0.148"`)."""
     parts = value / SIXTEENTH
     exact = abs(parts - round(parts)) < 1e-4
-    return feet_and_inches(value) if exact else f"about {feet_and_inches(value)} ({_metric_length(value)})"
+    return feet_and_inches(value) if exact else f'{millimetres(value / INCH, 3)}"'
 
 
 def _words(word: str) -> str:

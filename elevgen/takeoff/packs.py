@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from elevgen.core.errors import Fault, SpecError
 from elevgen.core.measures import METRE
-from elevgen.core.sourced import STATUS_WORDS
 from elevgen.rules.book import RuleReader
 from elevgen.rules.keys import KEYS
 from elevgen.spec.faults import listed, nearest, quoted
@@ -60,7 +59,7 @@ def packs_by_rule(code: str, reader: RuleReader) -> Iterator[Pack]:
     """What the rule set says an item is sold in, the usual first."""
     for sold in SOLD:
         if begins(code, sold.code) and (rule := reader.find(sold.key)):
-            yield Pack(sold.name, rule.number / sold.per, STATUS_WORDS[rule.status])
+            yield Pack(sold.name, rule.number / sold.per, rule.known)
 
 
 def number_of(pack: Pack, amount: float) -> int:

@@ -14,7 +14,6 @@ from typing import Literal, NamedTuple
 from elevgen.building.model import Leaf, Unit
 from elevgen.core.figures import Lengths
 from elevgen.core.measures import MM_PER_INCH
-from elevgen.core.sourced import STATUS_WORDS
 from elevgen.result import Design
 from elevgen.rules.book import CatalogueUnit
 from elevgen.takeoff.items import grouped, unit_words
@@ -80,18 +79,19 @@ _ROUNDED: Mapping[Lengths, Mapping[str, float]] = MappingProxyType(
 """Half the last digit rules are printed to: bricks to the nearest ten a square metre, or to 0.01 a square foot; and so on."""
 
 
-def _rules(make_up: str, lengths: Lengths) -> Iterator[Rule]:
+def _rules(make_up: str, lengths: Lengths, square: str = "") -> Iterator[Rule]:
+    """The rules printed for a make-up; `square`: the area people count by, in words."""
     rounded = _ROUNDED[lengths]
     if make_up in ("half_brick", "one_brick"):
-        yield Rule(f"thumb.units.{make_up}", "units_per_m2", "Units to the square metre", "nr/m2", rounded["units"])
-        yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", "Mortar to the square metre", "m3/m2", rounded["mortar"])
+        yield Rule(f"thumb.units.{make_up}", "units_per_m2", f"Units to the {square}", "nr/m2", rounded["units"])
+        yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", f"Mortar to the {square}", "m3/m2", rounded["mortar"])
         yield Rule(
             f"thumb.mortar.thousand.{make_up}", "m3_per_1000", "Mortar to a thousand units", "m3/1000", rounded["thousand"]
         )
     else:
-        yield Rule("thumb.units.block", "units_per_m2", "Units to the square metre", "nr/m2", rounded["block"])
+        yield Rule("thumb.units.block", "units_per_m2", f"Units to the {square}", "nr/m2", rounded["block"])
         if make_up != "block":
-            item = "Mortar to the square metre"
+            item = f"Mortar to the {square}"
             yield Rule(f"thumb.mortar.{make_up}", "m3_per_m2", item, "m3/m2", rounded["block_mortar"])
     if make_up == "half_brick":
         yield Rule("thumb.mortar.mass.brick", "kg_per_unit", "Mortar to a unit", "kg", 0.5)
@@ -122,7 +122,8 @@ def thumbs(design: Design, leaves: Iterable[LeafFigures]) -> Iterator[Thumb]:
             "kg_per_unit": _mass(design, volume / units),
         }
         unit, thickness = alike[0].leaf.zones[0].unit, alike[0].leaf.thickness
-        for rule in _rules(make_up, design.rules.lengths):
+        square = "square foot" if design.figures.in_feet else "square metre"
+        for rule in _rules(make_up, design.rules.lengths, square):
             known = design.rules.values.get(rule.key)
             if known is not None:
                 of = f"{unit_words(unit, design.figures)}, leaf {design.figures.measure(thickness)} thick"
@@ -163,5 +164,5 @@ def mortar_words(design: Design, leaf: Leaf, area: float) -> str:
         if known is None or rule.ours not in ("m3_per_m2", "kg_per_unit"):
             continue
         much = f", {figures.amount(known.number * area, 'm3', 3)}" if rule.ours == "m3_per_m2" else " a unit, waste in it"
-        said.append(f"{figures.few(known.number, rule.unit, 6)}{much} ({STATUS_WORDS[known.status]})")
+        said.append(f"{figures.few(known.number, rule.unit, 6)}{much} ({known.known})")
     return f"; rule of thumb {', and '.join(said)}" if said else ""

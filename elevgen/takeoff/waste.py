@@ -6,7 +6,7 @@ from math import ceil
 from typing import NamedTuple
 
 from elevgen.core.figures import METRIC, Figures
-from elevgen.core.sourced import STATUS_WORDS, Sourced
+from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 
 STEPS = {"nr": 1.0, "m": 0.1, "m2": 0.1, "m3": 0.01, "l": 0.1, "ft": 1.0, "sq ft": 1.0, "cu ft": 0.1, "fl oz": 1.0}
@@ -33,7 +33,7 @@ def allowance(design: Design, group: str) -> Allowance:
     rule = design.rules.values.get(f"waste.{group}")
     if rule is None:
         return Allowance(0.0, "none added: the rule set has no figure")
-    return Allowance(rule.number, STATUS_WORDS[rule.status], rule)
+    return Allowance(rule.number, rule.known, rule)
 
 
 def with_waste(quantity: float, percent: float) -> float:

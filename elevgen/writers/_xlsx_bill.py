@@ -29,7 +29,7 @@ COUNTED_TWICE = (
     (
         "BR-M/",
         ("BR-STOCK-",),
-        "Counted twice? Bed-joint reinforcement has a rate by the metre and by stock length: price one of them.",
+        "Counted twice? Bed-joint reinforcement has a rate by length and by stock length: price one of them.",
     ),
 )
 """A whole, what it is made of or also measured as, and what to say when both have a rate."""

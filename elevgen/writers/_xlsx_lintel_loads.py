@@ -32,7 +32,7 @@ def _notes(loads: tuple[LintelLoad, ...], figures: Figures) -> list[str]:
     dense = figures.unit("kg/m3")
     weights = dict(density for load in loads for density in load.densities)
     return [
-        f"Load a metre: {EVEN}.",
+        f"Load {figures.unit('kN/m').name}: {EVEN}.",
         "Reactions have what stands straight over the bearings too. Pressure: the greatest, at the reveal, were the lintel as "
         "wide as the leaf.",
         f"Not in the loads: {'; '.join(dict.fromkeys(words for load in loads for words in load.not_included))}.",

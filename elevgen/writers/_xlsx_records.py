@@ -8,8 +8,9 @@ from collections.abc import Iterator, Mapping
 from pydantic import BaseModel
 
 from elevgen.core.figures import Figures
-from elevgen.core.sourced import STATUS_WORDS, Sourced
+from elevgen.core.sourced import Sourced
 from elevgen.result import Design, Finding
+from elevgen.rules.listing import differing
 from elevgen.rules.measurement import Parameter
 from elevgen.spec.fields import holds_length
 from elevgen.takeoff.model import Takeoff, Thumb
@@ -72,21 +73,23 @@ def _passes(design: Design, width: int) -> Iterator[tuple[Value, ...]]:
 
 
 def basis(design: Design, takeoff: Takeoff) -> Sheet:
-    """Every rule value used, its source and how it is known; then what the rule set does not cover."""
-    columns = (
-        Column("Rule", 38),
-        Column("Value", 24, "value"),
-        Column("Unit", 8),
-        Column("Document", 26, "wrap"),
-        Column("Edition", 12, "wrap"),
-        Column("Clause", 16, "wrap"),
-        Column("How it is known", 18, "wrap"),
-        Column("Note", 38, "wrap"),
-    )
-    rows = tuple(_basis_row(value, design.figures) for value in basis_of(design, takeoff))
+    """Every rule value used, its source and how it is known; what other documents have instead; what the set does not cover."""
+    used = basis_of(design, takeoff)
+    others = [other for value in used for other in differing(design.rules, value)]
     uncovered = tuple(sorted(design.rules.not_covered.items()))
     blocks = (
-        Block("Rule values used", columns, rows),
+        Block("Rule values used", _sourced_columns("Value"), tuple(_used_row(value, design) for value in used)),
+        *(
+            [
+                Block(
+                    "Other figures, where documents disagree",
+                    _sourced_columns("Other figure"),
+                    tuple(_sourced_row(other, design.figures, other.note) for other in others),
+                )
+            ]
+            if others
+            else []
+        ),
         table("How quantities are measured", PARAMETERS, takeoff.measured_by.parameters(design.figures)),
         *((table("Rules of thumb beside our figures, which decide nothing", THUMBS, takeoff.thumbs),) if takeoff.thumbs else ()),
         Block("Not covered by the rule set", (Column("Rule", 38), Column("Why", 24, "wrap")), uncovered),
@@ -95,6 +98,19 @@ def basis(design: Design, takeoff: Takeoff) -> Sheet:
         f"Rule set {design.rules.id}, edition {design.rules.edition}. A value 'from memory' is to be checked in your own copy."
     )
     return Sheet("Basis", purpose, blocks)
+
+
+def _sourced_columns(value: str) -> tuple[Column, ...]:
+    return (
+        Column("Rule", 38),
+        Column(value, 24, "value"),
+        Column("Unit", 8),
+        Column("Document", 26, "wrap"),
+        Column("Edition", 12, "wrap"),
+        Column("Clause", 16, "wrap"),
+        Column("How it is known", 18, "wrap"),
+        Column("Note", 38, "wrap"),
+    )
 
 
 PARAMETERS: Fields[Parameter] = (
@@ -115,15 +131,20 @@ THUMBS: Fields[Thumb] = (
     Field("Document", 26, "wrap", lambda t: t.source.document),
     Field("Rule of thumb", 12, "value", lambda t: t.rule),
     Field("Beside it", 16, "wrap", lambda t: AGREES[t.agrees]),
-    Field("How it is known", 18, "wrap", lambda t: STATUS_WORDS[t.source.status]),
+    Field("How it is known", 18, "wrap", lambda t: t.source.known),
     Field("Note", 38, "wrap", lambda t: t.source.note or None),
 )
 
 
-def _basis_row(value: Sourced, figures: Figures) -> tuple[Value, ...]:
-    known = STATUS_WORDS[value.status]
+def _used_row(value: Sourced, design: Design) -> tuple[Value, ...]:
+    """A value with its source; where documents disagree, with why it is the one."""
+    why = design.rules.why.get(value.key)
+    return _sourced_row(value, design.figures, "; ".join(filter(None, (value.note, why and f"why this one: {why}"))))
+
+
+def _sourced_row(value: Sourced, figures: Figures, note: str) -> tuple[Value, ...]:
     said, unit = value_words(value, figures), unit_words(value.unit, figures)
-    return (value.key, said, unit, value.document, value.edition, value.clause, known, value.note or None)
+    return (value.key, said, unit, value.document, value.edition, value.clause, value.known, note or None)
 
 
 def inputs(design: Design) -> Sheet:

@@ -20,7 +20,7 @@ from elevgen.fittings.model import (
 )
 from elevgen.joints.model import MovementJoint, Panel, Relaxed, Remedy, RunPlacement
 from elevgen.result import Design
-from elevgen.rules.keys import KEYS
+from elevgen.rules.telling import meaning_of
 from elevgen.writers._xlsx_lintel_loads import load_tables
 from elevgen.writers._xlsx_model import Block, Field, Fields, Sheet, Value, Words, joined, notes, table, yes
 from elevgen.writers._xlsx_widths import width_rules, width_tables
@@ -267,7 +267,7 @@ def ties(design: Design) -> Sheet:
             table(
                 "What ties are there for",
                 TIE_REASONS,
-                ((w, kind, "; ".join(KEYS[key].meaning for key in keys)) for w in walls for kind, keys in w.reasons),
+                ((w, kind, "; ".join(meaning_of(k, design.figures) for k in keys)) for w in walls for kind, keys in w.reasons),
                 design.figures,
             ),
             table(

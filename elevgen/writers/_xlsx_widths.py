@@ -92,7 +92,7 @@ def _bound(sealing: Sealing, figures: Figures) -> Iterator[str]:
         yield f"the sealant may move {sealing.capability:g} % of the width {OF_WIDTH[sealing.of]}, either way"
     if sealing.left_open is not None:
         yield f"{figures.few(sealing.left_open, 'mm', 3)} must be left when the joint has closed"
-    yield f"{figures.few(sealing.tolerance, 'mm', 3)} added for building it"
+    yield f"{figures.measure(sealing.tolerance, 3)} added for building it"
 
 
 def _lacking(joints: Iterable[MovementJoint]) -> Iterator[str]:

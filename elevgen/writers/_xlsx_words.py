@@ -6,6 +6,7 @@ from elevgen.core.figures import METRIC, Figures
 from elevgen.core.measures import millimetres
 from elevgen.core.sourced import Sourced
 from elevgen.result import Finding, Severity
+from elevgen.rules.telling import told
 
 SEVERITY_WORDS: dict[Severity, str] = {
     "fail": "Fails",
@@ -20,22 +21,14 @@ OPERATOR_WORDS = {">=": "at least", "<=": "at most", "==": "exactly", "": ""}
 def value_words(value: Sourced, figures: Figures = METRIC) -> str | float:
     """A rule value for a cell, in the unit it is shown in: a number as it is, a table of bands or a list as text."""
     if value.unit == "mm" and figures.in_feet:
-        return _lengths(value, figures)
+        return told(value, "feet")
     if value.is_bands:
         return "; ".join(f"up to {limit:g}: {held:g}" for limit, held in value.bands)
     if isinstance(value.value, int | float) and figures.in_feet:
         return float(f"{figures.unit(value.unit).of(value.value):.6g}")
     if isinstance(value.value, tuple):
         return ", ".join(item if isinstance(item, str) else f"{item:g}" for item in value.value)
-    return value.value
-
-
-def _lengths(value: Sourced, figures: Figures) -> str:
-    if value.is_bands:
-        return "; ".join(f"up to {figures.length(limit)}: {figures.length(held)}" for limit, held in value.bands)
-    if isinstance(value.value, tuple):
-        return ", ".join(figures.length(item) for item in value.value if isinstance(item, int | float))
-    return value.value if isinstance(value.value, str) else figures.length(value.value)
+    return figures.unit(value.value).name if isinstance(value.value, str) else value.value
 
 
 def unit_words(unit: str, figures: Figures = METRIC) -> str:

@@ -14,6 +14,7 @@ from elevgen.core.units import decimal
 from elevgen.core.version import VERSION
 from elevgen.drawing.cautions import cautions
 from elevgen.result import Design, Finding
+from elevgen.rules.book import RuleBook
 from elevgen.rules.measurement import Parameter
 from elevgen.takeoff.model import Takeoff, Thumb
 from elevgen.takeoff.standing import to_build
@@ -67,7 +68,7 @@ def document(design: Design, takeoff: Takeoff) -> Record:
         "rules": {
             "id": design.rules.id,
             "edition": design.rules.edition,
-            "values_used": [_sourced(value) for value in basis_of(design, takeoff)],
+            "values_used": [_used(design.rules, value) for value in basis_of(design, takeoff)],
         },
         **_shown_in(takeoff),
         "leaves": leaves(design),
@@ -139,6 +140,12 @@ def _rounded(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [_rounded(item) for item in value]
     return value
+
+
+def _used(book: RuleBook, value: Sourced) -> Record:
+    """A rule value with what other documents have for it, in its unit, and why it is the one."""
+    others = [_sourced(other) for other in book.alternatives.get(value.key, ())]
+    return {**_sourced(value), "alternatives": others, "why": book.why.get(value.key)}
 
 
 def _sourced(value: Sourced) -> Record:

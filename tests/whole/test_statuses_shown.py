@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+from itertools import takewhile
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -14,7 +16,7 @@ from elevgen.cli import main
 from elevgen.core.sourced import STATUS_WORDS
 from elevgen.drawing.facts import leaf_facts
 from elevgen.drawing.schedule_findings import finding_table
-from elevgen.drawing.schedule_memory import memory_table
+from elevgen.drawing.schedule_memory import given_table, memory_table
 from elevgen.result import Design
 
 ROOT = Path(__file__).parents[2]
@@ -67,14 +69,20 @@ def test_no_finding_is_known_better_than_its_rule(named: tuple[str, Design]) -> 
     assert sure
 
 
+def rows_used(book: Path) -> dict[str, tuple[Any, ...]]:
+    """The rows of Basis by rule, without the figures of other documents below them."""
+    page = load_workbook(book)["Basis"].iter_rows(values_only=True)
+    rows = takewhile(lambda row: not str(row[0]).startswith("Other figures"), page)
+    return {row[0]: row for row in rows if isinstance(row[0], str)}
+
+
 def test_basis_has_every_rule_behind_a_finding_with_its_status(drawn: tuple[Design, Path]) -> None:
     design, folder = drawn
     (book,) = folder.glob("*.xlsx")
-    rows = [row for row in load_workbook(book)["Basis"].iter_rows(values_only=True) if row and isinstance(row[0], str)]
-    known = {row[0]: row[6] for row in rows if row[0] in design.rules.values}
+    known = {key: row[6] for key, row in rows_used(book).items()}
     behind = {value.key: value for value in design.rules_behind}
     assert {f.source.key for f in design.findings if f.source} <= set(behind)
-    assert {key: STATUS_WORDS[value.status] for key, value in behind.items()}.items() <= known.items()
+    assert {key: value.known for key, value in behind.items()}.items() <= known.items()
     assert {"memory", "practice", "quoted", "read"} <= {value.status for value in behind.values()}
     data = json.loads((folder / "design.json").read_text(encoding="utf-8"))
     used = {value["key"]: value["status"] for value in data["rules"]["values_used"]}
@@ -118,8 +126,13 @@ def test_an_override_is_shown_with_its_reason_and_by_whom(tmp_path: Path) -> Non
     assert "dpc.lap" not in design.remembered(), "a figure somebody answers for is no longer remembered"
     pipeline.write(design, tmp_path / "out", ("xlsx",))
     (book,) = (tmp_path / "out").glob("*.xlsx")
-    (row,) = [row for row in load_workbook(book)["Basis"].iter_rows(values_only=True) if row[0] == "dpc.lap"]
+    row = rows_used(book)["dpc.lap"]
     assert row[1] == 150
     assert row[3] == "override by site manager"
     assert "sheet of the maker; in place of 100 mm, damp-proof course practice" in str(row[7])
     assert DOUBT in str(row[7]), "what it stands in place of keeps its status"
+    for facts in leaf_facts(design):
+        said = " ".join(cell for row in given_table(facts).rows for cell in row.cells)
+        own = "damp-proof course: 150 mm (site manager: sheet of the maker; in place of 100 mm, damp-proof course practice"
+        assert (own in said) is bool(facts.damp_courses)
+        assert not given_table(facts._replace(given={})).rows

@@ -229,3 +229,14 @@ def test_arching_used_where_an_opening_cuts_it_fails(build: Build, found: Found)
     wrong = replace(design, fittings=replace(design.fittings, lintel_loads=loads))
     failing = [f for f in found(wrong, LOAD) if f.severity == "fail"]
     assert any("as if the masonry over it arched" in f.text for f in failing)
+
+
+def test_a_load_that_does_not_arch_is_measured_again_without_a_load_triangle(build: Build, found: Found) -> None:
+    """No wall of eight inches over the point of the triangle: all above counts, and no load triangle widens it."""
+    design = build([wall(opening("6 ft", "8 ft"), top="9 ft")], **LEAVES)
+    assert [load.used.method for load in design.fittings.lintel_loads if load.used] == ["full"]
+    assert [f.severity for f in found(design, LOAD, everything=True)] == ["note", "pass"]
+    first = design.fittings.lintel_loads[0]
+    heavier = replace(first.readings[0], masonry=first.readings[0].masonry * 1.1)
+    wrong = replace(design, fittings=replace(design.fittings, lintel_loads=(replace(first, readings=(heavier,)),)))
+    assert any(f.severity == "fail" and "masonry reckoned" in f.text for f in found(wrong, LOAD))

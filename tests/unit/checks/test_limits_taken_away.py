@@ -46,6 +46,10 @@ SAID_ELSEWHERE = {
         "movement_joint.parapet.corner",
     ): "the corner's share of a parapet's spacing is as strict there, and is cited",
     (
+        "corner-distance",
+        "movement_joint.parapet.fraction",
+    ): "the parapet's own distance to a corner is as strict there, and is cited",
+    (
         "joint-width",
         "sealant.width.min",
     ): "too narrow to seal is a finding of its own; without the rule there is none, nor a pass",

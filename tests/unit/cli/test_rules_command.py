@@ -43,6 +43,8 @@ document = "Note 18"
 status = "derived"
 [not_covered]
 "tie.density" = "given by wire size"
+[why]
+"lintel.bearing.long" = "of angles, which lie on units this long"
 """
 METRIC = f"""
 title = "Metria"
@@ -105,7 +107,7 @@ def test_a_line_a_value_with_how_it_is_known_and_its_source() -> None:
     assert [line.strip() for line in lines[bearing : bearing + 3]] == [
         'lintel.bearing.long  7 5/8"  read: Note 31',
         'other figure: 8", Code, 9.1 (quoted)',
-        "why this one: read in the document, the others are not; the lowest of them",
+        "why this one: of angles, which lie on units this long",
     ]
     assert not any("Manual" in line or "have less" in line for line in lines), "what says the same, and notes, at length only"
     at_length = told("feet", "--long")

@@ -38,31 +38,17 @@ def why(held: RuleBook) -> dict[str, str]:
     return {row.key: row.why for row in rule_rows(held)}
 
 
-@pytest.mark.parametrize(
-    ("status", "others", "said"),
-    [
-        ("read", other(13, "m", "quoted"), "read in the document, the others are not; the lowest of them"),
-        ("quoted", other(9, "m", "read") + other(8, "m", "memory"), "the highest of them"),
-        ("read", other(9, "m", "read") + other(14, "m", "read"), ""),
-        ("memory", other(12, "m", "read"), ""),
-        ("read", "", ""),
-    ],
-)
-def test_what_tells_a_value_from_other_figures_is_said_where_the_set_says_nothing(
-    tmp_path: Path, status: str, others: str, said: str
-) -> None:
-    assert why(book(tmp_path, HEAD + entry(f"{STEM}.clay", 12, "m", status, others))) == {f"{STEM}.clay": said}
-
-
-def test_the_sets_own_reason_goes_first_and_a_line_of_its_own_before_its_stem(tmp_path: Path) -> None:
+def test_a_reason_of_a_values_own_goes_before_its_stems_and_none_is_made_up(tmp_path: Path) -> None:
     rules = "".join(entry(f"{STEM}.{m}", 6, "m", others=other(9, "m", "read")) for m in ("clay", "aircrete", "stone"))
     rules += entry(f"{STEM}.dense_concrete", 6, "m", others=other(6, "m", "quoted"))
+    rules += entry("movement_joint.change_of_height", 1, "m", others=other(2, "m", "read"))
     held = book(tmp_path, HEAD + rules + f'[why]\n"{STEM}.stone" = "cladding"\n"{STEM}.*" = "the lower"\n')
     assert why(held) == {
         f"{STEM}.clay": "the lower",
         f"{STEM}.aircrete": "the lower",
         f"{STEM}.stone": "cladding",
         f"{STEM}.dense_concrete": "",
+        "movement_joint.change_of_height": "",
     }
 
 

@@ -37,7 +37,7 @@ def value(held: Value, unit: str) -> Sourced:
         ("half_spacing_each_side", "word", "mm", "half spacing each side"),
         (float(Fraction(149, 12) * Fraction(3048, 10)), "mm", "feet", "12' 5\""),
         (float(Fraction(61, 8) * Fraction(254, 10)), "mm", "feet", '7 5/8"'),
-        (100.0, "mm", "feet", 'about 3 15/16" (100 mm)'),
+        (100.0, "mm", "feet", '3.937"'),
         (25.4 / 3.048, "mm_per_m", "feet", "1 in per 10 ft"),
         (0.0072, "mm/m/K", "feet", "4e-06 in per in and °F"),
         (0.3, "mm/m", "feet", "0.0003 in per in"),

@@ -122,6 +122,17 @@ def test_values_used_are_those_of_design_and_take_off_together(written: dict) ->
     assert (bands["value"], bands["status"]) == ([[75, 200], [100, 225]], "memory")
 
 
+def test_a_value_used_comes_with_other_figures_and_why(small_package: Package) -> None:
+    key = "movement_joint.spacing.normal.clay"
+    other = replace(small_package.design.rules.values[key], value=15000.0, status="memory")
+    rules = replace(small_package.design.rules, alternatives={key: (other,)}, why={key: "the less"})
+    told = document(replace(small_package.design, rules=rules), small_package.takeoff)
+    used = {value["key"]: value for value in told["rules"]["values_used"]}
+    assert [(held["value"], held["unit"], held["status"]) for held in used[key]["alternatives"]] == [(15000.0, "mm", "memory")]
+    assert used[key]["why"] == "the less"
+    assert (used["waste.mortar"]["alternatives"], used["waste.mortar"]["why"]) == ([], None)
+
+
 def test_one_record_is_one_line(small_package: Package) -> None:
     lines = render(small_package)["design.json"].decode().split("\n")
     assert lines[-1] == ""

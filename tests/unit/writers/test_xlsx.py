@@ -198,6 +198,23 @@ def test_every_rule_value_used_has_its_source_and_how_it_is_known(book: Workbook
     assert table(book["Basis"], "Not covered by the rule set")[0]["Rule"] == "lintel.length_step"
 
 
+def test_where_documents_disagree_the_others_and_why_stand_on_basis(small_package: Package) -> None:
+    """As everywhere: the other figure with its source, why this one with the value; what says the same is no other figure."""
+    key = "movement_joint.spacing.normal.clay"
+    used = small_package.design.rules.values[key]
+    other = replace(used, value=15000.0, document="Another invented document", status="memory", note="restrained walls")
+    rules = replace(
+        small_package.design.rules, alternatives={key: (other, replace(used, document="A third"))}, why={key: "the less"}
+    )
+    told = Package(replace(small_package.design, rules=rules), small_package.takeoff, small_package.scene)
+    page = load_workbook(BytesIO(next(iter(render(told).values()))))["Basis"]
+    (row,) = table(page, "Other figures, where documents disagree")
+    assert (row["Rule"], row["Other figure"], row["Unit"], row["Document"]) == (key, 15000, "mm", "Another invented document")
+    assert (row["How it is known"], row["Note"]) == ("from memory, check", "restrained walls")
+    (held,) = [row for row in table(page, "Rule values used") if row["Rule"] == key]
+    assert str(held["Note"]).endswith("why this one: the less")
+
+
 def test_findings_keep_their_order_and_their_waiver(book: Workbook) -> None:
     rows = table(book["Findings"], "Findings")
     assert [row["Kind"] for row in rows] == ["Fails", "Not checked", "Warning"]
