@@ -17,7 +17,8 @@ FEET = figures("feet")
 REGISTRY = pint.UnitRegistry()
 AS_PINT = {
     "in": "inch", "ft": "foot", "sq ft": "foot ** 2", "cu ft": "foot ** 3", "fl oz": "US_fluid_ounce", "lb": "pound",
-    "plf": "force_pound / foot", "lb-ft": "force_pound * foot", "lb/cu ft": "pound / foot ** 3", "psi": "psi",
+    "plf": "force_pound / foot", "lb-ft": "force_pound * foot", "lb/cu ft": "pound / foot ** 3",
+    "psi": "psi", "per psi": "1 / psi",
     "sq in": "inch ** 2", "sq in/ft": "inch ** 2 / foot", "fl oz/ft": "US_fluid_ounce / foot",
     "in/100 ft": "inch / (100 * foot)",
     "sq ft/ft": "foot", "per sq ft": "1 / foot ** 2", "nr/sq ft": "1 / foot ** 2",
@@ -26,7 +27,8 @@ AS_PINT = {
 }  # fmt: skip
 METRIC_AS_PINT = {
     "mm": "mm", "m": "m", "m2": "m ** 2", "m3": "m ** 3", "ml": "ml", "l": "l", "kg": "kg", "kN": "kN", "kN/m": "kN / m",
-    "kNm": "kN * m", "kg/m3": "kg / m ** 3", "MPa": "MPa", "mm2": "mm ** 2", "mm2/m": "mm ** 2 / m", "ml/m": "ml / m",
+    "kNm": "kN * m", "kg/m3": "kg / m ** 3", "MPa": "MPa", "per_MPa": "1 / MPa",
+    "mm2": "mm ** 2", "mm2/m": "mm ** 2 / m", "ml/m": "ml / m",
     "mm/m": "mm / m", "mm_per_m": "mm / m", "m2/m": "m", "per m2": "1 / m ** 2", "per_m2": "1 / m ** 2", "nr/m2": "1 / m ** 2",
     "m3/m2": "m", "m3/1000": "m ** 3", "K": "delta_degC", "mm/m/K": "mm / m / delta_degC",
 }  # fmt: skip
