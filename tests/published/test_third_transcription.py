@@ -1,13 +1,13 @@
 """Three big tables typed a third time, in another form: running totals, middles and widths of ranges, ratios.
 
 Typed from the reference by somebody who had seen neither the rule files nor `second_transcription_*.py`, to tell whether the two
-typings there are two. What a set does not hold from a document (the figure of its default, as a rule) is passed over, and counted.
+typings there are two. What a set does not hold from a document (its default's figure, as a rule) is passed over.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 import pytest
 
@@ -49,8 +49,9 @@ RUNNING = [
                                 "verge.vertical", "embedment", "partition.vertical"),
      (900, 1350, 1575, 1875, 2100, 2400, 2450, 2750)),
     ("NHBC Standards", "lintel.bearing.", ("short_span", "short.simple", "short.tray", "long"), (1200, 1300, 1450, 1600)),
-    ("BS 5977-1", "lintel.load.", ("triangle.base", "triangle.angle", "zone.angle", "triangle.share", "zone.share", "zone.masonry",
-                                   "side.min", "side.fraction", "span.one_storey", "span.more_storeys"),
+    ("BS 5977-1", "lintel.load.", ("triangle.base", "triangle.angle", "zone.angle", "triangle.share",
+                                   "zone.share", "zone.masonry", "side.min", "side.fraction",
+                                   "span.one_storey", "span.more_storeys"),
      (1.1, 46.1, 106.1, 107.1, 107.6, 107.6, 707.6, 707.8, 5207.8, 8807.8)),
     ("EN 1991-1-5", "movement.temperature.sun.", ("light", "medium", "dark"), (18, 48, 90)),
 ]  # fmt: skip
