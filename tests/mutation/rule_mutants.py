@@ -284,15 +284,18 @@ class Mutation:
             for name, (keys, worked, *rest) in json.loads(self.cache.read_text(encoding="utf-8")).items():
                 reads[name] = Reads(frozenset(keys), frozenset(worked), *rest)
         if new := [item for item in session.items if item.nodeid not in reads]:
-            reads |= in_a_fork(lambda: self._watched(new))
+            reads |= in_a_fork(lambda: self._watched(new, dict(reads)))
+        self._keep(reads)
+        return reads
+
+    def _keep(self, reads: dict[str, Reads]) -> None:
         if self.cache:
             plain = {name: (sorted(r.keys), sorted(r.worked), r.seconds, r.passed) for name, r in reads.items()}
             self.cache.write_text(json.dumps(plain), encoding="utf-8")
-        return reads
 
-    def _watched(self, items: list[pytest.Item]) -> dict[str, Reads]:
+    def _watched(self, items: list[pytest.Item], found: dict[str, Reads]) -> dict[str, Reads]:
+        """What was `found` before and what these tests read; kept file by file, so that a run broken off can go on."""
         watch(self.asked)
-        found = {}
         for item, following in zip(items, [*items[1:], None], strict=True):
             self.asked.clear()
             self.failed, began = False, time.perf_counter()
@@ -303,6 +306,8 @@ class Mutation:
                 keys |= self.shared.get(name, (set(), set()))[0]
                 worked |= self.shared.get(name, (set(), set()))[1]
             found[item.nodeid] = Reads(frozenset(keys), frozenset(worked), seconds, not self.failed)
+            if following is None or following.path != item.path:
+                self._keep(found)
         return found
 
     def _each(self, session: pytest.Session, wanted: list[Mutant], reads: dict[str, Reads], known: dict[str, str]) -> list[str]:
