@@ -234,7 +234,9 @@ class Wanted(NamedTuple):
     since: Path | None = None
 
     def mutants(self) -> list[Mutant]:
-        return [m for m in mutants(self.countries) if self.keys in m.key and self.known in m.known]
+        """Those of values used first."""
+        chosen = [m for m in mutants(self.countries) if self.keys in m.key and self.known in m.known]
+        return sorted(chosen, key=lambda m: m.alternative >= 0)
 
 
 class Mutation:
@@ -243,7 +245,8 @@ class Mutation:
     def __init__(self, wanted: Wanted, report: Path, cache: Path | None = None) -> None:
         self.wanted, self.report, self.cache = wanted, report, cache
         self.asked = Asked()
-        self.shared: dict[str, tuple[set[str], set[str]]] = {}
+        self.catchers: dict[str, list[str]] = defaultdict(list)
+        self.shared: dict[tuple[str, str], tuple[set[str], set[str]]] = {}
         self.failed = False
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
@@ -258,7 +261,8 @@ class Mutation:
             self.asked.clear()
         made = yield
         if wide:
-            self.shared[fixturedef.argname] = set(self.asked.keys), set(self.asked.worked)
+            of = fixturedef.argname, repr(getattr(request, "param", None))
+            self.shared[of] = set(self.asked.keys), set(self.asked.worked)
             self.asked.keys |= before[0]
             self.asked.worked |= before[1]
         return made
@@ -302,9 +306,9 @@ class Mutation:
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
             seconds = time.perf_counter() - began
             keys, worked = set(self.asked.keys), set(self.asked.worked)
-            for name in getattr(item, "fixturenames", ()):
-                keys |= self.shared.get(name, (set(), set()))[0]
-                worked |= self.shared.get(name, (set(), set()))[1]
+            for of in fixtures_of(item):
+                keys |= self.shared.get(of, (set(), set()))[0]
+                worked |= self.shared.get(of, (set(), set()))[1]
             found[item.nodeid] = Reads(frozenset(keys), frozenset(worked), seconds, not self.failed)
             if following is None or following.path != item.path:
                 self._keep(found)
@@ -334,6 +338,8 @@ class Mutation:
             n, here = running.pop(child)
             results[n] = os.read(here, 5000).decode()
             os.close(here)
+            if results[n]:
+                self.catchers[wanted[n].key].append(results[n].removeprefix(ONLY_TYPED))
             if results[n].startswith("Traceback"):
                 raise RuntimeError(f"{wanted[n].name}: {results[n]}")
             with self.report.with_suffix(".part").open("a", encoding="utf-8") as part:
@@ -355,8 +361,9 @@ class Mutation:
         return ""
 
     def _chosen(self, session: pytest.Session, name: str, reads: dict[str, Reads]) -> Iterator[tuple[bool, list[pytest.Item]]]:
-        """Whether it is the product that reads the key in them, and the tests, those named like it first, then the quickest:
-        published and contract tests, others, what else their files have, and last those that read the key themselves."""
+        """Whether it is the product that reads the key in them, and the tests: published and contract tests, others, what else
+        their files have, and last those that read the key themselves. Of each, what caught another mutant of the key comes
+        first, then what is named like it, then the quickest."""
         sound = [item for item in session.items if item.nodeid in reads and reads[item.nodeid].passed]
         readers = [item for item in sound if name in reads[item.nodeid].keys]
         working = [item for item in readers if name in reads[item.nodeid].worked and not is_bare(item)]
@@ -370,11 +377,19 @@ class Mutation:
         ]
         for worked, group in ((True, first), (True, rest), (True, beside), (False, typed)):
             left, chosen = self.wanted.budget, []
-            for item in sorted(group, key=lambda i: (-kinship(i, name), reads[i.nodeid].seconds)):
+            before = self.catchers[name.removesuffix(OTHERWISE)]
+            for item in sorted(group, key=lambda i: (i.nodeid not in before, -kinship(i, name), reads[i.nodeid].seconds)):
                 left -= reads[item.nodeid].seconds
                 if left > 0 or not chosen:
                     chosen.append(item)
             yield worked, chosen
+
+
+def fixtures_of(item: pytest.Item) -> Iterator[tuple[str, str]]:
+    """The names of a test's fixtures, each with what it is made with."""
+    given = item.callspec.params if hasattr(item, "callspec") else {}
+    for name in getattr(item, "fixturenames", ()):
+        yield name, repr(given.get(name))
 
 
 def is_bare(item: pytest.Item) -> bool:

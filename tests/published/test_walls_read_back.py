@@ -7,7 +7,6 @@ from memory and what is common practice without a source says so in its test's n
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -58,16 +57,16 @@ def _design(country: str) -> Design:
 
 
 @pytest.fixture(scope="module")
-def limits() -> Callable[[str, str, str], list[float]]:
-    """`limits(set, check, key)`: what the check held the set's wall to by that rule."""
-    designs = {country: _design(country) for country in ("uk", "us", "au")}
+def judged(request: pytest.FixtureRequest) -> Design:
+    """The wall of the set named, each designed once."""
+    return _design(request.param)
 
-    def of(country: str, code: str, key: str) -> list[float]:
-        findings = [f for f in designs[country].findings if f.code == code and f.source is not None and f.source.key == key]
-        assert findings, f"{code} says nothing by {key}"
-        return sorted({round(f.limit, 4) for f in findings if f.limit is not None})
 
-    return of
+def limits(design: Design, code: str, key: str) -> list[float]:
+    """What the check held the wall to by that rule."""
+    findings = [f for f in design.findings if f.code == code and f.source is not None and f.source.key == key]
+    assert findings, f"{code} says nothing by {key}"
+    return sorted({round(f.limit, 4) for f in findings if f.limit is not None})
 
 
 ROWS = [
@@ -106,12 +105,13 @@ ROWS = [
 ]
 
 
-@pytest.mark.parametrize(("check", "country", "code", "key", "printed", "each", "unit", "document", "status"), ROWS)
+@pytest.mark.parametrize(
+    ("check", "judged", "code", "key", "printed", "each", "unit", "document", "status"), ROWS, indirect=["judged"]
+)
 def test_the_check_goes_by_the_printed_figure(
-    limits: Any,
     published: Any,
     check: str,
-    country: str,
+    judged: Design,
     code: str,
     key: str,
     printed: float,
@@ -120,15 +120,15 @@ def test_the_check_goes_by_the_printed_figure(
     document: str,
     status: str,
 ) -> None:
-    held = limits(country, code, key)
+    held = limits(judged, code, key)
     assert held == [pytest.approx(printed * each, abs=1e-3)]
     title = code.replace("-", " ")
-    given = f"what the check of {title} holds a wall to ({key.rpartition('.')[2].replace('_', ' ')}, {country})"
+    given = f"what the check of {title} holds a wall to ({key.rpartition('.')[2].replace('_', ' ')}, {judged.rules.id})"
     published(check, given, printed, min(held) / each, within=1e-4, unit=unit, status=status, document=document)
 
 
 @pytest.mark.parametrize(
-    ("country", "code", "key", "figure"),
+    ("judged", "code", "key", "figure"),
     [
         ("uk", "reinforcement-in-bed", "bed_reinforcement.bed_over_wire", 4 + 5),
         ("uk", "dpc-continuous", "dpc.lap", 100),
@@ -140,13 +140,14 @@ def test_the_check_goes_by_the_printed_figure(
         ("au", "tie-top", "tie.spacing.horizontal", 600),
         ("au", "joint-near-opening", "movement_joint.at_opening.within", 1200),
     ],
+    indirect=["judged"],
 )
-def test_the_check_goes_by_the_figure_from_memory(limits: Any, country: str, code: str, key: str, figure: float) -> None:
-    assert limits(country, code, key) == [figure]
+def test_the_check_goes_by_the_figure_from_memory(judged: Design, code: str, key: str, figure: float) -> None:
+    assert limits(judged, code, key) == [figure]
 
 
 @pytest.mark.parametrize(
-    ("country", "code", "key", "figure"),
+    ("judged", "code", "key", "figure"),
     [
         ("uk", "perpend-at-opening", "bond.lintel_end.clear", 25),
         ("us", "dpc-above-ground", "dpc.above_ground", 6 * IN),
@@ -160,27 +161,27 @@ def test_the_check_goes_by_the_figure_from_memory(limits: Any, country: str, cod
         ("au", "beds-meet", "tie.beds.tolerance", 10),
         ("au", "lap", "bond.lap.fraction", 230 / 4),
     ],
+    indirect=["judged"],
 )
-def test_the_check_goes_by_the_figure_common_practice_no_source(
-    limits: Any, country: str, code: str, key: str, figure: float
-) -> None:
-    assert limits(country, code, key) == [pytest.approx(figure, abs=1e-3)]
+def test_the_check_goes_by_the_figure_common_practice_no_source(judged: Design, code: str, key: str, figure: float) -> None:
+    assert limits(judged, code, key) == [pytest.approx(figure, abs=1e-3)]
 
 
 @pytest.mark.parametrize(
-    ("country", "lengths", "document", "status"),
+    ("judged", "lengths", "document", "status"),
     [
         ("uk", (215, 440), "Concrete Society", "read"),
         ("us", (7.625, 15.625), "ACI 530-99, in Masonry Construction magazine", "quoted"),
     ],
+    indirect=["judged"],
 )
 def test_a_quarter_of_the_unit_laps(
-    limits: Any, published: Any, country: str, lengths: tuple[float, ...], document: str, status: str
+    published: Any, judged: Design, lengths: tuple[float, ...], document: str, status: str
 ) -> None:
     """Running bond: each unit lies a quarter of its length over the next."""
-    each = IN if country == "us" else 1
-    held = limits(country, "lap", "bond.lap.fraction")
+    held, american = limits(judged, "lap", "bond.lap.fraction"), lengths[0] < 10
+    each = IN if american else 1
     for length, lap in zip(lengths, held, strict=True):
-        unit = "in" if country == "us" else "mm"
+        unit = "in" if american else "mm"
         given = f"least lap of units {length} {unit} long"
         published("", given, length / 4, lap / each, within=1e-4, unit=unit, status=status, document=document)
