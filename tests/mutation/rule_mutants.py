@@ -17,10 +17,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from importlib import import_module
+from math import inf
 from pathlib import Path
 from traceback import format_exc
 from types import FrameType
 from typing import Any, NamedTuple
+from zlib import crc32
 
 import pytest
 
@@ -148,29 +150,34 @@ class Asked:
 
 
 class Watched(dict[str, Any]):
-    """A book's values, remembering what is asked of them; `ending` is added to the names."""
+    """A book's values, remembering what is asked of them, by `named` with the key in it."""
 
     asked: Asked
-    ending: str = ""
+    named: str = "{}"
 
     def __getitem__(self, key: str) -> Any:
-        self.asked.note(key + self.ending)
+        self.asked.note(self.named.format(key))
         return super().__getitem__(key)
 
     def get(self, key: str, default: Any = None) -> Any:
-        self.asked.note(key + self.ending)
+        self.asked.note(self.named.format(key))
         return super().get(key, default)
 
 
+def note_of(country: str, key: str, otherwise: bool) -> str:
+    """What is noted when a key of a set is read, or what the set shows beside it."""
+    return f"{country} {key}{OTHERWISE if otherwise else ''}"
+
+
 def watch(asked: Asked) -> None:
-    """From here on every book made notes in `asked` which of its keys are read, those of alternatives with `OTHERWISE`."""
+    """From here on every book made notes in `asked` which of its keys are read, under `note_of`."""
     plain = RuleBook.__init__
 
     def made(self: RuleBook, *args: Any, **named: Any) -> None:
         plain(self, *args, **named)
-        for name, ending in (("values", ""), ("alternatives", OTHERWISE)):
+        for name, otherwise in (("values", False), ("alternatives", True)):
             watched = Watched(getattr(self, name))
-            watched.asked, watched.ending = asked, ending
+            watched.asked, watched.named = asked, note_of(self.id, "{}", otherwise)
             object.__setattr__(self, name, watched)
 
     RuleBook.__init__ = made  # type: ignore[method-assign]
@@ -224,7 +231,7 @@ class Reads(NamedTuple):
 
 class Wanted(NamedTuple):
     """Which mutants are tried, and how. `budget`: seconds of tests of one kind for one mutant; `since`: an earlier report, whose
-    mutants that the product's own work caught are taken as they were."""
+    mutants that the product's own work caught are taken as they were; `minutes`: no mutant is begun after so many."""
 
     countries: tuple[str, ...]
     keys: str = ""
@@ -232,11 +239,12 @@ class Wanted(NamedTuple):
     workers: int = 1
     budget: float = BUDGET
     since: Path | None = None
+    minutes: float = inf
 
     def mutants(self) -> list[Mutant]:
-        """Those of values used first."""
+        """In an order that has nothing to do with them, so that a run broken off has tried a fair sample."""
         chosen = [m for m in mutants(self.countries) if self.keys in m.key and self.known in m.known]
-        return sorted(chosen, key=lambda m: m.alternative >= 0)
+        return sorted(chosen, key=lambda m: (crc32(m.name.encode()), m.name))
 
 
 class Mutation:
@@ -246,7 +254,8 @@ class Mutation:
         self.wanted, self.report, self.cache = wanted, report, cache
         self.asked = Asked()
         self.catchers: dict[str, list[str]] = defaultdict(list)
-        self.shared: dict[tuple[str, str], tuple[set[str], set[str]]] = {}
+        self.shared: dict[tuple[str, str], tuple[set[str], set[str], float]] = {}
+        self.setting_up = 0.0
         self.failed = False
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
@@ -256,13 +265,14 @@ class Mutation:
     @pytest.hookimpl(wrapper=True)
     def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Iterator[None]:
         """What is read for a fixture of several tests is read for each of them."""
-        before = set(self.asked.keys), set(self.asked.worked)
+        before, began = (set(self.asked.keys), set(self.asked.worked)), time.perf_counter()
         if wide := fixturedef.scope != "function":
             self.asked.clear()
         made = yield
         if wide:
             of = fixturedef.argname, repr(getattr(request, "param", None))
-            self.shared[of] = set(self.asked.keys), set(self.asked.worked)
+            self.shared[of] = set(self.asked.keys), set(self.asked.worked), time.perf_counter() - began
+            self.setting_up += self.shared[of][2]
             self.asked.keys |= before[0]
             self.asked.worked |= before[1]
         return made
@@ -276,7 +286,8 @@ class Mutation:
         gc.freeze()
         started = time.time()
         results = self._each(session, wanted, reads, caught_before(self.wanted.since))
-        text = told(wanted, results, time.time() - started)
+        tried = [(mutant, result) for mutant, result in zip(wanted, results, strict=True) if result is not None]
+        text = told(tried, len(wanted), time.time() - started)
         self.report.write_text(text, encoding="utf-8")
         print(text[: text.index("## Alive")])
         return True
@@ -302,24 +313,31 @@ class Mutation:
         watch(self.asked)
         for item, following in zip(items, [*items[1:], None], strict=True):
             self.asked.clear()
-            self.failed, began = False, time.perf_counter()
+            self.failed, self.setting_up, began = False, 0.0, time.perf_counter()
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
-            seconds = time.perf_counter() - began
+            seconds = time.perf_counter() - began - self.setting_up
             keys, worked = set(self.asked.keys), set(self.asked.worked)
             for of in fixtures_of(item):
-                keys |= self.shared.get(of, (set(), set()))[0]
-                worked |= self.shared.get(of, (set(), set()))[1]
+                more = self.shared.get(of, (set(), set(), 0.0))
+                keys, worked, seconds = keys | more[0], worked | more[1], seconds + more[2]
             found[item.nodeid] = Reads(frozenset(keys), frozenset(worked), seconds, not self.failed)
             if following is None or following.path != item.path:
                 self._keep(found)
         return found
 
-    def _each(self, session: pytest.Session, wanted: list[Mutant], reads: dict[str, Reads], known: dict[str, str]) -> list[str]:
-        """How each mutant ended: the test that caught it, or nothing. So many forks at a time."""
-        results = [known.get(mutant.name, "") for mutant in wanted]
+    def _each(
+        self, session: pytest.Session, wanted: list[Mutant], reads: dict[str, Reads], known: dict[str, str]
+    ) -> list[str | None]:
+        """How each mutant ended: the test that caught it, or nothing; None where time was up. So many forks at a time."""
+        results = [known.get(mutant.name) for mutant in wanted]
         running: dict[int, tuple[int, int]] = {}
-        waiting = [n for n, result in enumerate(results) if not result][::-1]
+        waiting = [n for n, result in enumerate(results) if result is None][::-1]
+        end = time.time() + 60 * self.wanted.minutes
         while waiting or running:
+            if time.time() > end:
+                waiting.clear()
+                if not running:
+                    break
             while waiting and len(running) < self.wanted.workers:
                 n = waiting.pop()
                 here, there = os.pipe()
@@ -336,20 +354,19 @@ class Mutation:
                 running[child] = (n, here)
             child, _ = os.wait()
             n, here = running.pop(child)
-            results[n] = os.read(here, 5000).decode()
+            results[n] = result = os.read(here, 5000).decode()
             os.close(here)
-            if results[n]:
-                self.catchers[wanted[n].key].append(results[n].removeprefix(ONLY_TYPED))
-            if results[n].startswith("Traceback"):
-                raise RuntimeError(f"{wanted[n].name}: {results[n]}")
+            if result.startswith("Traceback"):
+                raise RuntimeError(f"{wanted[n].name}: {result}")
+            if result:
+                self.catchers[wanted[n].key].append(result.removeprefix(ONLY_TYPED))
             with self.report.with_suffix(".part").open("a", encoding="utf-8") as part:
-                part.write(line(wanted[n], results[n]))
+                part.write(line(wanted[n], result))
         return results
 
     def _caught_by(self, session: pytest.Session, mutant: Mutant, reads: dict[str, Reads]) -> str:
         apply(mutant)
-        name = mutant.key + (OTHERWISE if mutant.alternative >= 0 else "")
-        for worked, chosen in self._chosen(session, name, reads):
+        for worked, chosen in self._chosen(session, mutant, reads):
             for item, following in zip(chosen, [*chosen[1:], None][: len(chosen)], strict=True):
                 self.failed = False
                 try:
@@ -360,13 +377,16 @@ class Mutation:
                     return ("" if worked else ONLY_TYPED) + item.nodeid
         return ""
 
-    def _chosen(self, session: pytest.Session, name: str, reads: dict[str, Reads]) -> Iterator[tuple[bool, list[pytest.Item]]]:
+    def _chosen(
+        self, session: pytest.Session, mutant: Mutant, reads: dict[str, Reads]
+    ) -> Iterator[tuple[bool, list[pytest.Item]]]:
         """Whether it is the product that reads the key in them, and the tests: published and contract tests, others, what else
         their files have, and last those that read the key themselves. Of each, what caught another mutant of the key comes
         first, then what is named like it, then the quickest."""
         sound = [item for item in session.items if item.nodeid in reads and reads[item.nodeid].passed]
-        readers = [item for item in sound if name in reads[item.nodeid].keys]
-        working = [item for item in readers if name in reads[item.nodeid].worked and not is_bare(item)]
+        notes = {note_of(country, mutant.key, mutant.alternative >= 0) for country in mutant.countries}
+        readers = [item for item in sound if notes & reads[item.nodeid].keys]
+        working = [item for item in readers if notes & reads[item.nodeid].worked and not is_bare(item)]
         first = [item for item in working if item.path.parent.name in JUDGES]
         files, taken = {item.path for item in working}, {item.nodeid for item in working}
         beside = [item for item in sound if item.path in files and item.nodeid not in taken and not is_bare(item)]
@@ -376,11 +396,11 @@ class Mutation:
             item for item in sound if item.path in {i.path for i in typed} and item not in typed and item.nodeid not in taken
         ]
         for worked, group in ((True, first), (True, rest), (True, beside), (False, typed)):
-            left, chosen = self.wanted.budget, []
-            before = self.catchers[name.removesuffix(OTHERWISE)]
-            for item in sorted(group, key=lambda i: (i.nodeid not in before, -kinship(i, name), reads[i.nodeid].seconds)):
+            left, chosen = self.wanted.budget / (4 if group is beside else 1), []
+            before = self.catchers[mutant.key]
+            for item in sorted(group, key=lambda i: (i.nodeid not in before, -kinship(i, mutant.key), reads[i.nodeid].seconds)):
                 left -= reads[item.nodeid].seconds
-                if left > 0 or not chosen:
+                if left > 0 or (not chosen and group is not beside):
                     chosen.append(item)
             yield worked, chosen
 
@@ -436,9 +456,8 @@ def caught_before(report: Path | None) -> dict[str, str]:
     return found
 
 
-def told(wanted: list[Mutant], results: list[str], seconds: float) -> str:
+def told(pairs: list[tuple[Mutant, str]], of: int, seconds: float) -> str:
     """The report: counts by rule set first, then what nothing caught, what only a figure typed twice did, and the rest."""
-    pairs = list(zip(wanted, results, strict=True))
     heads = (
         "Set",
         "Values",
@@ -451,12 +470,12 @@ def told(wanted: list[Mutant], results: list[str], seconds: float) -> str:
         "Alive",
     )
     lines = ["# Rule values made wrong", "", "| " + " | ".join(heads) + " |", "|---" * len(heads) + "|"]
-    for country in (*sorted({c for m in wanted for c in m.countries}), "all"):
+    for country in (*sorted({c for m, _ in pairs for c in m.countries}), "all"):
         for what, default in (("used", True), ("other figures", False)):
             own = [r for m, r in pairs if (m.alternative < 0) == default and (country in m.countries or country == "all")]
             if own:
                 lines.append(f"| {country} | {what} | " + " | ".join(counts(own)) + " |")
-    lines += ["", f"{seconds:.0f} s", ""]
+    lines += ["", f"{len(pairs)} of {of} mutants tried, {seconds:.0f} s", ""]
     for heading, chosen in (
         ("Alive", [p for p in pairs if not p[1]]),
         ("Only by a figure typed twice", [p for p in pairs if p[1].startswith(ONLY_TYPED)]),
