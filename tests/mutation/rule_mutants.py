@@ -392,15 +392,13 @@ class Mutation:
         beside = [item for item in sound if item.path in files and item.nodeid not in taken and not is_bare(item)]
         rest = [item for item in working if item not in first]
         typed = [item for item in readers if item.nodeid not in taken]
-        typed += [
-            item for item in sound if item.path in {i.path for i in typed} and item not in typed and item.nodeid not in taken
-        ]
         for worked, group in ((True, first), (True, rest), (True, beside), (False, typed)):
             left, chosen = self.wanted.budget / (4 if group is beside else 1), []
             before = self.catchers[mutant.key]
             for item in sorted(group, key=lambda i: (i.nodeid not in before, -kinship(i, mutant.key), reads[i.nodeid].seconds)):
-                left -= reads[item.nodeid].seconds
-                if left > 0 or (not chosen and group is not beside):
+                takes = reads[item.nodeid].seconds
+                if takes < left or (not chosen and group is not beside):
+                    left -= takes
                     chosen.append(item)
             yield worked, chosen
 

@@ -70,7 +70,7 @@ SPACINGS = [
 def test_joints_so_far_apart_some_from_memory(
     published: Any, country: str, material: str, most: float, document: str, status: str
 ) -> None:
-    kept, past = (straight(country, material, length, top=20 * M) for length in (most, most + 1))
+    kept, past = (straight(country, material, length, top=900) for length in (most, most + 1))
     assert (worst(kept, "joint-spacing"), worst(past, "joint-spacing") == "pass") == ("pass", False)
     told(published, past, "joint-spacing", f"{material}: joints apart ({country})", most, document, status)
 
@@ -94,7 +94,7 @@ def told(
 )
 def test_joints_never_further_apart_read(published: Any, material: str, most: float, document: str) -> None:
     """Up to here somebody has to say why; past it it is a fault."""
-    kept, past = (straight("uk", material, length, top=20 * M) for length in (most, most + 1))
+    kept, past = (straight("uk", material, length, top=900) for length in (most, most + 1))
     assert worst(kept, "joint-spacing") in ("pass", "warn")
     assert worst(past, "joint-spacing") == "fail"
     published("", f"{material}: joints apart at most".replace("_", " "), most, most, unit="mm", document=document)
@@ -121,7 +121,7 @@ REINFORCED = [
 def test_joints_of_reinforced_walls_are_further_apart_read(
     published: Any, material: str, width: float, every: float, most: float, document: str
 ) -> None:
-    kept, past = (straight("uk", material, length, width=width, beds=every, top=20.025 * M) for length in (most, most + 1))
+    kept, past = (straight("uk", material, length, width=width, beds=every, top=1125) for length in (most, most + 1))
     assert (worst(kept, "joint-spacing"), worst(past, "joint-spacing") == "pass") == ("pass", False)
     given = f"{material}, {width} mm, beds reinforced every {every}: joints apart"
     told(published, past, "joint-spacing", given, most, document, "read")
@@ -129,7 +129,7 @@ def test_joints_of_reinforced_walls_are_further_apart_read(
 
 @pytest.mark.parametrize(("every", "most"), [(450, 18 * M), (225, 20 * M)])
 def test_reinforced_clay_never_further_read(published: Any, every: float, most: float) -> None:
-    kept, past = (straight("uk", CLAY, length, beds=every, top=20.025 * M) for length in (most, most + 1))
+    kept, past = (straight("uk", CLAY, length, beds=every, top=1125) for length in (most, most + 1))
     assert (worst(kept, "joint-spacing"), worst(past, "joint-spacing")) == ("warn", "fail")
     published("", f"clay reinforced every {every}: joints apart at most", most, most, unit="mm", document=POCKET, clause="p.146")
 
@@ -205,7 +205,7 @@ def test_a_joint_is_so_wide(published: Any, country: str, material: str, width: 
     limits = {f.limit for f in kept.findings if f.code == "joint-width" and f.source and "width." in f.source.key}
     assert width in {round(limit, 3) for limit in limits if limit is not None}
     assert worst(short, "joint-width") == "fail"
-    placed = designed([{"id": "A", "start": [0, 0], "end": [13 * M, 0], "top": 20 * M}], {}, unit(material), country=country)
+    placed = designed([{"id": "A", "start": [0, 0], "end": [13 * M, 0], "top": 2700}], {}, unit(material), country=country)
     built = {joint.width.built for joint in placed.plan.joints}
     if material != CLAY:
         assert min(built) >= width
@@ -243,7 +243,7 @@ PLACES = [
 def test_joints_are_closer_where_a_wall_stands_free(
     published: Any, country: str, stands: str, material: str, document: str, most: float, status: str
 ) -> None:
-    kept, past = (straight(country, material, length, top=10 * M, stands=stands) for length in (most, most + 1))
+    kept, past = (straight(country, material, length, top=900, stands=stands) for length in (most, most + 1))
     assert (worst(kept, "joint-spacing"), worst(past, "joint-spacing") == "pass") == ("pass", False)
     given = f"{material}, {stands}: joints apart ({country})"
     told(published, past, "joint-spacing", given, most, document, status)
