@@ -400,7 +400,14 @@ class Mutation:
                 if takes < left or (not chosen and group is not beside):
                     left -= takes
                     chosen.append(item)
-            yield worked, chosen
+            yield worked, by_file(chosen, session.items)
+
+
+def by_file(chosen: list[pytest.Item], collected: list[pytest.Item]) -> list[pytest.Item]:
+    """File by file as they first come, in each as collected, so that what a file's tests share is made once."""
+    places = {item.nodeid: n for n, item in enumerate(collected)}
+    files = list(dict.fromkeys(item.path for item in chosen))
+    return sorted(chosen, key=lambda item: (files.index(item.path), places[item.nodeid]))
 
 
 def fixtures_of(item: pytest.Item) -> Iterator[tuple[str, str]]:
