@@ -76,11 +76,21 @@ def test_joints_so_far_apart_some_from_memory(
 
 
 def told(
-    published: Any, design: Design, code: str, given: str, printed: float, document: str, status: str, unit: str = "mm"
+    published: Any,
+    design: Design,
+    code: str,
+    given: str,
+    printed: float,
+    document: str,
+    status: str,
+    *,
+    unit: str = "mm",
+    severity: str = "",
+    clause: str = "",
 ) -> None:
-    """The limit the check found by, on the page."""
-    (limit,) = {f.limit for f in design.findings if f.code == code and f.limit is not None}
-    published("", given.replace("_", " "), printed, limit, unit=unit, status=status, document=document)
+    """The limit the check found by, on the page; of the findings so severe where that is said."""
+    (limit,) = {f.limit for f in design.findings if f.code == code and f.limit is not None and severity in f.severity}
+    published("", given.replace("_", " "), printed, limit, unit=unit, status=status, document=document, clause=clause)
 
 
 @pytest.mark.parametrize(
@@ -97,7 +107,7 @@ def test_joints_never_further_apart_read(published: Any, material: str, most: fl
     kept, past = (straight("uk", material, length, top=900) for length in (most, most + 1))
     assert worst(kept, "joint-spacing") in ("pass", "warn")
     assert worst(past, "joint-spacing") == "fail"
-    published("", f"{material}: joints apart at most".replace("_", " "), most, most, unit="mm", document=document)
+    told(published, past, "joint-spacing", f"{material}: joints apart at most", most, document, "read", severity="fail")
 
 
 REINFORCED = [
@@ -131,7 +141,17 @@ def test_joints_of_reinforced_walls_are_further_apart_read(
 def test_reinforced_clay_never_further_read(published: Any, every: float, most: float) -> None:
     kept, past = (straight("uk", CLAY, length, beds=every, top=1125) for length in (most, most + 1))
     assert (worst(kept, "joint-spacing"), worst(past, "joint-spacing")) == ("warn", "fail")
-    published("", f"clay reinforced every {every}: joints apart at most", most, most, unit="mm", document=POCKET, clause="p.146")
+    told(
+        published,
+        past,
+        "joint-spacing",
+        f"clay reinforced every {every}: joints apart at most",
+        most,
+        POCKET,
+        "read",
+        severity="fail",
+        clause="p.146",
+    )
 
 
 RATIOS = [
@@ -148,8 +168,8 @@ RATIOS = [
 def test_length_to_height(published: Any, country: str, material: str, ratio: float, document: str, status: str) -> None:
     kept, past = (straight(country, material, ratio * 1500 + more, top=1500) for more in (0, 1))
     assert (worst(kept, "panel-ratio"), worst(past, "panel-ratio") == "pass") == ("pass", False)
-    given = f"{material}: length to height without a remark ({country})".replace("_", " ")
-    published("", given, ratio, ratio, status=status, document=document)
+    given = f"{material}: length to height without a remark ({country})"
+    told(published, past, "panel-ratio", given, ratio, document, status, unit="")
 
 
 @pytest.mark.parametrize("material", [DENSE, LIGHT, AAC])
