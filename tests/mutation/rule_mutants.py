@@ -163,6 +163,12 @@ class Watched(dict[str, Any]):
         self.asked.note(self.named.format(key))
         return super().get(key, default)
 
+    def items(self) -> Any:
+        """A test that goes through them all asks for each; the product only lists them."""
+        if sys._getframe(1).f_code.co_filename.startswith(TESTS):
+            self.asked.keys.update(map(self.named.format, self))
+        return super().items()
+
 
 def note_of(country: str, key: str, otherwise: bool) -> str:
     """What is noted when a key of a set is read, or what the set shows beside it."""

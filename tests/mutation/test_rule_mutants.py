@@ -80,6 +80,8 @@ def test_what_is_read_is_noted_and_what_is_only_copied_is_not() -> None:
     assert {**watched} == {"a": 1, "b": 2, "c": 3}
     assert watched.asked.keys == {"uk a", "uk b"}
     assert watched.asked.worked == set()
+    assert len(watched.items()) == 3
+    assert watched.asked.keys == {"uk a", "uk b", "uk c"}
 
 
 def test_a_check_that_asks_is_told_from_a_test_that_asks(monkeypatch: pytest.MonkeyPatch) -> None:
