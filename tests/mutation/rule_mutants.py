@@ -1,8 +1,8 @@
 """Rule values made wrong one at a time, to see which of them a test would catch. Run by `.ci/mutate-rules`.
 
-Tests are collected once. A first pass, in a process of its own, notes which test reads which key; then each mutant is a fork in
-which only those run, until one fails. A test that only holds a value against a figure typed elsewhere is *bare*: it is tried
-last, so that what the product's own work catches is told from what only a second transcription does.
+Tests are collected once. A first pass, in a process of its own, notes which test reads which key and who asks for it; then each
+mutant is a fork in which only those run, until one fails. Where a stage or a check asks, the product's own work catches the
+mutant; where only the test itself asks, the figure is merely typed twice: such tests come last, so that the two are told apart.
 """
 
 from __future__ import annotations
@@ -11,16 +11,22 @@ import gc
 import json
 import os
 import pickle
+import sys
 import time
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from importlib import import_module
+from math import inf
 from pathlib import Path
+from traceback import format_exc
+from types import FrameType
 from typing import Any, NamedTuple
+from zlib import crc32
 
 import pytest
 
+import elevgen
 from elevgen.core.sourced import Sourced, Value
 from elevgen.rules import loader
 from elevgen.rules.book import RuleBook
@@ -29,7 +35,14 @@ from elevgen.rules.keys import KEYS
 BARE = ("carried", "said", "test_second_transcription")
 """Fixtures and file names by which a test is known that compares a value with a figure and goes through no other code."""
 ONLY_TYPED = "typed twice: "
-BUDGET = 4.0
+OTHERWISE = " otherwise"
+"""Ends the name under which it is noted that a key's alternatives were asked for."""
+PRODUCT = str(Path(elevgen.__file__).parent)
+RULES = str(Path(PRODUCT) / "rules")
+TESTS = str(Path(__file__).resolve().parents[1])
+JUDGES = ("published", "contract")
+"""Folders of tests asked before the others."""
+BUDGET = 2.0
 """How long the tests of one kind may take for one mutant, by the first pass (s)."""
 LOADED = ("elevgen.drawing.compose", "elevgen.takeoff.measure", "shapely", "shapely.affinity")
 """What most tests import when they run: loaded before the forks, not in each."""
@@ -48,7 +61,21 @@ class Mutant(NamedTuple):
     @property
     def name(self) -> str:
         which = f" (alternative {self.alternative + 1})" if self.alternative >= 0 else ""
-        return f"{'/'.join(self.countries)} {self.key}{which}: {self.was} -> {self.value}"
+        return f"{'/'.join(self.countries)} {self.key}{which}: {self.change}"
+
+    @property
+    def change(self) -> str:
+        """What it was and is; of a list or a table only where they differ."""
+        if isinstance(self.was, tuple) and isinstance(self.value, tuple) and len(self.was) == len(self.value):
+            (n,) = [n for n, pair in enumerate(zip(self.was, self.value, strict=True)) if pair[0] != pair[1]]
+            return f"{n + 1}th {_plain(self.was[n])} -> {_plain(self.value[n])}"
+        return f"{_plain(self.was)} -> {_plain(self.value)}"
+
+
+def _plain(value: Any) -> str:
+    if isinstance(value, tuple):
+        return "(" + ", ".join(map(_plain, value)) + ")"
+    return f"{value:.6g}" if isinstance(value, float) else str(value)
 
 
 def wrong(key: str, value: Value) -> Iterator[Value]:
@@ -96,32 +123,89 @@ def mutants(countries: Iterable[str]) -> list[Mutant]:
     ]
 
 
-class Watched(dict[str, Any]):
-    """A book's values, remembering what is asked of them."""
+class Asked:
+    """Which keys were asked for, and which of them by a stage, a check or a drawing and not by the test itself."""
 
-    asked: set[str]
+    def __init__(self) -> None:
+        self.keys: set[str] = set()
+        self.worked: set[str] = set()
+
+    def note(self, name: str) -> None:
+        """Who asks is the nearest caller outside the rules package and this file."""
+        self.keys.add(name)
+        if name in self.worked:
+            return
+        frame: FrameType | None = sys._getframe(2)
+        while frame is not None:
+            file = frame.f_code.co_filename
+            if file.startswith(PRODUCT) and not file.startswith(RULES):
+                self.worked.add(name)
+            if file.startswith((PRODUCT, TESTS)) and not file.startswith(RULES) and file != __file__:
+                return
+            frame = frame.f_back
+
+    def clear(self) -> None:
+        self.keys.clear()
+        self.worked.clear()
+
+
+class Watched(dict[str, Any]):
+    """A book's values, remembering what is asked of them, by `named` with the key in it."""
+
+    asked: Asked
+    named: str = "{}"
 
     def __getitem__(self, key: str) -> Any:
-        self.asked.add(key)
+        self.asked.note(self.named.format(key))
         return super().__getitem__(key)
 
     def get(self, key: str, default: Any = None) -> Any:
-        self.asked.add(key)
+        self.asked.note(self.named.format(key))
         return super().get(key, default)
 
+    def items(self) -> Any:
+        """A test that goes through them all asks for each; the product only lists them."""
+        if sys._getframe(1).f_code.co_filename.startswith(TESTS):
+            self.asked.keys.update(map(self.named.format, self))
+        return super().items()
 
-def watch(asked: set[str]) -> None:
-    """From here on every book made notes in `asked` which of its keys are read, alternatives too."""
+
+def note_of(country: str, key: str, otherwise: bool) -> str:
+    """What is noted when a key of a set is read, or what the set shows beside it."""
+    return f"{country} {key}{OTHERWISE if otherwise else ''}"
+
+
+def watch(asked: Asked) -> None:
+    """From here on every book made notes in `asked` which of its keys are read, under `note_of`."""
     plain = RuleBook.__init__
 
     def made(self: RuleBook, *args: Any, **named: Any) -> None:
         plain(self, *args, **named)
-        for name in ("values", "alternatives"):
+        for name, otherwise in (("values", False), ("alternatives", True)):
             watched = Watched(getattr(self, name))
-            watched.asked = asked
+            watched.asked, watched.named = asked, note_of(self.id, "{}", otherwise)
             object.__setattr__(self, name, watched)
 
     RuleBook.__init__ = made  # type: ignore[method-assign]
+
+
+def remember() -> None:
+    """From here on the loader reads the files of each rule set once and gives out copies."""
+    read, kept = loader._read_country, {}
+
+    def copied(root: Any, country: str, below: tuple[str, ...]) -> Any:
+        if below:
+            return read(root, country, below)
+        if (str(root), country) not in kept:
+            kept[str(root), country] = read(root, country, ())
+        draft = kept[str(root), country]
+        return replace(
+            draft, **{name: dict(getattr(draft, name)) for name in ("values", "alternatives", "not_covered", "why", "units")}
+        )
+
+    loader._read_country = copied
+    for country in loader.country_ids():
+        loader.load_book(country)
 
 
 def apply(mutant: Mutant) -> None:
@@ -143,126 +227,200 @@ def apply(mutant: Mutant) -> None:
 
 
 class Reads(NamedTuple):
-    """What the first pass found of one test."""
+    """What the first pass found of one test: the keys it reads, those a stage or a check reads for it, and how it went."""
 
     keys: frozenset[str]
+    worked: frozenset[str]
     seconds: float
     passed: bool
+
+
+class Wanted(NamedTuple):
+    """Which mutants are tried, and how. `budget`: seconds of tests of one kind for one mutant; `since`: an earlier report, whose
+    mutants that the product's own work caught are taken as they were; `minutes`: no mutant is begun after so many."""
+
+    countries: tuple[str, ...]
+    keys: str = ""
+    known: str = ""
+    workers: int = 1
+    budget: float = BUDGET
+    since: Path | None = None
+    minutes: float = inf
+
+    def mutants(self) -> list[Mutant]:
+        """In an order that has nothing to do with them, so that a run broken off has tried a fair sample."""
+        chosen = [m for m in mutants(self.countries) if self.keys in m.key and self.known in m.known]
+        return sorted(chosen, key=lambda m: (crc32(m.name.encode()), m.name))
 
 
 class Mutation:
     """The plugin: in place of the run, one pass that watches and then a fork a mutant."""
 
-    def __init__(
-        self,
-        countries: tuple[str, ...],
-        keys: str,
-        report: Path,
-        cache: Path | None,
-        workers: int,
-        quick: bool = False,
-        known: str = "",
-        budget: float = BUDGET,
-    ) -> None:
-        self.countries, self.keys, self.report, self.cache, self.workers = countries, keys, report, cache, workers
-        self.quick, self.known, self.budget = quick, known, budget
-        self.asked: set[str] = set()
+    def __init__(self, wanted: Wanted, report: Path, cache: Path | None = None) -> None:
+        self.wanted, self.report, self.cache = wanted, report, cache
+        self.asked = Asked()
+        self.catchers: dict[str, list[str]] = defaultdict(list)
+        self.shared: dict[tuple[str, str], tuple[set[str], set[str], float]] = {}
+        self.setting_up = 0.0
         self.failed = False
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.failed:
             self.failed = True
 
+    @pytest.hookimpl(wrapper=True)
+    def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Iterator[None]:
+        """What is read for a fixture of several tests is read for each of them."""
+        before, began = (set(self.asked.keys), set(self.asked.worked)), time.perf_counter()
+        if wide := fixturedef.scope != "function":
+            self.asked.clear()
+        made = yield
+        if wide:
+            of = fixturedef.argname, repr(getattr(request, "param", None))
+            self.shared[of] = set(self.asked.keys), set(self.asked.worked), time.perf_counter() - began
+            self.setting_up += self.shared[of][2]
+            self.asked.keys |= before[0]
+            self.asked.worked |= before[1]
+        return made
+
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         reads = self._reads(session)
-        wanted = [m for m in mutants(self.countries) if self.keys in m.key and self.known in m.known]
+        wanted = self.wanted.mutants()
         for name in LOADED:
             import_module(name)
+        remember()
         gc.freeze()
         started = time.time()
-        results = self._each(session, wanted, reads)
-        text = told(wanted, results, time.time() - started)
+        results = self._each(session, wanted, reads, caught_before(self.wanted.since))
+        tried = [(mutant, result) for mutant, result in zip(wanted, results, strict=True) if result is not None]
+        text = told(tried, len(wanted), time.time() - started)
         self.report.write_text(text, encoding="utf-8")
-        print(text.split("\n\n")[0])
+        print(text[: text.index("## Alive")])
         return True
 
     def _reads(self, session: pytest.Session) -> dict[str, Reads]:
+        """From the cache what it has, by a first pass the rest."""
+        reads: dict[str, Reads] = {}
         if self.cache and self.cache.is_file():
-            known = json.loads(self.cache.read_text(encoding="utf-8"))
-            return {name: Reads(frozenset(keys), seconds, passed) for name, (keys, seconds, passed) in known.items()}
-        reads: dict[str, Reads] = in_a_fork(lambda: self._watched(session))
-        if self.cache:
-            plain = {name: (sorted(r.keys), r.seconds, r.passed) for name, r in reads.items()}
-            self.cache.write_text(json.dumps(plain), encoding="utf-8")
+            for name, (keys, worked, *rest) in json.loads(self.cache.read_text(encoding="utf-8")).items():
+                reads[name] = Reads(frozenset(keys), frozenset(worked), *rest)
+        if new := [item for item in session.items if item.nodeid not in reads]:
+            reads |= in_a_fork(lambda: self._watched(new, dict(reads)))
+        self._keep(reads)
         return reads
 
-    def _watched(self, session: pytest.Session) -> dict[str, Reads]:
+    def _keep(self, reads: dict[str, Reads]) -> None:
+        if self.cache:
+            plain = {name: (sorted(r.keys), sorted(r.worked), r.seconds, r.passed) for name, r in reads.items()}
+            self.cache.write_text(json.dumps(plain), encoding="utf-8")
+
+    def _watched(self, items: list[pytest.Item], found: dict[str, Reads]) -> dict[str, Reads]:
+        """What was `found` before and what these tests read; kept file by file, so that a run broken off can go on."""
         watch(self.asked)
-        found = {}
-        for item, following in zip(session.items, [*session.items[1:], None], strict=True):
+        for item, following in zip(items, [*items[1:], None], strict=True):
             self.asked.clear()
-            self.failed, began = False, time.perf_counter()
+            self.failed, self.setting_up, began = False, 0.0, time.perf_counter()
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
-            found[item.nodeid] = Reads(frozenset(self.asked), time.perf_counter() - began, not self.failed)
+            seconds = time.perf_counter() - began - self.setting_up
+            keys, worked = set(self.asked.keys), set(self.asked.worked)
+            for of in fixtures_of(item):
+                more = self.shared.get(of, (set(), set(), 0.0))
+                keys, worked, seconds = keys | more[0], worked | more[1], seconds + more[2]
+            found[item.nodeid] = Reads(frozenset(keys), frozenset(worked), seconds, not self.failed)
+            if following is None or following.path != item.path:
+                self._keep(found)
         return found
 
-    def _each(self, session: pytest.Session, wanted: list[Mutant], reads: dict[str, Reads]) -> list[str]:
-        """How each mutant ended: the test that caught it, or nothing. So many forks at a time."""
-        results = [""] * len(wanted)
+    def _each(
+        self, session: pytest.Session, wanted: list[Mutant], reads: dict[str, Reads], known: dict[str, str]
+    ) -> list[str | None]:
+        """How each mutant ended: the test that caught it, or nothing; None where time was up. So many forks at a time."""
+        results = [known.get(mutant.name) for mutant in wanted]
         running: dict[int, tuple[int, int]] = {}
-        waiting = list(range(len(wanted)))[::-1]
+        waiting = [n for n, result in enumerate(results) if result is None][::-1]
+        end = time.time() + 60 * self.wanted.minutes
         while waiting or running:
-            while waiting and len(running) < self.workers:
+            if time.time() > end:
+                waiting.clear()
+                if not running:
+                    break
+            while waiting and len(running) < self.wanted.workers:
                 n = waiting.pop()
                 here, there = os.pipe()
                 if (child := os.fork()) == 0:
                     os.close(here)
                     quiet()
-                    caught = self._caught_by(session, wanted[n], reads)
-                    os.write(there, caught.encode()[:4000])
-                    os._exit(0)
+                    try:
+                        os.write(there, self._caught_by(session, wanted[n], reads).encode()[:4000])
+                    except BaseException:
+                        os.write(there, format_exc().encode()[-4000:])
+                    finally:
+                        os._exit(0)
                 os.close(there)
                 running[child] = (n, here)
             child, _ = os.wait()
             n, here = running.pop(child)
-            results[n] = os.read(here, 5000).decode()
+            results[n] = result = os.read(here, 5000).decode()
             os.close(here)
+            if result.startswith("Traceback"):
+                raise RuntimeError(f"{wanted[n].name}: {result}")
+            if result:
+                self.catchers[wanted[n].key].append(result.removeprefix(ONLY_TYPED))
             with self.report.with_suffix(".part").open("a", encoding="utf-8") as part:
-                part.write(f"{wanted[n].name}: {results[n] or 'alive'}\n")
+                part.write(line(wanted[n], result))
         return results
 
     def _caught_by(self, session: pytest.Session, mutant: Mutant, reads: dict[str, Reads]) -> str:
         apply(mutant)
-        chosen = self._chosen(session, mutant.key, reads)
-        for item, following in zip(chosen, [*chosen[1:], None], strict=True):
-            self.failed = False
-            try:
-                item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
-            except BaseException as reason:
-                return f"{item.nodeid} ({type(reason).__name__})"
-            if self.failed:
-                return (ONLY_TYPED if is_bare(item) else "") + item.nodeid
+        for worked, chosen in self._chosen(session, mutant, reads):
+            for item, following in zip(chosen, [*chosen[1:], None][: len(chosen)], strict=True):
+                self.failed = False
+                try:
+                    item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+                except BaseException:
+                    self.failed = True
+                if self.failed:
+                    return ("" if worked else ONLY_TYPED) + item.nodeid
         return ""
 
-    def _chosen(self, session: pytest.Session, key: str, reads: dict[str, Reads]) -> list[pytest.Item]:
-        """Tests that read the key and others of their files, those named like it first, then the quickest; bare ones last."""
+    def _chosen(
+        self, session: pytest.Session, mutant: Mutant, reads: dict[str, Reads]
+    ) -> Iterator[tuple[bool, list[pytest.Item]]]:
+        """Whether it is the product that reads the key in them, and the tests: published and contract tests, others, what else
+        their files have, and last those that read the key themselves. Of each, what caught another mutant of the key comes
+        first, then what is named like it, then the quickest."""
         sound = [item for item in session.items if item.nodeid in reads and reads[item.nodeid].passed]
-        readers = [item for item in sound if key in reads[item.nodeid].keys]
-        files = {item.path for item in readers}
-        beside = [item for item in sound if item.path in files and key not in reads[item.nodeid].keys]
-        kinds = [
-            [item for item in readers if not is_bare(item)],
-            [item for item in beside if not is_bare(item)],
-            [item for item in readers if is_bare(item)],
-        ]
-        chosen: list[pytest.Item] = []
-        for group in kinds[::-1] if self.quick else kinds:
-            left = self.budget
-            for item in sorted(group, key=lambda i: (-kinship(i, key), reads[i.nodeid].seconds)):
-                left -= reads[item.nodeid].seconds
-                if left > 0:
+        notes = {note_of(country, mutant.key, mutant.alternative >= 0) for country in mutant.countries}
+        readers = [item for item in sound if notes & reads[item.nodeid].keys]
+        working = [item for item in readers if notes & reads[item.nodeid].worked and not is_bare(item)]
+        first = [item for item in working if item.path.parent.name in JUDGES]
+        files, taken = {item.path for item in working}, {item.nodeid for item in working}
+        beside = [item for item in sound if item.path in files and item.nodeid not in taken and not is_bare(item)]
+        rest = [item for item in working if item not in first]
+        typed = [item for item in readers if item.nodeid not in taken]
+        for worked, group in ((True, first), (True, rest), (True, beside), (False, typed)):
+            left, chosen = self.wanted.budget / (4 if group is beside else 1), []
+            before = self.catchers[mutant.key]
+            for item in sorted(group, key=lambda i: (i.nodeid not in before, -kinship(i, mutant.key), reads[i.nodeid].seconds)):
+                takes = reads[item.nodeid].seconds
+                if takes < left or (not chosen and group is not beside):
+                    left -= takes
                     chosen.append(item)
-        return chosen
+            yield worked, by_file(chosen, session.items)
+
+
+def by_file(chosen: list[pytest.Item], collected: list[pytest.Item]) -> list[pytest.Item]:
+    """File by file as they first come, in each as collected, so that what a file's tests share is made once."""
+    places = {item.nodeid: n for n, item in enumerate(collected)}
+    files = list(dict.fromkeys(item.path for item in chosen))
+    return sorted(chosen, key=lambda item: (files.index(item.path), places[item.nodeid]))
+
+
+def fixtures_of(item: pytest.Item) -> Iterator[tuple[str, str]]:
+    """The names of a test's fixtures, each with what it is made with."""
+    given = item.callspec.params if hasattr(item, "callspec") else {}
+    for name in getattr(item, "fixturenames", ()):
+        yield name, repr(given.get(name))
 
 
 def is_bare(item: pytest.Item) -> bool:
@@ -295,23 +453,53 @@ def in_a_fork(work: Any) -> Any:
     return found
 
 
-def told(wanted: list[Mutant], results: list[str], seconds: float) -> str:
-    """The report: counts first, then what only a second transcription caught, then what nothing did."""
-    pairs = list(zip(wanted, results, strict=True))
-    lines = ["# Rule values made wrong", ""]
-    for what, own in (
-        ("values used", [p for p in pairs if p[0].alternative < 0]),
-        ("other figures shown", [p for p in pairs if p[0].alternative >= 0]),
+def line(mutant: Mutant, result: str) -> str:
+    return f"- {mutant.name} [{mutant.known}]: {result or 'alive'}\n"
+
+
+def caught_before(report: Path | None) -> dict[str, str]:
+    """By mutant, the test of an earlier report through which the product's own work caught it."""
+    found: dict[str, str] = {}
+    for text in report.read_text(encoding="utf-8").splitlines() if report else ():
+        mutant, there, result = text.removeprefix("- ").partition("]: ")
+        if there and result != "alive" and not result.startswith(ONLY_TYPED):
+            found[mutant.rpartition(" [")[0]] = result
+    return found
+
+
+def told(pairs: list[tuple[Mutant, str]], of: int, seconds: float) -> str:
+    """The report: counts by rule set first, then what nothing caught, what only a figure typed twice did, and the rest."""
+    heads = (
+        "Set",
+        "Values",
+        "Mutants",
+        "Caught",
+        "%",
+        "By the product's work",
+        "of them by published and contract tests",
+        "Only by a figure typed twice",
+        "Alive",
+    )
+    lines = ["# Rule values made wrong", "", "| " + " | ".join(heads) + " |", "|---" * len(heads) + "|"]
+    for country in (*sorted({c for m, _ in pairs for c in m.countries}), "all"):
+        for what, default in (("used", True), ("other figures", False)):
+            own = [r for m, r in pairs if (m.alternative < 0) == default and (country in m.countries or country == "all")]
+            if own:
+                lines.append(f"| {country} | {what} | " + " | ".join(counts(own)) + " |")
+    lines += ["", f"{len(pairs)} of {of} mutants tried, {seconds:.0f} s", ""]
+    for heading, chosen in (
+        ("Alive", [p for p in pairs if not p[1]]),
+        ("Only by a figure typed twice", [p for p in pairs if p[1].startswith(ONLY_TYPED)]),
+        ("Caught", [p for p in pairs if p[1] and not p[1].startswith(ONLY_TYPED)]),
     ):
-        caught = [r for _, r in own if r]
-        bare = [r for r in caught if r.startswith(ONLY_TYPED)]
-        share = 100 * len(caught) / len(own) if own else 0.0
-        lines.append(
-            f"{what}: {len(own)} mutants, {len(caught)} caught ({share:.1f} %), {len(bare)} of them only by a figure "
-            f"typed twice, {len(own) - len(caught)} alive"
-        )
-    lines += [f"{seconds:.0f} s", "", "## Alive", ""]
-    lines += [f"- {m.name} [{m.known}]" for m, r in pairs if not r]
-    lines += ["", "## Caught", ""]
-    lines += [f"- {m.name}: {r}" for m, r in pairs if r]
-    return "\n".join(lines) + "\n"
+        lines += [f"## {heading}", "", *(line(*pair).rstrip() for pair in chosen), ""]
+    return "\n".join(lines)
+
+
+def counts(results: list[str]) -> list[str]:
+    caught = [r for r in results if r]
+    worked = [r for r in caught if not r.startswith(ONLY_TYPED)]
+    judged = [r for r in worked if r.split("/")[1] in JUDGES]
+    share = f"{100 * len(caught) / len(results):.1f}"
+    numbers = (len(worked), len(judged), len(caught) - len(worked), len(results) - len(caught))
+    return [str(len(results)), str(len(caught)), share, *map(str, numbers)]

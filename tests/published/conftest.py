@@ -82,18 +82,33 @@ class Published:
         clause = f"{named}; {clause}".rstrip("; ") if differs else clause
         self._put(Row("worked", named, check, clause, given, shown(printed, unit), shown(got, unit), status, differs))
 
-    def carried(self, document: str, key: str, printed: Value, status: str, *, country: str = "uk") -> None:
-        """The rule set carries that document's figure, as default or as alternative, under that status."""
+    def carried(
+        self,
+        document: str,
+        key: str,
+        printed: Value,
+        status: str,
+        *,
+        country: str = "uk",
+        each: float = 1,
+        unit: str | None = None,
+    ) -> None:
+        """The rule set carries that document's figure, as default or as alternative, under that status.
+
+        `each`: what one of the printed unit is in the key's own; `unit`: what the printed unit is called.
+        """
         rules = load_book(country)
         known = (*((rules.get(key),) if rules.has(key) else ()), *rules.alternatives.get(key, ()))
         of = [s for s in known if s.document.startswith(document)]
-        assert len(of) == 1, f"{document} is cited {len(of)} times for {key}"
-        (held,) = of
-        assert (held.value, held.status) == (printed, status)
-        unit = "" if held.unit in ("word", "nr", "ratio") else held.unit
+        assert of, f"{document} is not cited for {key}"
+        wanted = pytest.approx(printed * each, rel=1e-9) if isinstance(printed, int | float) else printed
+        held = next((s for s in of if (s.value, s.status) == (wanted, status)), of[0])
+        assert (held.value, held.status) == (wanted, status)
+        unit = unit if unit is not None else "" if held.unit in ("word", "nr", "ratio") else held.unit
         check = CHECK.search(self._request.node.name)
         given = f"{KEYS[key].meaning} ({country})"
-        values = shown(held.value, unit), shown(held.value, unit)
+        figure = held.number / each if isinstance(printed, int | float) else held.value
+        values = shown(printed, unit), shown(figure, unit)
         self._put(Row("carried", held.document, check.group() if check else "", held.clause, given, *values, status))
 
     def _put(self, row: Row) -> None:

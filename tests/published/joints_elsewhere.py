@@ -1,4 +1,4 @@
-"""Walls judged by a few rules of another country's document, given as overrides of the uk set."""
+"""Walls judged by the rules of a set, or by a few rules of a document given as overrides of the uk set."""
 
 from __future__ import annotations
 
@@ -7,21 +7,31 @@ from typing import Any
 
 from elevgen import pipeline
 from elevgen.result import Design
+from elevgen.rules.keys import KEYS
 from elevgen.spec.models import Spec
 
 Value = float | str | tuple[float, str]
 FOOT, INCH = 304.8, 25.4
 
 
-def designed(walls: Sequence[Mapping[str, Any]], rules: Mapping[str, Value], unit: Mapping[str, Any], **leaf: Any) -> Design:
-    """Single-leaf walls of one unit, 6 m high unless said, with `movement_joint.` rules; a value may come with its unit."""
+def designed(
+    walls: Sequence[Mapping[str, Any]],
+    rules: Mapping[str, Value],
+    unit: Mapping[str, Any],
+    *,
+    country: str = "uk",
+    **leaf: Any,
+) -> Design:
+    """Single-leaf walls of one unit, 6 m high unless said. `rules`: what of `movement_joint.` is to be otherwise than in the
+    set of the country, or under a whole key; a value may come with its unit."""
     given = []
     for name, value in rules.items():
         number, of = value if isinstance(value, tuple) else (value, "")
-        key = name if name.startswith("bed_reinforcement.") else f"movement_joint.{name}"
+        key = name if name in KEYS else f"movement_joint.{name}"
         given.append({"rule": key, "value": number, "unit": of, "reason": "the document says so", "by": "test"})
     spec = {
         "spec": 1,
+        "rules": country,
         "overrides": given,
         "units": {"unit": dict(unit)},
         "leaves": {"leaf": {"zones": [{"unit": "unit"}]} | leaf},

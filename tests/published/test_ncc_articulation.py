@@ -12,24 +12,13 @@ from typing import Any
 import pytest
 from joints_elsewhere import designed, worst
 
+from elevgen.result import Design
+
 BRICK = {"material": "clay", "length": 230, "height": 76, "width": 110}
-RULES = {
-    "corner.kind.clay": "sum_round_corner",
-    "corner.height_fraction": 1,
-    "spacing.normal.clay": (6, "m"),
-    "spacing.limit.clay": (6, "m"),
-    "spacing.with_openings.clay": (5, "m"),
-    "with_openings.number": 1,
-    "with_openings.width": 900,
-    "with_openings.height": 900,
-    "at_opening.one_side.clay": 900,
-    "at_opening.within": (1.2, "m"),
-    "high_wall.height": (8.5, "m"),
-    "high_wall.width": 15,
-    "width.nominal.clay": 10,
-    "change_of_height": 5000,
-    "change_of_height.fraction": 0.2,
-}
+
+
+def au(walls: list[dict[str, Any]]) -> Design:
+    return designed(walls, {}, BRICK, country="au")
 
 
 def window(width: float, height: float, at: float = 2000) -> list[dict[str, Any]]:
@@ -45,17 +34,23 @@ def window(width: float, height: float, at: float = 2000) -> list[dict[str, Any]
         pytest.param(window(900, 910, 700), 5000, id="a higher one, quoted"),
     ],
 )
-def test_6_m_straight_and_5_with_openings(openings: list[dict[str, Any]], most: float) -> None:
+def test_6_m_straight_and_5_with_openings(published: Any, openings: list[dict[str, Any]], most: float) -> None:
     for length, kept in ((most, True), (most + 1, False)):
         wall = {"id": "A", "start": [0, 0], "end": [length, 0], "openings": openings}
-        assert (worst(designed([wall | {"joints": []}], RULES, BRICK), "joint-spacing") == "pass") == kept
-        assert (not designed([wall], RULES, BRICK).plan.joints) == kept
+        assert (worst(au([wall | {"joints": []}]), "joint-spacing") == "pass") == kept
+        assert (not au([wall]).plan.joints) == kept
+    (limit,) = {f.limit for f in au([wall | {"joints": []}]).findings if f.code == "joint-spacing"}
+    size = " x ".join(str(openings[0][side]) for side in ("width", "height")) if openings else ""
+    given = f"brickwork with an opening of {size} mm" if size else "brickwork without openings"
+    published(
+        "AU-09", f"{given}: longest between joints", most, limit, unit="mm", status="quoted", document="NCC Housing Provisions"
+    )
 
 
 @pytest.mark.parametrize(("off", "severity"), [(1200, "pass"), (1201, "fail")])
 def test_a_joint_within_1_2_m_of_a_wide_opening_from_memory(off: float, severity: str) -> None:
     wall = {"id": "A", "start": [0, 0], "end": [7000, 0], "openings": window(1800, 1200), "joints": [{"at": 3800 + off}]}
-    assert worst(designed([wall], RULES, BRICK), "joint-near-opening") == severity
+    assert worst(au([wall]), "joint-near-opening") == severity
 
 
 @pytest.mark.parametrize(("at", "severity"), [(3600 - 2400 - 5, "pass"), (3600 - 2400, "warn")])
@@ -65,13 +60,13 @@ def test_no_nearer_to_a_corner_than_the_wall_is_high_quoted(at: float, severity:
         {"id": "A", "start": [0, 0], "end": [3600, 0], "top": 2400, "joints": [{"at": at, "width": 10}]},
         {"id": "B", "start": [3600, 0], "end": [3600, 2500], "top": 2400, "joints": []},
     ]
-    assert worst(designed(walls, RULES, BRICK), "joint-clear-of-corner") == severity
+    assert worst(au(walls), "joint-clear-of-corner") == severity
 
 
 @pytest.mark.parametrize(("top", "width", "kept"), [(8500, 10, True), (8501, 10, False), (8501, 15, True)])
 def test_10_mm_wide_and_15_in_walls_over_8_5_m_quoted(top: float, width: float, kept: bool) -> None:
     wall = {"id": "A", "start": [0, 0], "end": [6000, 0], "top": top, "joints": [{"at": 3000, "width": width}]}
-    high = [f for f in designed([wall], RULES, BRICK).findings if f.code == "joint-width" and f.limit == 15]
+    high = [f for f in au([wall]).findings if f.code == "joint-width" and f.limit == 15]
     assert [f.severity for f in high if f.source and f.source.key.endswith("high_wall.width")] == (
         [] if top == 8500 else ["pass" if kept else "fail"]
     )
@@ -81,5 +76,5 @@ def test_10_mm_wide_and_15_in_walls_over_8_5_m_quoted(top: float, width: float, 
 def test_a_joint_where_the_height_changes_by_more_than_20_per_cent_from_memory(step: float, asked: bool) -> None:
     low = 2400 - step
     wall = {"id": "A", "start": [0, 0], "end": [5000, 0], "top": [[0, 2400], [2000, 2400], [2000, low], [5000, low]]}
-    assert (worst(designed([wall | {"joints": []}], RULES, BRICK), "joint-missing") == "fail") == asked
-    assert bool(designed([wall], RULES, BRICK).plan.joints) == asked
+    assert (worst(au([wall | {"joints": []}]), "joint-missing") == "fail") == asked
+    assert bool(au([wall]).plan.joints) == asked

@@ -13,15 +13,9 @@ from typing import Any
 import pytest
 from joints_elsewhere import FOOT, INCH, designed, worst
 
+DOCUMENT = "TEK 10-2B"
 BLOCK = {"material": "dense_concrete", "length": "15 5/8 in", "height": "7 5/8 in", "width": "7 5/8 in", "joint": "3/8 in"}
 LOW = BLOCK | {"height": "3 5/8 in"}
-RULES = {
-    "spacing.normal.dense_concrete": (25, "ft"),
-    "spacing.limit.dense_concrete": (25, "ft"),
-    "panel_ratio.dense_concrete": 1.5,
-    "spacing.low_units.dense_concrete": (20, "ft"),
-    "low_units.height": (4, "in"),
-}
 
 
 @pytest.mark.parametrize(
@@ -32,12 +26,20 @@ RULES = {
         pytest.param(LOW, 16, 20, id="TEK10-02: 24 ft by height, 20 in units 4 in high, quoted"),
     ],
 )
-def test_the_lesser_of_length_to_height_and_a_length_derived(unit: dict[str, Any], height: float, most: float) -> None:
+def test_the_lesser_of_length_to_height_and_a_length_derived(
+    published: Any, unit: dict[str, Any], height: float, most: float
+) -> None:
     for length, kept in ((most * FOOT, True), (most * FOOT + 1, False)):
         wall = {"id": "A", "start": [0, 0], "end": [length, 0], "top": height * FOOT}
-        judged = designed([wall | {"joints": []}], RULES, unit)
+        judged = designed([wall | {"joints": []}], {}, unit, country="us")
         assert ({worst(judged, "joint-spacing"), worst(judged, "panel-ratio")} == {"pass"}) == kept
-        assert (not designed([wall], RULES, unit).plan.joints) == kept
+        assert (not designed([wall], {}, unit, country="us").plan.joints) == kept
+    limits = {f.code: f.limit for f in judged.findings if f.code in ("joint-spacing", "panel-ratio")}
+    longest = min(limits["joint-spacing"] / FOOT, limits["panel-ratio"] * height)
+    course = "4 in" if unit is LOW else "8 in"
+    check = "TEK10-02" if unit is LOW else "TEK10-01"
+    given = f"block wall {height} ft high in courses of {course}: longest between joints"
+    published(check, given, most, longest, unit="ft", status="derived")
 
 
 @pytest.mark.parametrize(
@@ -49,13 +51,10 @@ def test_the_lesser_of_length_to_height_and_a_length_derived(unit: dict[str, Any
     ],
 )
 def test_steel_to_a_foot_of_height_wires_from_memory(area: float, every: float, steel: float, severity: str) -> None:
-    """0.025 in2 to the foot are 52.9 mm2 to the metre (read); two wires in a bed, as in the uk set."""
-    rules = RULES | {
-        "spacing.steel.dense_concrete": 52.9,
-        "bed_reinforcement.wire.diameter": sqrt(4 * area / pi) * INCH,
-    }
+    """0.025 in2 to the foot are 52.9 mm2 to the metre (read); two wires in a bed."""
+    rules = {"bed_reinforcement.wire.diameter": sqrt(4 * area / pi) * INCH}
     wall = {"id": "A", "start": [0, 0], "end": [40 * FOOT, 0], "top": 16 * FOOT, "base": 0}
-    design = designed([wall], rules, BLOCK, reinforced_every=f"{every} in")
+    design = designed([wall], rules, BLOCK, country="us", reinforced_every=f"{every} in")
     (finding,) = [f for f in design.findings if f.code == "spacing-steel"]
     assert finding.severity == severity, finding.text
     assert finding.measured is not None
