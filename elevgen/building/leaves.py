@@ -10,7 +10,7 @@ from elevgen.building.model import Leaf, Profile, Unit, Wall, Zone
 from elevgen.building.openings import voids_of
 from elevgen.building.walls import LeafLine, WallLine, build_of
 from elevgen.core.geometry import TOLERANCE, Rect, Span
-from elevgen.spec.models import LeafModel
+from elevgen.spec.leaf_models import LeafModel
 
 
 def resolve_leaf(

@@ -14,7 +14,8 @@ from elevgen.building.model import Unit
 from elevgen.core.errors import Fault
 from elevgen.core.geometry import Point, Span, along, at_most, between, crossing, direction, distance, dot, left_of
 from elevgen.spec.fields import SHORTEST_WALL, LeafSide
-from elevgen.spec.models import LeafModel, Spec, WallModel
+from elevgen.spec.leaf_models import LeafModel
+from elevgen.spec.models import Spec, WallModel
 
 End = Literal["start", "finish"]
 LineKind = Literal["face", "centre"]

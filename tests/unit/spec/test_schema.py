@@ -4,7 +4,7 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
-from elevgen.spec import fields, models, part_models
+from elevgen.spec import fields, leaf_models, models, part_models
 from elevgen.spec.schema import schema_text
 from elevgen.spec.words import model_at
 
@@ -61,9 +61,9 @@ def test_every_model_is_found_by_path():
         models.Project: ("project",),
         models.Override: ("overrides", 3),
         models.Waiver: ("waivers", 0),
-        models.UnitModel: ("units", "zones"),
-        models.LeafModel: ("leaves", "walls"),
-        models.ZoneModel: ("leaves", "a", "zones", 2),
+        leaf_models.UnitModel: ("units", "zones"),
+        leaf_models.LeafModel: ("leaves", "walls"),
+        leaf_models.ZoneModel: ("leaves", "a", "zones", 2),
         models.WallTypeModel: ("wall_types", "a"),
         models.WallModel: ("walls", 1),
         models.OpeningModel: ("walls", 1, "openings", 0),
@@ -85,5 +85,5 @@ def test_every_model_is_found_by_path():
     assert {model_at(path) for path in paths.values()} == set(paths)
     for model, path in paths.items():
         assert model_at(path) is model
-    every = {m for m in vars(models).values() if isinstance(m, type) and issubclass(m, BaseModel)}
+    every = {m for m in [*vars(models).values(), *vars(leaf_models).values()] if isinstance(m, type) and issubclass(m, BaseModel)}
     assert every - {BaseModel, fields.Strict} == set(paths)
