@@ -277,6 +277,16 @@ def from_memory() -> Iterator[Typed]:
         ("NHBC", "weep.minimum"): 2,
         ("ISO 11600", "sealant.capability_of"): "installed_width",
     }
+    rows |= {
+        ("BS 6093 and BS 6213", "sealant.capability_of"): "closed_width",
+        ("NHBC", "bed.tolerance"): 0.5 * CM,
+        ("NHBC", "tray.rise"): 14 * CM,
+        ("PD 6697", f"{JOINTS}spacing.limit.clay"): 15 * M,
+        ("PD 6697", f"{JOINTS}width.per_metre.clay"): 13 / 10,
+        ("UK NA to EN 1996-2", f"{JOINTS}spacing.limit.{CS}"): 9 * M,
+        ("UK NA to EN 1996-2", f"{JOINTS}spacing.normal.clay"): 15 * M,
+        ("UK NA to EN 1996-2", f"{JOINTS}spacing.normal.stone"): 20 * M,
+    }
     wastes = {"bed_reinforcement": 5, "dpc": 5, "filler": 10, "lintels": 0, "mortar": 10, "sealant": 10, "ties": 5}
     rows |= {("estimating practice", f"waste.{name}"): percent for name, percent in wastes.items()}
     yield from (Typed(document, key, value) for (document, key), value in rows.items())
@@ -305,7 +315,44 @@ def others_beside() -> Iterator[Typed]:
     yield from (Typed("Civil & Structural", f"{JOINTS}panel_ratio.{material}", 3) for material in (LIGHT, AAC))
     yield Typed("Structural Engineer", f"{JOINTS}panel_ratio.{LIGHT}", 2)
     for every, metres in ((450, 15), (225, 18)):
-        yield Typed("Structural Engineer", f"{JOINTS}spacing.reinforced_{every}.over_140.{LIGHT}", metres * M)
+        for material in (LIGHT, DENSE):
+            yield Typed("Structural Engineer", f"{JOINTS}spacing.reinforced_{every}.over_140.{material}", metres * M)
+        yield Typed("Structural Engineer", f"{JOINTS}spacing.reinforced_{every}.{LIGHT}", metres * M)
+    for every, metres in ((450, 20), (225, 24)):
+        yield Typed("Civil & Structural", f"{JOINTS}spacing.reinforced_{every}.limit.clay", metres * M)
+    yield from (Typed(document, f"{JOINTS}corner.fraction", 1 / 2) for document in ("Civil & Structural", "NHBC"))
+    contraction = ("hemp", "fibreboard", "cork")
+    yield from (Typed("Eden", f"filler.allowed.{material}", contraction) for material in (CS, DENSE, LIGHT))
+    yield Typed("LABC Warranty and Premier Guarantee", "filler.barred.clay", contraction)
+    lyons, textbook = "Materials for Architects", "bricklaying textbook"
+    more: dict[tuple[str, str], Any] = {
+        ("Approved Document A", f"{TIES}spacing.horizontal"): 0.75 * M,
+        ("Concrete Block Association", f"{JOINTS}width.nominal.{DENSE}"): 1 * CM,
+        ("Concrete Society", f"{JOINTS}panel_ratio.{DENSE}"): 3,
+        ("Cornell", "movement.temperature_range"): round(130 / 1.8),
+        ("Eden", f"{JOINTS}beside_opening.clear"): 0,
+        ("Eden", f"{JOINTS}width.nominal.{CS}"): 1.3 * CM,
+        ("Eden", "sealant.width_to_depth"): 1 / 1,
+        ("Eden", f"{TIES}edge.vertical"): 4 * COURSE,
+        ("HomeBond", "weep.spacing"): 2 * BRICK,
+        (lyons, f"{STEEL}cover"): 2.5 * CM,
+        (lyons, "movement.reversible.low.clay"): 0.02 / 100 * 1000,
+        (lyons, "movement.thermal.low.clay"): 5 / 1000,
+        (lyons, "movement.thermal.high.clay"): 8 / 1000,
+        (lyons, f"{JOINTS}beside_opening.clear"): 0,
+        (lyons, f"{JOINTS}width.per_metre.clay"): 1,
+        ("RICS isurv", f"{TIES}edge.vertical"): 3 * COURSE,
+        ("TM 5-809-3", "movement.moisture.high.clay"): 0.0003 * 1000,
+        (textbook, f"{TIES}edge.distance"): 15 * CM,
+        (textbook, f"{TIES}edge.vertical"): 3 * COURSE,
+        (textbook, f"{TIES}embedment"): 6.25 * CM,
+        ("trade web page", "weep.spacing"): 2 * BRICK,
+        ("trade web page", "backer_rod.oversize"): 125 / 100,
+        ("arithmetic on work sizes", "thumb.units.half_brick"): 1e6 / (BRICK * COURSE),
+        ("arithmetic on work sizes", "thumb.units.one_brick"): 2e6 / (BRICK * COURSE),
+        ("UK price guide", "thumb.units.block"): 10,
+    }
+    yield from (Typed(document, key, value) for (document, key), value in more.items())
 
 
 ROWS = (
