@@ -410,3 +410,9 @@ PRACTICE: dict[str, Any] = {
     "tray.step.length": BRICK,
 }
 """Common practice, no source: typed twice, in bricks and courses where the trade counts so. Other sets have it too."""
+PRACTICE_BESIDE: dict[str, tuple[Any, ...]] = {
+    f"{JOINTS}spacing.normal.clay": (10 * M,),
+    f"{JOINTS}spacing.normal.{DENSE}": (7.5 * M,),
+    f"{JOINTS}spacing.limit.{DENSE}": (9 * M,),
+}
+"""Other figures of common practice: brick every 10 to 12 m, block every 7.5 to 9 m, by one reading."""

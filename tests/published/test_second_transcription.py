@@ -5,6 +5,7 @@ A bare comparison of two typings, no more: what the product makes of a figure is
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Callable
 from importlib import import_module
@@ -14,6 +15,8 @@ from typing import Any
 
 import pytest
 from second_transcription import AAC, CS, DENSE, LIGHT, Typed
+from typed_statuses import NOTED, ONLY_IN, STATUSES, which
+from typed_units import UNITS, TypedUnit
 
 from elevgen.core.sourced import Sourced
 from elevgen.rules.book import RuleBook
@@ -29,7 +32,7 @@ HERE = [country for country in country_ids() if country in TYPED]
 
 def rows(country: str) -> dict[str, list[tuple[Typed, bool]]]:
     """By key what is typed and whether from memory: the country's own rows, and for what it has none of its own those of the
-    others, uk before the rest. Pages of the trade without a name are each their own country's, and those of the us set only its own.
+    others, uk before the rest. Pages of the trade without a name are each their own country's, and the us pages only its own.
     """
     found: dict[str, list[tuple[Typed, bool]]] = defaultdict(list)
     known: set[tuple[str, str]] = set()
@@ -98,6 +101,59 @@ def test_common_practice_no_source_is_typed_alike_twice(book: Book, country: str
     values = {key: value for key, value in book(country).values.items() if value.status == "practice"}
     assert sorted(values.keys() - practice.keys()) == []
     assert {key: value.value for key, value in values.items() if not same(value.value, practice[key])} == {}
+
+
+@pytest.mark.parametrize("country", HERE)
+def test_other_figures_of_common_practice_are_typed_alike_twice(book: Book, country: str) -> None:
+    others = book(country).alternatives
+    practice = {key: tuple(s.value for s in of if s.status == "practice") for key, of in others.items()}
+    beside = getattr(TYPED[country], "PRACTICE_BESIDE", {})
+    assert {key: values for key, values in practice.items() if values and not same(values, beside.get(key))} == {}
+    assert sorted(beside.keys() - practice.keys()) == []
+
+
+@pytest.mark.parametrize("country", HERE)
+def test_how_each_figure_is_known_is_typed_alike_twice(book: Book, country: str) -> None:
+    """Read, quoted, from memory or derived: by document, and what of a document is known otherwise."""
+    rules = book(country)
+    every = [s for key in {*rules.values, *rules.alternatives} for s in held(rules, key) if s.status != "practice"]
+    typings = {s: ONLY_IN.get((country, s.key)) or STATUSES.get(which(s.document, s.key) or ("", "")) for s in every}
+    assert sorted(f"{s.document} {s.key}: {s.status}" for s, status in typings.items() if status != s.status) == []
+
+
+def test_no_status_is_typed_that_no_set_has(book: Book) -> None:
+    every = [s for country in HERE for key in book(country).alternatives for s in held(book(country), key)]
+    assert sorted(STATUSES.keys() - {which(s.document, s.key) for s in every}) == []
+
+
+def test_what_notes_say_is_read_or_quoted_is_typed_alike_twice(book: Book) -> None:
+    """`NAME (read)` in a note: how that is known, whatever the figure itself is."""
+    met = set()
+    for rules in map(book, HERE):
+        figures = [s for key in {*rules.values, *rules.alternatives} for s in held(rules, key)]
+        for note in {s.note for s in (*figures, *(unit.source for unit in rules.units.values()))}:
+            for words, said in re.findall(r"([^;()]+)\((read|quoted|from memory|derived)\)", note):
+                named = max((name for name in NOTED if name in words), key=len, default="")
+                assert NOTED.get(named) == said, note
+                met.add(named)
+    assert met == NOTED.keys()
+
+
+@pytest.mark.parametrize("country", HERE)
+def test_units_are_typed_alike_twice(book: Book, country: str) -> None:
+    """Length, height, width, bed, mass, material and status of each; perpends are the set's in all."""
+    units = book(country).units
+    assert sorted(units) == sorted(UNITS[country])
+    for name, unit in units.items():
+        sides = unit.length, unit.height, unit.width, unit.bed, unit.mass
+        assert unit.joint is None, name
+        assert TypedUnit(unit.material, unit.source.status, *sides) == about(UNITS[country][name]), name
+
+
+def about(unit: TypedUnit) -> TypedUnit:
+    """The same to a thousandth."""
+    sides = (None if side is None else pytest.approx(side, abs=0.001) for side in unit[2:])
+    return TypedUnit(unit.material, unit.status, *sides)
 
 
 def test_every_rule_set_is_typed_twice() -> None:
