@@ -72,3 +72,11 @@ PRACTICE: dict[str, object] = {
     "pack.sealant.cartridge": 1000 * 0.3,
 }
 """Common practice, no source: where it is not the uk set's."""
+BORROWED = {
+    "BS 6093 and BS 6213": 1,
+    "Belgian and Dutch": 1,
+    "Construction Materials": 4,
+    "Cornell": 1,
+    "trade web page": 1,
+}
+"""Other figures the set shows as another set typed them, by document: how many."""

@@ -50,3 +50,19 @@ def from_memory() -> Iterator[Typed]:
 ROWS = (*en_1996_2(), *beside(), *typed("sealant guideline", "sealant.", width_to_depth=20 / 10))
 MEMORY = tuple(from_memory())
 PRACTICE: dict[str, object] = {"joint.nominal": 1 * CM}
+BORROWED = {
+    "BS 6093 and BS 6213": 1,
+    "Belgian and Dutch": 2,
+    "Construction Materials": 19,
+    "Cornell": 1,
+    "DIN 1053-1": 1,
+    "EN 1996-1-1": 1,
+    "Materials for Architects": 2,
+    "NF DTU 20.1": 1,
+    "UK price guide": 1,
+    "arithmetic on work sizes": 2,
+    "clay masonry handbook": 1,
+    "masonry rules of Poland": 1,
+    "trade web page": 1,
+}
+"""Other figures the set shows as another set typed them, by document: how many."""

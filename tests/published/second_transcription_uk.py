@@ -416,3 +416,15 @@ PRACTICE_BESIDE: dict[str, tuple[Any, ...]] = {
     f"{JOINTS}spacing.limit.{DENSE}": (9 * M,),
 }
 """Other figures of common practice: brick every 10 to 12 m, block every 7.5 to 9 m, by one reading."""
+BORROWED = {
+    "Australian trade web page": 1,
+    "Austrian clay association": 1,
+    "BIA Technical Note 18": 2,
+    "Cornell": 1,
+    "DIN 1053-1": 4,
+    "DIN 1053-1 and German NA": 2,
+    "EN 1996-1-1": 4,
+    "EN 1996-2": 1,
+    "German trade web page": 1,
+}
+"""Other figures the set shows as another set typed them, by document: how many."""

@@ -233,3 +233,5 @@ PRACTICE: dict[str, object] = {
     "tray.step.length": 8 * IN,
 }
 """Common practice, no source: where it is not the uk set's."""
+BORROWED = {"Belgian and Dutch": 1, "trade web page": 1}
+"""Other figures the set shows as another set typed them, by document: how many."""
