@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from second_transcription import CM, EVERY, M, Typed, alike, typed
+from second_transcription import CM, DENSE, EVERY, LIGHT, M, Typed, alike, typed
 
 NCC, MOVE = "NCC Housing Provisions", "movement_joint."
 
@@ -32,6 +32,21 @@ def others() -> Iterator[Typed]:
     yield from typed("Bricks & Pavers Technical Manual", "movement.reversible.", low__clay=0, high__clay=0)
 
 
+def beside() -> Iterator[Typed]:
+    page = "Australian trade web page"
+    for most in (1.0, 1.1, 1.0):
+        yield from typed(page, "movement.moisture.", high__clay=most)
+    for least in (0.5, 0.6):
+        yield from typed(page, "movement.moisture.", low__clay=least)
+    yield from alike(page, f"{MOVE}spacing.normal", (DENSE,), 8 * M)
+    yield from alike(page, f"{MOVE}spacing.normal", (LIGHT,), 6 * M)
+    yield from alike(page, f"{MOVE}spacing.with_openings", EVERY, 6 * M)
+    yield from typed("AS 3700", MOVE, width__nominal__clay=2 * CM)
+    yield from typed("arithmetic on AS 3700", MOVE, spacing__normal__clay=15 / 1.0 * M)
+    yield from typed("CMAA CM01", "", joint__nominal=600 / 7 - 76, thumb__units__half_brick=round(17.5 / 0.6**2, 1))
+    yield from typed(NCC, "tie.", edge__distance=30 * CM, spacing__vertical=30 * CM)
+
+
 def from_memory() -> Iterator[Typed]:
     yield from typed("estimating practice", "waste.", units=10)
     yield from alike(NCC, f"{MOVE}at_opening.one_side", EVERY, 0.9 * M)
@@ -41,7 +56,7 @@ def from_memory() -> Iterator[Typed]:
     yield from typed(NCC, "tie.", free_top__horizontal=60 * CM, top__vertical=30 * CM)
 
 
-ROWS = (*articulation(), *others())
+ROWS = (*articulation(), *others(), *beside())
 MEMORY = tuple(from_memory())
 BRICK, COURSE = 240.0, 86.0
 PRACTICE: dict[str, object] = {
@@ -57,3 +72,11 @@ PRACTICE: dict[str, object] = {
     "pack.sealant.cartridge": 1000 * 0.3,
 }
 """Common practice, no source: where it is not the uk set's."""
+BORROWED = {
+    "BS 6093 and BS 6213": 1,
+    "Belgian and Dutch": 1,
+    "Construction Materials": 4,
+    "Cornell": 1,
+    "trade web page": 1,
+}
+"""Other figures the set shows as another set typed them, by document: how many."""

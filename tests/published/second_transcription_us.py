@@ -82,6 +82,90 @@ def steel_ties_and_tolerances() -> Iterator[Typed]:
     yield from typed("trade web page", "pack.sealant.", cartridge=10.1 * 29.5735, foil_pack=20 * 29.5735)
 
 
+def brick_beside() -> Iterator[Typed]:
+    """Other figures on bricks."""
+    note = "BIA Technical Note 18A"
+    yield from typed(note, MOVE, spacing__normal__clay=(23 * 12 + 2) * IN, corner__kind="sum_round_corner")
+    yield from typed(note, "sealant.", movement_capability=25)
+    yield from typed("Masonry Construction magazine", MOVE, corner__within=10 * FT)
+    beall = "Beall"
+    yield from typed(beall, MOVE, spacing__normal__clay=20 * FT, spacing__with_openings__clay=20 * FT)
+    yield from typed(beall, MOVE, width__nominal__clay=3 / 8 * IN)
+    yield from typed(beall, "thumb.units.", block=5 / 4 / SF, half_brick=7 / SF)
+    page = "consultant's web page"
+    yield from typed(page, MOVE, corner__kind="half_spacing_each_side", spacing__normal__clay=20 * FT)
+    yield from typed(page, MOVE, width__nominal__clay=1 / 2 * IN)
+    yield from typed("TM 5-809-3", "movement.", moisture__high__clay=3 / 10, thermal__high__clay=4 * DEG_F)
+    page = "engineering reference page"
+    yield from typed(page, "thumb.", mortar__thousand__half_brick=14 * CF, units__half_brick=69 / 10 / SF)
+    yield from typed("arithmetic on nominal sizes", "thumb.units.", half_brick=1 / (8 * 8 / 3 * IN**2 / 1e6))
+    yield from typed("contractor's rule", "waste.", units=12)
+    yield from typed("exam candidates", "waste.", units=20)
+
+
+def block_beside() -> Iterator[Typed]:
+    tek53 = "TEK 53"
+    yield from alike(tek53, f"{MOVE}panel_ratio", BLOCK, 2)
+    yield from alike(tek53, f"{MOVE}spacing.normal", BLOCK, 40 * FT)
+    yield from alike("TEK 10-02D", f"{MOVE}panel_ratio", (DENSE,), 3 / 2)
+    yield from alike("Masonry magazine, March 2003", "movement.thermal.high", BLOCK, 4 * DEG_F)
+    yield from typed("NAVEDTRA 14045", "joint.", nominal=3 / 8 * IN)
+    yield from typed("TEK 12-6", STEEL, lap=6 * IN)
+    yield from typed("TMS 602", STEEL, lap=6 * IN)
+    yield from typed("TMS 602", "tolerance.plumb.", beyond=1 / 2 * IN)
+    yield from typed("UBC", STEEL, lap=12 * IN, stagger=24 * IN)
+    yield from typed("ACI 530.1", STEEL, cover=1 / 2 * IN)
+    yield from typed("MSJC", "perpend.", min=(3 - 2) / 8 * IN, max=(3 + 3) / 8 * IN)
+
+
+def ties_and_weeps_beside() -> Iterator[Typed]:
+    """Ties by the square feet each holds."""
+    note, guide, forest = "BIA Technical Note 28", "guide specification", "model code text"
+    for square_feet in (8 / 3, 13 / 4):
+        yield from typed(note, "tie.", density=1 / (square_feet * SF))
+    yield from typed(note, "tie.", embedment=2 * IN, spacing__horizontal=2 * FT, spacing__vertical=2 * FT)
+    yield from typed(note, "weep.", spacing=16 * IN)
+    yield from typed("BIA Technical Note 44B", "tie.", cover=5 / 8 * IN, embedment=7 / 4 * IN)
+    yield from typed(guide, "tie.", density=1 / (4 * SF), spacing__horizontal=2 * FT, embedment=2 * IN)
+    yield from typed(guide, "tie.edge.", distance=1 * FT, vertical=3 * FT)
+    yield from typed(forest, "tie.", density=2 / (9 * SF), spacing__horizontal=3 * FT, spacing__vertical=2 * FT)
+    yield from typed("HUD", "tie.", density=1 / (round(80 / 30, 2) * SF))
+    yield from typed("City of Paris", "tie.spacing.", vertical=24 * IN)
+    yield from typed("TMS 402, on an inspectors", "tie.edge.", distance=12 * IN)
+    yield from typed("TMS 12", "weep.", spacing=33 * IN)
+
+
+def sealants_and_temperatures_beside() -> Iterator[Typed]:
+    handbook = "Construction Waterproofing Handbook"
+    yield from typed(handbook, "", movement__temperature_range=150 / 1.8, sealant__movement_capability=100 / 4)
+    yield from typed(handbook, "sealant.", width_to_depth=1)
+    yield from typed("Handbook of Adhesives", "sealant.", depth__min=1 / 4 * IN, width_to_depth=1)
+    yield from typed("Cornell", "movement.", temperature_range=130 / 1.8)
+    yield from typed("Cornell", "movement.temperature.laying.", low=(60 - 32) / 1.8, high=(75 - 32) / 1.8)
+    yield from typed("Cornell", MOVE, tolerance=3 / 16 * IN)
+    yield from typed("architectural detailing textbook", "movement.", temperature_range=180 / 1.8)
+
+
+def beside_from_memory() -> Iterator[Typed]:
+    rows = {"3x3": (6, 4.5, 3), "4x3": (8, 6, 4.5), "6x3_5": (14, 9.5, 7), "two_6x3_5": (20, 12, 9.5)}
+    for angle, feet in rows.items():
+        for storeys, span in zip(("none", "one", "two"), feet, strict=True):
+            if (angle, storeys) != ("two_6x3_5", "one"):
+                yield from typed("IRC, from memory", f"{LINTEL}angle.{angle}.", **{storeys: span * FT})
+    yield from typed("IRC, from memory", "tie.spacing.", horizontal=32 * IN, vertical=24 * IN)
+    tms = "TMS 402, from memory"
+    yield from typed(tms, "movement.", moisture__low__clay=3 / 10, moisture__high__clay=3 / 10, thermal__high__clay=4 * DEG_F)
+    yield from typed(tms, "tie.", density=2 / (7 * SF), spacing__vertical=25 * IN)
+    yield from typed("TMS 402, later, from memory", "bond.stack.", bed_spacing=4 * FT)
+    yield from typed("range of clay bricks", "movement.moisture.", low__clay=2 / 10, high__clay=9 / 10)
+    tek = "TEK 10-3 (engineered method), from memory"
+    yield from typed(tek, "movement.", temperature_range=70 / 1.8)
+    yield from alike(tek, f"{MOVE}panel_ratio", BLOCK, 5 / 2)
+    yield from alike(tek, f"{MOVE}spacing.normal", BLOCK, 25 * FT)
+    yield from alike("TEK 10-4", f"{MOVE}spacing.low_units", (DENSE,), 20 * FT)
+    yield from typed("wire sizes", STEEL, wire__diameter=0.188 * IN)
+
+
 def from_memory() -> Iterator[Typed]:
     tms = "TMS 402, from memory"
     yield from alike(tms, "movement.thermal.high", BLOCK, 4.5 * DEG_F)
@@ -94,8 +178,12 @@ def from_memory() -> Iterator[Typed]:
     yield from typed("BIA Technical Note 10", "thumb.mortar.", half_brick=5.5 * CF / (100 * SF), thousand__half_brick=8.1 * CF)
 
 
-ROWS = (*brick(), *block(), *angles(), *steel_ties_and_tolerances())
-MEMORY = tuple(from_memory())
+ROWS = (
+    *(*brick(), *block(), *angles(), *steel_ties_and_tolerances()),
+    *(*brick_beside(), *block_beside(), *ties_and_weeps_beside(), *sealants_and_temperatures_beside()),
+    *typed("IRC, on a forum", f"{LINTEL}angle.two_6x3_5.", one=12 * FT),
+)
+MEMORY = (*from_memory(), *beside_from_memory())
 FOAMS = ("polyethylene_foam", "foam_rubber")
 EVERY_SIXTEEN = ("merge_gap", "parapet.spacing", "stagger", "stagger.height")
 PRACTICE: dict[str, object] = {
@@ -145,3 +233,5 @@ PRACTICE: dict[str, object] = {
     "tray.step.length": 8 * IN,
 }
 """Common practice, no source: where it is not the uk set's."""
+BORROWED = {"Belgian and Dutch": 1, "trade web page": 1}
+"""Other figures the set shows as another set typed them, by document: how many."""
