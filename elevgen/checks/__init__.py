@@ -49,6 +49,8 @@ def _checked(module: ModuleType, design: Design) -> Iterator[Finding]:
 
 
 def _findings(module: ModuleType, design: Design) -> Iterator[Finding]:
+    if not any(key.startswith(getattr(module, "ASKED_BY", ("",))) for key in design.rules.values):
+        return
     try:
         yield from module.check(design)
     except RuleNotCovered as gap:

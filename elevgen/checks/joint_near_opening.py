@@ -42,8 +42,6 @@ def check(design: Design) -> Iterator[Finding]:
     A wide one asks for a joint near one side, or near both, by material. The end of the masonry does as well as a joint. Where
     reinforced beds over and under it may stand in and are there, it is noted that steel beside the opening is an engineer's.
     """
-    if not any(key.startswith(ASKED_BY) for key in design.rules.values):
-        return
     joints = joints_by_leaf(design)
     asking = [
         (wall, leaf, group, clear, asked)

@@ -36,8 +36,6 @@ def check(design: Design) -> Iterator[Finding]:
     Asked of every leaf of the material in a run longer than the spacing, or itself longer than a panel of its height may be: in
     shorter masonry no joint depends on it.
     """
-    if not any(key.startswith(ASKED_BY) for key in design.rules.values):
-        return
     asking = [(leaf, asked) for leaf in design.building.leaves if (asked := _asked(design, leaf)) is not None]
     for leaf, asked in asking:
         yield _judged(design, leaf, asked)

@@ -66,8 +66,28 @@ class Figures(Protocol):
         """A weight of so many kilograms, with its unit and no more figures than it needs."""
 
 
+class _Amounts:
+    """What is written alike whatever the units: an amount in the unit that is shown in place of its metric one."""
+
+    __slots__ = ()
+
+    def unit(self, unit: str) -> ShownUnit:
+        raise NotImplementedError
+
+    def amount(self, value: float, unit: str, places: int = 2) -> str:
+        shown = self.unit(unit)
+        return f"{shown.of(value):.{places}f} {shown.name}"
+
+    def few(self, value: float, unit: str, places: int = 4) -> str:
+        shown = self.unit(unit)
+        return f"{millimetres(shown.of(value), places)} {shown.name}"
+
+    def weight(self, value: float, places: int = 1) -> str:
+        return self.few(value, "kg", places)
+
+
 @dataclass(frozen=True, slots=True)
-class Metric:
+class Metric(_Amounts):
     """Whole millimetres where they are whole; levels in metres with three decimals."""
 
     note: str = "Lengths in mm, levels in m."
@@ -101,18 +121,9 @@ class Metric:
     def unit(self, unit: str) -> ShownUnit:
         return metric(unit)
 
-    def amount(self, value: float, unit: str, places: int = 2) -> str:
-        return f"{value:.{places}f} {unit}"
-
-    def few(self, value: float, unit: str, places: int = 4) -> str:
-        return f"{millimetres(value, places)} {unit}"
-
-    def weight(self, value: float, places: int = 1) -> str:
-        return self.few(value, "kg", places)
-
 
 @dataclass(frozen=True, slots=True)
-class FeetAndInches:
+class FeetAndInches(_Amounts):
     """Feet, inches and the nearest sixteenth: `12' 4 1/2"`; below a foot `7 5/8"`. Amounts in customary units (`units`)."""
 
     note: str = "Lengths and levels in feet and inches, to the nearest 1/16 inch."
@@ -147,17 +158,6 @@ class FeetAndInches:
 
     def unit(self, unit: str) -> ShownUnit:
         return customary(unit)
-
-    def amount(self, value: float, unit: str, places: int = 2) -> str:
-        shown = customary(unit)
-        return f"{shown.of(value):.{places}f} {shown.name}"
-
-    def few(self, value: float, unit: str, places: int = 4) -> str:
-        shown = customary(unit)
-        return f"{millimetres(shown.of(value), places)} {shown.name}"
-
-    def weight(self, value: float, places: int = 1) -> str:
-        return self.few(value, "kg", places)
 
 
 def _from_to(low: str, high: str) -> str:

@@ -109,9 +109,7 @@ def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -
             write_fitted(board, Rect(at + 1, top - ROW_HEIGHT, at + width - 1, top - under), value, VALUE_SIZE)
             at += width
         top -= ROW_HEIGHT
-    _draw_scale_bar(
-        board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale, design.spec.sheet.lengths or design.rules.lengths
-    )
+    _draw_scale_bar(board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale, design.lengths)
 
 
 def _rows(design: Design, fields: TitleFields) -> tuple[tuple[tuple[str, str, float], ...], ...]:

@@ -13,12 +13,13 @@ from typing import Any, cast
 
 from elevgen.core.errors import RuleDataError
 from elevgen.core.sourced import STATUSES, Sourced, Status, Value
+from elevgen.core.units import CUSTOMARY
 from elevgen.rules.keys import Key
 
 LENGTH_UNITS = MappingProxyType({"mm": 1.0, "m": 1000.0, "in": 25.4, "ft": 304.8})
 """Millimetres in each unit a length may be written in."""
 
-PSI = 4.4482216152605 / 25.4**2
+PSI = CUSTOMARY["MPa"].back(1.0)
 """Newtons to a square millimetre in a pound to a square inch."""
 
 WRITTEN_IN = MappingProxyType(
@@ -26,17 +27,17 @@ WRITTEN_IN = MappingProxyType(
         "mm": LENGTH_UNITS,
         "mm/m": MappingProxyType({"mm/m": 1.0, "percent": 10.0, "in/in": 1000.0}),
         "mm_per_m": MappingProxyType({"mm_per_m": 1.0, "in/10ft": 25.4 / 3.048}),
-        "per_m2": MappingProxyType({"per_m2": 1.0, "per_sf": 1 / 0.3048**2}),
-        "kg": MappingProxyType({"kg": 1.0, "lb": 0.45359237}),
-        "kg/m3": MappingProxyType({"kg/m3": 1.0, "lb/ft3": 0.45359237 / 0.3048**3}),
-        "ml": MappingProxyType({"ml": 1.0, "floz": 29.5735295625}),
-        "m3/m2": MappingProxyType({"m3/m2": 1.0, "cf/100sf": 0.3048 / 100}),
-        "m3/1000": MappingProxyType({"m3/1000": 1.0, "cf/1000": 0.3048**3}),
-        "mm/m/K": MappingProxyType({"mm/m/K": 1.0, "per_K": 1000.0, "per_degF": 1800.0}),
-        "K": MappingProxyType({"K": 1.0, "degF": 5 / 9}),
+        "per_m2": MappingProxyType({"per_m2": 1.0, "per_sf": CUSTOMARY["per_m2"].back(1.0)}),
+        "kg": MappingProxyType({"kg": 1.0, "lb": CUSTOMARY["kg"].back(1.0)}),
+        "kg/m3": MappingProxyType({"kg/m3": 1.0, "lb/ft3": CUSTOMARY["kg/m3"].back(1.0)}),
+        "ml": MappingProxyType({"ml": 1.0, "floz": CUSTOMARY["ml"].back(1.0)}),
+        "m3/m2": MappingProxyType({"m3/m2": 1.0, "cf/100sf": CUSTOMARY["m3/m2"].back(1.0) / 100}),
+        "m3/1000": MappingProxyType({"m3/1000": 1.0, "cf/1000": CUSTOMARY["m3/1000"].back(1.0)}),
+        "mm/m/K": MappingProxyType({"mm/m/K": 1.0, "per_K": 1000.0, "per_degF": CUSTOMARY["mm/m/K"].back(1.0)}),
+        "K": MappingProxyType({"K": 1.0, "degF": CUSTOMARY["K"].back(1.0)}),
         "MPa": MappingProxyType({"MPa": 1.0, "psi": PSI, "ksi": 1000 * PSI}),
-        "per_MPa": MappingProxyType({"per_MPa": 1.0, "per_psi": 1 / PSI}),
-        "mm2/m": MappingProxyType({"mm2/m": 1.0, "cm2/m": 100.0, "in2/ft": 25.4**2 / 0.3048}),
+        "per_MPa": MappingProxyType({"per_MPa": 1.0, "per_psi": CUSTOMARY["per_MPa"].back(1.0)}),
+        "mm2/m": MappingProxyType({"mm2/m": 1.0, "cm2/m": 100.0, "in2/ft": CUSTOMARY["mm2/m"].back(1.0)}),
     }
 )
 """By the unit of a key, the units a document may print it in, and how many of the key's own each is."""

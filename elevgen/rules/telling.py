@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple, cast
 
-from elevgen.core.figures import Figures, Lengths, feet_and_inches
+from elevgen.core.figures import Figures, Lengths, feet_and_inches, figures
 from elevgen.core.measures import METRE, millimetres
 from elevgen.core.sourced import Items, Sourced, Status
+from elevgen.core.units import customary
 from elevgen.rules.entries import WRITTEN_IN
 from elevgen.rules.keys import KEYS
 
@@ -23,8 +24,7 @@ KNOWN_WORDS: Mapping[Status, str] = MappingProxyType(
     }
 )
 """How a value is known, as short as a column of a table is narrow."""
-INCH = 25.4
-SIXTEENTH = INCH / 16
+SIXTEENTH = figures("feet").step
 
 
 class _Shown(NamedTuple):
@@ -124,7 +124,7 @@ def _inches(value: float) -> str:
     """Exact: what is no number of sixteenths, as the thickness of a wire, in inches with decimals (`0.148"`)."""
     parts = value / SIXTEENTH
     exact = abs(parts - round(parts)) < 1e-4
-    return feet_and_inches(value) if exact else f'{millimetres(value / INCH, 3)}"'
+    return feet_and_inches(value) if exact else f'{millimetres(customary("mm").of(value), 3)}"'
 
 
 def _words(word: str) -> str:

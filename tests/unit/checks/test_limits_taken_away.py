@@ -30,6 +30,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from test_rules_said import (
     WALLS_OF_EVERY_KIND,
+    Watched,
     rendered_over_a_lower_roof,
     with_temperatures_of_the_air,
 )
@@ -57,20 +58,8 @@ SAID_ELSEWHERE = {
 """Where the rule is named only among what the set does not cover, and why that is enough."""
 
 
-class Watched(dict[str, Any]):
-    """Values that remember which of them were asked for."""
-
-    def __init__(self, values: Mapping[str, Sourced]) -> None:
-        super().__init__(values)
-        self.asked: set[str] = set()
-
-    def __getitem__(self, key: str) -> Any:
-        self.asked.add(key)
-        return super().__getitem__(key)
-
-    def get(self, key: str, default: Any = None) -> Any:
-        self.asked.add(key)
-        return super().get(key, default)
+class Sought(Watched):
+    """Values that remember too which of them were looked for."""
 
     def __contains__(self, key: object) -> bool:
         self.asked.add(str(key))
@@ -196,7 +185,7 @@ def cases(country: str) -> tuple[Case, ...]:
     for spec in buildings(country):
         design = pipeline.design(spec)
         for check in CHECKS:
-            watched = Watched(design.rules.values)
+            watched = Sought(design.rules.values)
             base = judged(check, design, watched)
             for key in sorted(watched.asked & set(design.rules.values)):
                 if (check.CODE, key) in found or not (rested := rested_on(check, design, key, base)):

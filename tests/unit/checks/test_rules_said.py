@@ -151,7 +151,7 @@ def test_every_key_has_a_subject(house: Design) -> None:
     assert {key for keys in bearing.values() for key in keys} == expected
 
 
-class _Watched(dict[str, Any]):
+class Watched(dict[str, Any]):
     """Values that remember which of them were asked for."""
 
     def __init__(self, values: Any) -> None:
@@ -237,7 +237,7 @@ def test_no_rule_is_held_in_silence(monkeypatch: pytest.MonkeyPatch) -> None:
             *(rendered_over_a_lower_roof(), walls_that_rules_of_thumb_are_printed_for()),
         ],
     ):
-        watched = _Watched(design.rules.values)
+        watched = Watched(design.rules.values)
         checks.run_checks(replace(design, rules=replace(design.rules, values=watched)))
         measure(replace(design, rules=replace(design.rules, values=watched)))
         read |= watched.asked | {value.key for value in design.rules_used}
