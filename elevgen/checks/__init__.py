@@ -49,7 +49,8 @@ def _checked(module: ModuleType, design: Design) -> Iterator[Finding]:
 
 
 def _findings(module: ModuleType, design: Design) -> Iterator[Finding]:
-    if not any(key.startswith(getattr(module, "ASKED_BY", ("",))) for key in design.rules.values):
+    asked_by: tuple[str, ...] = getattr(module, "ASKED_BY", ())
+    if asked_by and not any(key.startswith(asked_by) for key in design.rules.values):
         return
     try:
         yield from module.check(design)
