@@ -44,14 +44,20 @@ def touches_end(span: Span, leaf: Leaf, end: End) -> bool:
 
 
 def corners(building: Building) -> dict[tuple[str, End], Corner]:
-    """By leaf and end, every bonded corner: what leaf is round it. A tee is none, for its host runs straight on."""
+    """By leaf and end, every bonded corner: what leaf is round it.
+
+    A tee is none, for its host runs straight on; nor is a corner of old and new, for nothing is laid in beds that stand already.
+    """
     leaves = {leaf.id: leaf for leaf in building.leaves}
+    standing = {wall.id: wall.existing for wall in building.walls}
     found: dict[tuple[str, End], Corner] = {}
     for leaf in building.leaves:
         for end in ENDS:
             here = end_of(leaf, end)
             other = leaves.get(here.other or "")
             if here.kind != "corner" or here.connection != "bonded" or other is None:
+                continue
+            if standing[leaf.wall] != standing[other.wall]:
                 continue
             for there in ENDS:
                 back = end_of(other, there)

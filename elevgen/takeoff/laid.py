@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from math import fsum
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf
+from elevgen.building.model import Building, Leaf
 from elevgen.building.outline import polygon_area
 from elevgen.coursing.model import LeafCoursing, Pattern, RakePiece
 from elevgen.result import Design
@@ -116,18 +116,23 @@ def _length(rake: RakePiece) -> float:
 
 
 class Site(NamedTuple):
-    """Everything the take-off asks again and again, by leaf: panels and lifts, the face, what was laid."""
+    """Everything the take-off asks again and again, by leaf: panels and lifts, the face, what was laid.
 
+    The building has the walls that stand already too: new ones may meet them.
+    """
+
+    building: Building
     on: Mapping[str, Grid]
     faces: Mapping[str, Face]
     laid: Mapping[str, LeafLaid]
 
 
-def site_of(design: Design) -> Site:
+def site_of(design: Design, whole: Building) -> Site:
     """Looked at once for the whole take-off."""
     on, facts = grids(design), facts_of(design.coursing.patterns)
     leaves = design.building.leaves
     return Site(
+        building=whole,
         on=on,
         faces={leaf.id: Face(leaf) for leaf in leaves},
         laid={leaf.id: laid_of(leaf, design.coursing.of(leaf.id), on[leaf.id], facts) for leaf in leaves},

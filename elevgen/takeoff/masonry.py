@@ -28,7 +28,7 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...], site: Site, rules
     codes = unit_codes(building)
     for leaf, area in zip(building.leaves, areas, strict=True):
         grid, face, laid = site.on[leaf.id], site.faces[leaf.id], site.laid[leaf.id]
-        yield from walling_items(design, leaf, codes, rules, grid, face)
+        yield from walling_items(design, leaf, codes, rules, site)
         yield from _units(design, leaf, units, codes, laid.units)
         yield mortar_item(design, leaf, area, laid, grid, face)
     yield from cavity_items(design, rules, site)

@@ -47,11 +47,11 @@ def measure(design: Design) -> Takeoff:
     Raises SpecError for a pack of what is not in the building.
     """
     faces, left_out = {leaf.id: leaf_area(design, leaf) for leaf in design.building.leaves}, tuple(_left_out(design))
-    design = to_build(design)
+    everything, design = design.building, to_build(design)
     areas = tuple(faces[leaf.id] for leaf in design.building.leaves)
     asked = design.spec.measurement
     rules = load_measurement(asked.rules, asked.own.figures)
-    site = site_of(design)
+    site = site_of(design, everything)
     measured = tuple(_items(design, areas, site, rules))
     rules_of_thumb = tuple(thumbs(design, thumb_figures(design, areas, site)))
     allowances = {group: _allowance(design, group) for group in dict.fromkeys(m.waste for m in measured)}

@@ -25,11 +25,11 @@ _SAME = 1e-9
 
 
 def walling_items(
-    design: Design, leaf: Leaf, codes: Mapping[str, str], rules: MeasurementRules, grid: Grid, whole: Face
+    design: Design, leaf: Leaf, codes: Mapping[str, str], rules: MeasurementRules, site: Site
 ) -> Iterator[Measured]:
     """The walling of one leaf, each kind of unit by itself: m2, or m3 where the rules bill thick walls by volume."""
-    wall = design.building.wall(leaf.wall)
-    measured = replace(leaf, span=centre_span(design.building, leaf)) if rules.on_centre_line else leaf
+    wall, grid, whole = design.building.wall(leaf.wall), site.on[leaf.id], site.faces[leaf.id]
+    measured = replace(leaf, span=centre_span(site.building, leaf)) if rules.on_centre_line else leaf
     deep = leaf.thickness / METRE
     unit, factor = ("m3", deep) if rules.in_cubic_metres(leaf.thickness) else ("m2", 1.0)
     band = f", {rules.band(leaf.thickness, design.figures)}" if rules.band(leaf.thickness) else ""
@@ -72,7 +72,7 @@ def _cavity(design: Design, wall: Wall, width: float, rules: MeasurementRules, s
     if shared is not None:
         net, parts = masonry_area(shared) / SQUARE_METRE, _cavity_parts(shared, site)
         if rules.on_centre_line:
-            shared = replace(shared, span=cavity_span(design.building, wall, shared.span))
+            shared = replace(shared, span=cavity_span(site.building, wall, shared.span))
         face = face_measured(shared, wall, (Span(-inf, inf),), rules, design.figures)
     return _item(
         Measured(

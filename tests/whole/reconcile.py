@@ -116,8 +116,7 @@ def _lists(doc: Record) -> Iterator[str]:
     bars = doc["bed_reinforcement"]
     fixed = fsum(piece for bar in bars for piece in bar["pieces"])
     fixed += fsum(turn["round_corner"] for bar in bars for turn in bar["returns"]) / 2  # a bend is told of by both its bars
-    into_old = any("stands already" in text for text in doc["not_measured"]) and cut_off > fixed  # pieces bent into old walls
-    if doc["reinforcement_stock"] and not into_old and not _near(cut_off, fixed, 0.1 * sum(len(bar["pieces"]) for bar in bars)):
+    if doc["reinforcement_stock"] and not _near(cut_off, fixed, 0.1 * sum(len(bar["pieces"]) for bar in bars)):
         yield f"pieces of reinforcement: {fixed} mm fixed, {cut_off} mm cut"
     for of in doc["ties"]:
         kinds = Counter(tie[2] for tie in of["placed"])

@@ -133,7 +133,7 @@ def test_units_of_a_lift_are_those_its_cutting_says(design: Design) -> None:
 
 def test_beds_and_perpends_of_all_places_are_those_of_the_leaf(design: Design) -> None:
     """Face that is no unit, lintel or joint, place by place: together what the coursing counted while it laid."""
-    site = site_of(design)
+    site = site_of(design, design.building)
     for leaf in design.building.leaves:
         area = leaf_area(design, leaf)
         by_place = joints_by_place(design, leaf, site.laid[leaf.id], site.on[leaf.id], site.faces[leaf.id])
@@ -143,7 +143,7 @@ def test_beds_and_perpends_of_all_places_are_those_of_the_leaf(design: Design) -
 
 
 def test_shares_as_measured_are_whole_before_they_are_rounded(design: Design) -> None:
-    site = site_of(design)
+    site = site_of(design, design.building)
     areas = tuple(leaf_area(design, leaf) for leaf in design.building.leaves)
     for item in masonry_items(design, areas, site, load_measurement("net")):
         if item.net:
