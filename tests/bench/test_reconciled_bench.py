@@ -27,7 +27,8 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "whole"))
 
 from buildings import random_spec
 from fitted_buildings import fitted_spec
-from reconcile import bill_faults, csv_bill, faults
+from reconcile import faults
+from reconcile_bill import bill_faults, csv_bill
 from small_buildings import measurement, small_spec
 
 HUNDRED = 100

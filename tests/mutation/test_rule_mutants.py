@@ -13,20 +13,9 @@ from elevgen.rules import loader
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from rule_mutants import (
-    ONLY_TYPED,
-    OTHERWISE,
-    Asked,
-    Watched,
-    apply,
-    caught_before,
-    mutants,
-    note_of,
-    remember,
-    told,
-    watch,
-    wrong,
-)
+from mutant_report import ONLY_TYPED, caught_before, told
+from rule_mutants import apply, mutants, remember, wrong
+from rule_reads import OTHERWISE, Asked, Watched, note_of, watch
 
 from elevgen.checks._rules import rule as limit
 from elevgen.rules.book import RuleBook

@@ -16,7 +16,8 @@ from typing import Any
 import pytest
 from buildings import random_spec
 from fitted_buildings import fitted_spec
-from reconcile import bill_faults, csv_bill, faults, workbook_bill
+from reconcile import faults
+from reconcile_bill import bill_faults, csv_bill, workbook_bill
 from small_buildings import RULES, measurement, small_spec
 
 from elevgen import pipeline

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,6 +21,10 @@ from elevgen.result import Design, Finding
 from elevgen.rules.book import RuleBook, RuleReader
 from elevgen.rules.loader import load_book
 from elevgen.spec.models import Spec
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from fitted_wall import BRICK, WALL
 
 Joints = Mapping[str, Sequence[float]]
 Build = Callable[..., Design]
@@ -96,3 +102,9 @@ def without(design: Design, *keys: str) -> Design:
 @pytest.fixture(scope="session")
 def lacking() -> Callable[..., Design]:
     return without
+
+
+@pytest.fixture(scope="session")
+def plain(build: Build) -> Design:
+    """Brick outside and inside, so that every level lands."""
+    return build([WALL], leaves={"brick": BRICK, "block": BRICK})

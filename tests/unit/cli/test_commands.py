@@ -377,25 +377,3 @@ def test_version_and_help_name_every_command() -> None:
     told = run("--help").stdout
     for command in ("draw", "check", "rules", "schema", "new"):
         assert re.search(rf"^  {command}\s", told, re.MULTILINE)
-
-
-def test_packs_of_nothing_in_the_building_stop_every_set(plain: Path, tmp_path: Path) -> None:
-    """The codes are only known when the walls are measured: the first set is not written for all that."""
-    other = tmp_path / "other.json"
-    spec = PLAIN | {"measurement": {"packs": {"UNIT-NR/BRICK_56": 452, "UNIT-NR": 500, "units": 0.5}}}
-    other.write_text(json.dumps(spec, indent=2), encoding="utf-8")
-    out = tmp_path / "out"
-    result = run("draw", plain, other, "-o", out, "--formats", "json")
-    assert result.exit_code == 2 and written(out) == {}
-    assert "measurement.packs.UNIT-NR/BRICK_56: the building has no material" in result.stderr
-    assert "nearest: UNIT-NR/BRICK_65" in result.stderr
-    assert "measurement.packs.units: holds part of a thing that is counted" in result.stderr
-    assert re.search(r"other\.json:\d+:\d+: ", result.stderr) and "2 faults; nothing was written." in result.stderr
-
-
-def test_a_pack_of_nothing_in_the_building_is_pointed_at_in_a_spec_drawn_alone(tmp_path: Path) -> None:
-    spec = tmp_path / "alone.json"
-    spec.write_text(json.dumps(PLAIN | {"measurement": {"packs": {"UNIT-NR/BRICK_56": 452}}}, indent=2), encoding="utf-8")
-    result = run("draw", spec, "-o", tmp_path / "out", "--formats", "json")
-    assert result.exit_code == 2
-    assert re.search(r"alone\.json:\d+:\d+: measurement\.packs\.UNIT-NR/BRICK_56: ", result.stderr)

@@ -1,10 +1,12 @@
-"""`elevgen draw --prices`, `--keep-rates`, `--csv`: what reaches the files, what is said, and what stops all writing."""
+"""`elevgen draw --prices`, `--keep-rates`, `--csv`: packs: what reaches the files, what is said, and what
+stops all writing."""
 
 from __future__ import annotations
 
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -184,3 +186,25 @@ def test_the_help_says_what_a_price_book_is():
 def test_hostile_codes_cannot_move_the_terminal(tmp_path, spec, book):
     book.write_text("Code,Unit,Rate\n\x1b[2JX,nr,1\n")
     assert "\x1b" not in run("draw", spec, "-o", tmp_path / "out", "--formats", "csv", "--prices", book).output
+
+
+def test_packs_of_nothing_in_the_building_stop_every_set(spec, tmp_path):
+    """The codes are only known when the walls are measured: the first set is not written for all that."""
+    other = tmp_path / "other.json"
+    asked = PLAIN | {"measurement": {"packs": {"UNIT-NR/BRICK_56": 452, "UNIT-NR": 500, "units": 0.5}}}
+    other.write_text(json.dumps(asked, indent=2), encoding="utf-8")
+    out = tmp_path / "out"
+    result = run("draw", spec, other, "-o", out, "--formats", "json")
+    assert result.exit_code == 2 and names(out) == set()
+    assert "measurement.packs.UNIT-NR/BRICK_56: the building has no material" in result.stderr
+    assert "nearest: UNIT-NR/BRICK_65" in result.stderr
+    assert "measurement.packs.units: holds part of a thing that is counted" in result.stderr
+    assert re.search(r"other\.json:\d+:\d+: ", result.stderr) and "2 faults; nothing was written." in result.stderr
+
+
+def test_a_pack_of_nothing_in_the_building_is_pointed_at_in_a_spec_drawn_alone(tmp_path):
+    alone = tmp_path / "alone.json"
+    alone.write_text(json.dumps(PLAIN | {"measurement": {"packs": {"UNIT-NR/BRICK_56": 452}}}, indent=2), encoding="utf-8")
+    result = run("draw", alone, "-o", tmp_path / "out", "--formats", "json")
+    assert result.exit_code == 2
+    assert re.search(r"alone\.json:\d+:\d+: measurement\.packs\.UNIT-NR/BRICK_56: ", result.stderr)
