@@ -165,13 +165,13 @@ class Board:
         self.primitives.append(Line(role, a, b, source or self.source, title))
         self.reach(box_round((a, b)))
 
-    def keep_off(self, a: Point, b: Point) -> None:
-        """Keep labels off a line, in short steps where it slopes."""
+    def keep_off(self, a: Point, b: Point, room: Room | None = None) -> None:
+        """Keep labels off a line, in short steps where it slopes; those placed in another room, if one is given."""
         steps = 1 if abs(a[0] - b[0]) < 1 or abs(a[1] - b[1]) < 1 else 40
         points = [(a[0] + (b[0] - a[0]) * n / steps, a[1] + (b[1] - a[1]) * n / steps) for n in range(steps + 1)]
         for p, q in pairwise(points):
             box = Rect(min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))
-            self.room.take(inset(box, -self.mm(0.3)))
+            (self.room if room is None else room).take(inset(box, -self.mm(0.3)))
 
     def polyline(self, role: Role, points: tuple[Point, ...], closed: bool = False, source: str = "", title: str = "") -> None:
         self.primitives.append(Polyline(role, points, closed, source or self.source, title))

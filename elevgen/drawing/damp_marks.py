@@ -5,8 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from math import sqrt
 
+from elevgen.building.outline import clipped
 from elevgen.core.geometry import TOLERANCE, Point, Rect
-from elevgen.drawing.board import Board
+from elevgen.drawing.board import Board, Room
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.labels import Label, Spot
 from elevgen.drawing.listing import places
@@ -105,19 +106,23 @@ def _ground(board: Board, facts: LeafFacts) -> list[Label]:
     ]
 
 
-def draw_mesh(board: Board, facts: LeafFacts) -> None:
+def draw_mesh(board: Board, facts: LeafFacts, soft: Room) -> None:
     """Each strip of mesh where it lies in the finish, across its corner."""
     for strip in facts.mesh:
         size = f"{facts.figures.length(strip.length)} by {facts.figures.length(strip.width)}"
-        board.polyline(Role.MARK, outline(strip), True, strip.opening, f"mesh in the finish, {size}")
+        edge = outline(strip, facts.face)
+        board.polyline(Role.MARK, edge, True, strip.opening, f"mesh in the finish, {size}")
+        for a, b in pairwise((*edge, edge[0])):
+            board.keep_off(a, b, soft)
 
 
-def outline(strip: Mesh) -> tuple[Point, ...]:
-    """The four corners of a strip: its long edge through the corner of the opening, square to the line that halves it."""
+def outline(strip: Mesh, face: Rect) -> tuple[Point, ...]:
+    """A strip, trimmed where the face ends: its long edge lies through the corner of the opening, square to what halves it."""
     out = (-1 if strip.side == "left" else 1) / sqrt(2), (1 if strip.end == "head" else -1) / sqrt(2)
     across = (-out[1], out[0])
     half = strip.length / 2
-    return tuple(
+    whole = tuple(
         (strip.at + across[0] * along + out[0] * off, strip.level + across[1] * along + out[1] * off)
         for along, off in ((-half, 0.0), (half, 0.0), (half, strip.width), (-half, strip.width))
     )
+    return clipped(whole, face)

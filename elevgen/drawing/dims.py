@@ -11,6 +11,7 @@ from elevgen.building.model import OpeningGroup
 from elevgen.core.geometry import TOLERANCE, Span, merge
 from elevgen.drawing.board import CUT_CLEAR, DIMENSION_LIFT, TEXT_SIZE, Board
 from elevgen.drawing.facts import LeafFacts
+from elevgen.drawing.font import DESCENT
 from elevgen.drawing.narrow import Stretch, apart, draw_narrow, draw_strokes, figure_width, place_between, place_narrow
 from elevgen.drawing.profiles import profile_levels
 from elevgen.drawing.scene import Dimension, Line, Polyline, Role, Symbol
@@ -96,15 +97,16 @@ def running_places(board: Board, at: Sequence[float]) -> tuple[float, ...]:
 
 def draw_strings(board: Board, facts: LeafFacts, at: float) -> float:
     """Every string, from the wall outwards, the first at level `at`. Returns the level under the last line and its figures."""
-    source = facts.leaf.id
+    source, lowest = facts.leaf.id, at
     for name, places in strings(facts):
         lines = board.fonts.wrap(name, board.mm(NAME_SIZE), board.mm(NAME_ROOM))
         for n, line in enumerate(lines):
             y = at + board.mm(NAME_PITCH * ((len(lines) - 1) / 2 - n))
             board.text(Role.DIMENSION, (facts.face.left - board.mm(1.2), y), line, NAME_SIZE, "right", "middle", source=source)
         deep = draw_string(board, facts, places, at)
+        lowest = at - (deep + board.mm(DESCENT * TEXT_SIZE) if deep else 0.0)
         at -= max(board.mm(LINE_PITCH), deep + board.mm(_UNDER_ROWS))
-    return at + board.mm(LINE_PITCH)
+    return lowest
 
 
 def strings(facts: LeafFacts) -> tuple[tuple[str, tuple[float, ...]], ...]:

@@ -102,7 +102,7 @@ def _draw_face(board: Board, facts: LeafFacts) -> tuple[LeftOut, ...]:
     features = draw_features(board, facts)
     draw_joints(board, facts)
     draw_ties(board, facts, soft)
-    draw_mesh(board, facts)
+    draw_mesh(board, facts, soft)
     labels = [*draw_damp_courses(board, facts), *draw_lintels(board, facts), *draw_reinforcement(board, facts)]
     labels += draw_trays(board, facts)
     labels += [*walls, *level_labels(board, facts), *strip_labels(board, facts), *features, *zone_labels(board, facts)]
@@ -158,7 +158,6 @@ def draw_beside(board: Board, facts: LeafFacts, gauge_columns: int) -> None:
     spans = [*(x.span for x in facts.lintels), *(x.span for x in facts.damp_courses), *(x.span for x in facts.trays)]
     spans += [strip.rect.along for group in facts.groups for strip in group.strips]
     spans += [*(o.rect.along for o in facts.openings), *(bed.span for bed in facts.reinforced)]
-    spans += [Span(min(xs), max(xs)) for xs in ([x for x, _ in outline(strip)] for strip in facts.mesh)]
     left, right = min((facts.face.left, *(s.start for s in spans))), max((facts.face.right, *(s.end for s in spans)))
     facts = facts._replace(face=Rect(left, facts.face.bottom, right, facts.face.top))
     draw_rods(board, facts, gauge_columns)
@@ -216,7 +215,7 @@ def _keep_off_fine_lines(board: Board, facts: LeafFacts) -> None:
         for x in (met.band.left, met.band.right):
             board.keep_off((x, met.band.bottom), (x, met.band.top))
     for strip in facts.mesh:
-        edge = outline(strip)
+        edge = outline(strip, facts.face)
         for a, b in pairwise((*edge, edge[0])):
             board.keep_off(a, b)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import sqrt
 from typing import NamedTuple
 
 from elevgen.core.geometry import Rect
@@ -87,8 +86,7 @@ def _tries(board: Board, facts: LeafFacts, at: float, text: str, rows: int) -> I
 
 
 def _bottom(board: Board, facts: LeafFacts, row: int) -> float:
-    """Over everything that reaches over the wall: its top course, a lintel as deep as it is, mesh across a corner."""
+    """Over everything that reaches over the wall: its top course, a lintel as deep as it is."""
     tops = [facts.face.top, *(c.top for c in facts.coursing.courses[-1:])]
     tops += [x.underside + x.depth for x in facts.lintels if x.depth is not None]
-    tops += [strip.level + (strip.length / 2 + strip.width) / sqrt(2) for strip in facts.mesh if strip.end == "head"]
     return max(tops) + board.mm(FLAG_LIFT + row * FLAG_ROW)
