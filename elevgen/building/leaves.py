@@ -47,6 +47,8 @@ def resolve_leaf(
         finish=leaf.model.finish,
         lintel_kind=leaf.model.lintel.kind,
         lintel_depth=leaf.model.lintel.depth,
+        mortar=leaf.model.mortar,
+        pointing=leaf.model.pointing,
     )
 
 

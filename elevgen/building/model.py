@@ -224,6 +224,7 @@ class Leaf:
     `exposed` is True when the right-hand face is weather side. `reinforced_every`: the distance between its reinforced bed
     joints (mm), None where it has none all over. `colour` None: not told. `build`: as thick as a unit is wide, or as long.
     `finish` on the faces that stay in sight, None: left as it is. `lintel_kind`, `lintel_depth`: None: nobody has chosen.
+    `mortar`, `pointing`: as the spec puts them, None: not said.
     """
 
     id: str
@@ -248,6 +249,14 @@ class Leaf:
     finish: Finish | None = None
     lintel_kind: LintelKind | None = None
     lintel_depth: float | None = None
+    mortar: str | None = None
+    pointing: str | None = None
+
+    @property
+    def joints_as_asked(self) -> tuple[str, ...]:
+        """The mortar and the pointing in words, where the spec says them."""
+        named = (("mortar", self.mortar), ("pointing", self.pointing))
+        return tuple(f"{of} {asked}" for of, asked in named if asked is not None)
 
     @property
     def breaks(self) -> tuple[Span, ...]:

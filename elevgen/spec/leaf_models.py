@@ -9,6 +9,7 @@ from pydantic import Field
 from elevgen.spec.fields import (
     MOST_POINTS,
     Colour,
+    FewWords,
     Finish,
     Height,
     Hollows,
@@ -95,5 +96,13 @@ class LeafModel(Strict):
             "Finish on the face that stays in sight (both faces of an internal wall of one leaf): `render` or `plaster`. "
             "Leave out for masonry left as it is."
         ),
+    )
+    mortar: FewWords | None = Field(
+        default=None,
+        description="Class or mix of the mortar, as it is to be asked for: `M4`, `1:1:6`. Leave out where nobody has said.",
+    )
+    pointing: FewWords | None = Field(
+        default=None,
+        description="How the joints are finished: `bucket handle`, `flush`, `weather struck`. Leave out where nobody has said.",
     )
     lintel: LintelModel = Field(default_factory=LintelModel, description="What the lintels in this leaf are.")

@@ -14,7 +14,7 @@ from elevgen.rules.measurement import MeasurementRules
 from elevgen.takeoff.items import Measured, codes_of, counted, unit_words
 from elevgen.takeoff.laid import Laid, Place, Site
 from elevgen.takeoff.model import LeafArea, Part
-from elevgen.takeoff.mortar import joint_volume, mortar_item
+from elevgen.takeoff.mortar import asked_of, joint_volume, mortar_item
 from elevgen.takeoff.thumb import LeafFigures
 from elevgen.takeoff.walling import cavity_items, walling_items
 
@@ -25,12 +25,12 @@ def masonry_items(design: Design, areas: tuple[LeafArea, ...], site: Site, rules
     """Every masonry item of every leaf, in leaf order, then the cavities."""
     building = design.building
     units = {unit.name: unit for unit in building.units}
-    codes = unit_codes(building)
+    codes, asked = unit_codes(building), asked_of(building)
     for leaf, area in zip(building.leaves, areas, strict=True):
         grid, face, laid = site.on[leaf.id], site.faces[leaf.id], site.laid[leaf.id]
-        yield from walling_items(design, leaf, codes, rules, site)
+        yield from walling_items(design, leaf, codes, asked[leaf.id].walling, rules, site)
         yield from _units(design, leaf, units, codes, laid.units)
-        yield mortar_item(design, leaf, area, laid, grid, face)
+        yield mortar_item(design, leaf, asked[leaf.id].mortar, area, laid, grid, face)
     yield from cavity_items(design, rules, site)
 
 

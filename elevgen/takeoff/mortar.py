@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import fsum, inf
+from typing import NamedTuple
 
-from elevgen.building.model import Leaf, Unit
+from elevgen.building.model import Building, Leaf, Unit
 from elevgen.core.figures import Figures
 from elevgen.core.geometry import Rect, Span, cut_out, merge
 from elevgen.core.measures import CUBIC_METRE, SQUARE_METRE
 from elevgen.result import Design
-from elevgen.takeoff.items import Measured, size
+from elevgen.takeoff.items import Measured, codes_of, size
 from elevgen.takeoff.laid import Laid, LeafLaid, Place
 from elevgen.takeoff.model import LeafArea
 from elevgen.takeoff.places import Face, Grid, shared_out
@@ -20,9 +21,29 @@ MORTAR = "MORTAR-M3"
 NOT_FILLED = "frogs and cores not filled: the spec does not say what of a unit is hollow"
 
 
-def mortar_item(design: Design, leaf: Leaf, area: LeafArea, laid: LeafLaid, grid: Grid, face: Face) -> Measured:
+class Asked(NamedTuple):
+    """The ends of a leaf's codes, for the mortar and the pointing that are asked for: of its walling, of its mortar."""
+
+    walling: str
+    mortar: str
+
+
+def asked_of(building: Building) -> dict[str, Asked]:
+    """By leaf. Nothing where the spec says neither; `-` for mortar of which it does not speak though it does of pointing."""
+    leaves = building.leaves
+    codes = codes_of(words for leaf in leaves for words in (leaf.mortar, leaf.pointing) if words is not None)
+    found = {}
+    for leaf in leaves:
+        mortar = "" if leaf.mortar is None else f"/{codes[leaf.mortar]}"
+        pointing = "" if leaf.pointing is None else f"/{codes[leaf.pointing]}"
+        found[leaf.id] = Asked(f"{mortar or '/-'}{pointing}" if pointing else mortar, mortar)
+    return found
+
+
+def mortar_item(design: Design, leaf: Leaf, asked: str, area: LeafArea, laid: LeafLaid, grid: Grid, face: Face) -> Measured:
     """Beds and perpends through the thickness, the upright joint between stretchers one behind another, and hollows of units.
 
+    `asked`: the end of its code, for the mortar that is asked for.
     A corner is face of both its walls; its beds are the mortar of the wall whose unit lies there, and counted once.
     """
     beds = joints_by_place(design, leaf, laid, grid, face)
@@ -42,8 +63,8 @@ def mortar_item(design: Design, leaf: Leaf, area: LeafArea, laid: LeafLaid, grid
             "mortar of the wall whose units lie there"
         )
     return Measured(
-        code=MORTAR,
-        item="Mortar in beds and perpends, wet volume in place",
+        code=f"{MORTAR}{asked}",
+        item=f"Mortar{'' if leaf.mortar is None else ' ' + leaf.mortar} in beds and perpends, wet volume in place",
         unit="m3",
         net=net / CUBIC_METRE,
         where=leaf.id,

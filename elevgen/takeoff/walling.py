@@ -25,9 +25,12 @@ _SAME = 1e-9
 
 
 def walling_items(
-    design: Design, leaf: Leaf, codes: Mapping[str, str], rules: MeasurementRules, site: Site
+    design: Design, leaf: Leaf, codes: Mapping[str, str], asked: str, rules: MeasurementRules, site: Site
 ) -> Iterator[Measured]:
-    """The walling of one leaf, each kind of unit by itself: m2, or m3 where the rules bill thick walls by volume."""
+    """The walling of one leaf, each kind of unit by itself: m2, or m3 where the rules bill thick walls by volume.
+
+    `asked`: the end of its codes, for the mortar and the pointing that are asked for.
+    """
     wall, grid, whole = design.building.wall(leaf.wall), site.on[leaf.id], site.faces[leaf.id]
     measured = replace(leaf, span=centre_span(site.building, leaf)) if rules.on_centre_line else leaf
     deep = leaf.thickness / METRE
@@ -38,7 +41,7 @@ def walling_items(
         real = fsum(masonry_area(leaf, levels=zone.levels) for zone in zones) / SQUARE_METRE
         yield _item(
             Measured(
-                code=f"WALL-{unit.upper()}/{codes[of.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}",
+                code=f"WALL-{unit.upper()}/{codes[of.name]}/{codes[leaf.bond]}/{size(leaf.thickness)}{asked}",
                 item=f"Walling in {_kind(of, leaf, design.figures)}, leaf {design.figures.measure(leaf.thickness)} thick{band}",
                 unit=unit,
                 net=real * factor,
@@ -110,7 +113,7 @@ def _bands(leaf: Leaf, zones: tuple[Zone, ...]) -> tuple[Span, ...]:
 
 
 def _kind(unit: Unit, leaf: Leaf, figures: Figures) -> str:
-    return f"{unit_words(unit, figures)}, {load_bond(leaf.bond).TITLE}"
+    return ", ".join((unit_words(unit, figures), load_bond(leaf.bond).TITLE, *leaf.joints_as_asked))
 
 
 def _walling_words(rules: MeasurementRules, leaf: Leaf, unit: str, figures: Figures) -> str:

@@ -33,6 +33,8 @@ def leaves(design: Design) -> list[Record]:
                 "to": leaf.span.end,
                 "thickness": leaf.thickness,
                 "bond": leaf.bond,
+                "mortar": leaf.mortar,
+                "pointing": leaf.pointing,
             }
         )
     return records

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from elevgen.result import Design
 from elevgen.takeoff.model import Quantity, Takeoff
 from elevgen.takeoff.rates import Rates
+from elevgen.takeoff.reveals import in_sight
 from elevgen.takeoff.sections import by_item, section
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Expr, Own, There
@@ -17,7 +18,6 @@ from elevgen.writers._xlsx_model import Block, Column, Content, Formula, Open, S
 
 BILL = Table("Bill", "The whole building")
 BILL_TOTAL = "BILL_TOTAL"
-UNSAID = "Mortar class and pointing are not in the spec: agree them before pricing."
 WALLING = "WALL-"
 COUNTED_TWICE = (
     (
@@ -52,9 +52,22 @@ def bill(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
     heads = [column.heading for column in columns]
     rows = tuple(tuple(map(_cells(number, line, takeoff, rates).get, heads)) for number, line in enumerate(lines))
     strong = frozenset(number for number, line in enumerate(lines) if not line.code)
-    purpose = f"{takeoff.measured_by.words()} No laps, no waste. {UNSAID}"
+    purpose = " ".join((f"{takeoff.measured_by.words()} No laps, no waste.", *unsaid(design)))
     blocks = (Block(BILL.heading, columns, rows, strong), _total(columns, lines))
     return Sheet(BILL.sheet, purpose, blocks, notice=counted_twice(lines))
+
+
+def unsaid(design: Design) -> Iterator[str]:
+    """What to agree before pricing: mortar of what is to be built, and pointing of what of it stays in sight, where not said."""
+    new = {wall.id for wall in design.building.walls if not wall.existing}
+    leaves = [leaf for leaf in design.building.leaves if leaf.wall in new]
+    pointing = [leaf.pointing for leaf in leaves if in_sight(leaf)]
+    asked = {"mortar class": [leaf.mortar for leaf in leaves], "pointing": pointing}
+    missing = [of for of, words in asked.items() if None in words]
+    if missing:
+        said = any(words is not None for of in missing for words in asked[of])
+        are, of_all = "is" if len(missing) == 1 else "are", " for every leaf" if said else ""
+        yield f"{' and '.join(missing).capitalize()} {are} not in the spec{of_all}: agree before pricing."
 
 
 def bill_lines(takeoff: Takeoff) -> Iterator[Line]:

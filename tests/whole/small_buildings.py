@@ -62,6 +62,8 @@ def small_spec(seed: int) -> dict[str, Any]:
             wall["slip_ties"] = draw.random() < 0.7
         if draw.random() < 0.2:
             wall["joints"] = [{"at": round(_long(wall) * draw.uniform(0.3, 0.7), 1)}]
+    measured = measurement(draw)
+    _ask_for_mortar(leaves, measured, Random(f"mortar {seed}"))
     return {
         "spec": 1,
         "project": {"title": f"Small {seed}", "date": "2026-03-02"},
@@ -70,8 +72,19 @@ def small_spec(seed: int) -> dict[str, Any]:
         "leaves": leaves,
         "wall_types": {"w": kind},
         "walls": walls,
-        "measurement": measurement(draw),
+        "measurement": measured,
     }
+
+
+def _ask_for_mortar(leaves: dict[str, dict[str, Any]], measured: dict[str, Any], draw: Random) -> None:
+    """Mortar and pointing of some leaves, some alike but for a letter; mortar is then packed as such, not by its one code."""
+    for leaf in leaves.values():
+        if draw.random() < 0.4:
+            leaf["mortar"] = draw.choice(("M4", "m4", "1:1:6", "-"))
+        if draw.random() < 0.4:
+            leaf["pointing"] = draw.choice(("M4", "flush", "-"))
+    if "MORTAR-M3" in measured.get("packs", {}) and any("mortar" in leaf for leaf in leaves.values()):
+        measured["packs"]["mortar"] = measured["packs"].pop("MORTAR-M3")
 
 
 def measurement(draw: Random) -> dict[str, Any]:
