@@ -173,13 +173,16 @@ def figures(lengths: Lengths) -> Figures:
 
 
 def feet_and_inches(value: float) -> str:
-    """Millimetres as feet, inches and sixteenths; halves go to the even sixteenth."""
+    """Millimetres as feet, inches and sixteenths; halves go to the even sixteenth.
+
+    After feet the inches are always there, as drawings here have them: `12' 0 3/8"`, that nobody reads as 12 feet 3.
+    """
     parts = round(Fraction(value).limit_denominator(10**6) / MM_PER_INCH * FINEST)
     sign, parts = ("-", -parts) if parts < 0 else ("", parts)
     feet, rest = divmod(parts, 12 * FINEST)
     inches, sixteenths = divmod(rest, FINEST)
     part = f"{Fraction(sixteenths, FINEST)}" if sixteenths else ""
-    words = " ".join(word for word in (f"{inches}" if inches or not part else "", part) if word)
+    words = " ".join(word for word in (f"{inches}" if inches or feet or not part else "", part) if word)
     if not feet:
         return f'{sign}{words}"'
     return f"{sign}{feet}' {words}\""
