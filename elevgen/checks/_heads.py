@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening
@@ -10,7 +10,10 @@ from elevgen.checks._beds import beds_between
 from elevgen.checks._masonry import stretches
 from elevgen.core.geometry import Span, at_least
 from elevgen.coursing.model import Course
+from elevgen.fittings.model import Lintel
 
+ANY = 1.0
+"""Height (mm) of masonry between an edge and a bed that counts where the rule set has no least height of a cut unit."""
 SLIVER = 1.0
 """A band this high (mm) against a head or a sill tells whether there is masonry."""
 
@@ -38,6 +41,14 @@ def edges(leaf: Leaf, opening: Opening) -> tuple[Edge, Edge]:
 
 def _within(solid: Sequence[Span], along: Span) -> tuple[Span, ...]:
     return tuple(common for span in solid if (common := span.common(along)))
+
+
+def over_lintels(edge: Edge, lintels: Iterable[Lintel]) -> Edge:
+    """A head with a lintel of its leaf in the place of units over it begins at the lintel's top."""
+    if not edge.head:
+        return edge
+    tops = [b.top for x in lintels if edge.opening.id in x.openings and (b := x.body) and any(map(b.along.overlaps, edge.along))]
+    return edge._replace(level=max([edge.level, *tops]))
 
 
 def beds_at(courses: Sequence[Course], edge: Edge, least: float, count: int) -> list[Span]:

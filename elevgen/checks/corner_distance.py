@@ -44,6 +44,12 @@ class _Side(NamedTuple):
     def off(self, at: float) -> float:
         return abs(at - self.corner)
 
+    @property
+    def length(self) -> float:
+        """From the corner to where its masonry ends or turns another corner."""
+        far = self.leaf.span.end if self.end == "start" else self.leaf.span.start
+        return min(self.off(at) for at in (far, *where_it_ends(self.leaf)))
+
 
 def check(design: Design) -> Iterator[Finding]:
     """At each corner, by the rule for the material, else by that for every other.
@@ -51,7 +57,8 @@ def check(design: Design) -> Iterator[Finding]:
     Half the spacing each side: from the corner along each wall to its first joint no more than the set's part of the normal
     spacing (fail, or warn while within that part of the greatest); a parapet has a distance of its own. Sum: those distances on
     both walls together no more than the spacing. One side: a joint, or the end of the masonry, within a distance on one of the
-    two walls. Walls without a joint are judged by joint-spacing alone, but for the last.
+    two walls. A wall without a joint passes the first two by its length; where it is too long for that they say nothing of it,
+    which is noted, and joint-spacing alone judges it.
     """
     kinds = {str(value.value) for key, value in design.rules.values.items() if key == KIND or key.startswith(f"{KIND}.")}
     fraction = rule(design, FRACTION)
@@ -107,9 +114,7 @@ def _at_both(side: _Side, beyond: _Side, *joints: MovementJoint) -> Place:
 
 def _each_side(design: Design, side: _Side, fraction: Sourced | None) -> Iterator[Finding]:
     """The first joint of one wall; a parapet's distance holds whatever the rule for corners."""
-    if side.first is None:
-        return
-    place, distance = _at(side)._replace(joints=(side.first.id,)), side.off(side.first.at)
+    place = _at(side)._replace(joints=() if side.first is None else (side.first.id,))
     kind, known = _kind(design, side), side.spacing
     parapet = rule(design, PARAPET_CORNER) if design.building.wall(side.leaf.wall).stands == "parapet" else None
     if kind is None:
@@ -120,33 +125,48 @@ def _each_side(design: Design, side: _Side, fraction: Sourced | None) -> Iterato
         limit, most = fraction.number * known.usual, fraction.number * known.greatest
         share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
         if parapet is None or parapet.number >= limit:
-            judged = _judged(design, place, distance, limit, most, fraction, f"{share} the usual spacing")
+            judged = _judged(design, place, side, limit, most, fraction, f"{share} the usual spacing")
             yield uncovered(design, place, *known.missing) if judged.severity == "pass" and known.missing else judged
             parapet = None
     if parapet is not None:
-        yield _judged(design, place, distance, parapet.number, parapet.number, parapet, "the distance a parapet allows")
+        yield _judged(design, place, side, parapet.number, parapet.number, parapet, "the distance a parapet allows")
 
 
-def _judged(design: Design, place: Place, distance: float, limit: float, most: float, source: Sourced, said: str) -> Finding:
+def _judged(design: Design, place: Place, side: _Side, limit: float, most: float, source: Sourced, said: str) -> Finding:
+    if side.first is None:
+        return _without_joint(design, place, side.length, limit, source, said)
+    distance = side.off(side.first.at)
     severity: Severity = "pass" if at_most(distance, limit) else "warn" if at_most(distance, most) else "fail"
-    text = f"first movement joint, {place.joints[0]}, {design.figures.run(distance)} from the corner"
+    text = f"first movement joint, {side.first.id}, {design.figures.run(distance)} from the corner"
     if severity != "pass":
         text += f", over {design.figures.run(limit)}: {said}"
     return found(severity, place, text, measured=distance, most=limit, source=source)
+
+
+def _without_joint(design: Design, place: Place, length: float, limit: float, source: Sourced | None, said: str) -> Finding:
+    """Masonry with no joint that is to be near the corner: short enough for none, or held to the spacing alone."""
+    text = f"no movement joint, {design.figures.run(length)} from the corner to where the wall ends or turns"
+    if at_most(length, limit):
+        return found("pass", place, text, measured=length, most=limit, source=source)
+    text += f", over {design.figures.run(limit)}, {said}: the rule is for a first joint, without one the spacing alone is held to"
+    return found("note", place, text, measured=length, most=limit, source=source)
 
 
 def _sum(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
     """The distances from the corner to the first joint on each wall, added up, against the strictest spacing of the two."""
     run = design.figures.run
     one, other = side.first, beyond.first
-    if one is None or other is None:
-        return
-    place = _at_both(side, beyond, one, other)
+    place = _at_both(side, beyond, *(joint for joint in (one, other) if joint is not None))
     known = [s.spacing for s in (side, beyond) if s.spacing.usual_source is not None]
     if len(known) < 2:
         yield uncovered(design, place, *side.spacing.missing, *beyond.spacing.missing)
         return
     usual, most = min(known, key=lambda a: a.usual), min(known, key=lambda a: a.greatest)
+    missing = (*side.spacing.missing, *beyond.spacing.missing)
+    if one is None or other is None:
+        judged = _sum_without_joint(design, place, (side, beyond), usual)
+        yield uncovered(design, place, *missing) if judged.severity == "pass" and missing else judged
+        return
     apart = side.off(one.at), beyond.off(other.at)
     distance = sum(apart)
     severity: Severity = "pass" if at_most(distance, usual.usual) else "warn" if at_most(distance, most.greatest) else "fail"
@@ -154,15 +174,29 @@ def _sum(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
     text += f"{run(distance)} together"
     if severity != "pass":
         text += f", over the spacing of {run(usual.usual)}: move one of them nearer to the corner"
-    missing = (*side.spacing.missing, *beyond.spacing.missing)
     judged = found(severity, place, text, measured=distance, most=usual.usual, source=usual.usual_source)
     yield uncovered(design, place, *missing) if severity == "pass" and missing else judged
+
+
+def _sum_without_joint(design: Design, place: Place, sides: tuple[_Side, _Side], usual: Allowed) -> Finding:
+    """The sum with all of a wall that has no joint: within the spacing, or the rule says nothing and the spacing is held to."""
+    run = design.figures.run
+    bare = " and ".join(side.leaf.id for side in sides if side.first is None)
+    distance = sum(side.length if side.first is None else side.off(side.first.at) for side in sides)
+    text = f"no movement joint in {bare}: with all of it {run(distance)} round the corner"
+    if at_most(distance, usual.usual):
+        return found("pass", place, text, measured=distance, most=usual.usual, source=usual.usual_source)
+    text += f", over the spacing of {run(usual.usual)}: the rule is for first joints on both walls, the spacing alone is held to"
+    return found("note", place, text, measured=distance, most=usual.usual, source=usual.usual_source)
 
 
 def _one_side(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
     """The nearest joint on either wall, or the end of the masonry of either, against the distance one of the two is to keep."""
     run = design.figures.run
     within = rule(design, WITHIN)
+    if all(s.spacing.usual_source is None for s in (side, beyond)):
+        yield uncovered(design, _at_both(side, beyond), *side.spacing.missing, *beyond.spacing.missing)
+        return
     joints = sorted((s.off(joint.at), joint.id, s) for s in (side, beyond) if (joint := s.first))
     if within is None:
         yield uncovered(design, _at_both(side, beyond), WITHIN)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._ends import where_it_ends
 from elevgen.checks._finding import BUILDING, Place, at_opening, found
-from elevgen.checks._heads import beds_at, edges
+from elevgen.checks._heads import ANY, beds_at, edges, over_lintels
 from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._rules import materials, rule, uncovered
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
@@ -25,7 +25,7 @@ RATIONALE = (
 ASKED_BY = ("movement_joint.at_opening.",)
 STEM = "movement_joint.at_opening"
 WITHIN, INSTEAD = f"{STEM}.within", f"{STEM}.instead"
-ABOVE, BELOW = "bed_reinforcement.courses_above", "bed_reinforcement.courses_below"
+ABOVE, BELOW, SPLIT = "bed_reinforcement.courses_above", "bed_reinforcement.courses_below", "coursing.split.min"
 
 
 class _Side(NamedTuple):
@@ -116,12 +116,17 @@ def _lacking(design: Design, place: Place, bare: Sequence[_Side], near: Sourced,
 
 
 def _reinforced(design: Design, leaf: Leaf, opening: Opening) -> bool:
-    """Whether one of the first beds over the opening and one of those under it are reinforced all along, where there are any."""
-    courses = design.coursing.of(leaf.id).courses
+    """Whether one of the first beds over the opening and one of those under it are reinforced all along, where there are any.
+
+    What lies nearer than a unit may be cut down to is no bed of those: a sill a finger's breadth over one lies in it.
+    """
+    courses, split = design.coursing.of(leaf.id).courses, rule(design, SPLIT)
+    lintels = [lintel for lintel in design.fittings.lintels if lintel.leaf == leaf.id]
     laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
     for edge, key in zip(edges(leaf, opening), (ABOVE, BELOW), strict=True):
         counted = rule(design, key)
-        beds = beds_at(courses, edge, 1.0, 1 + int(counted.number if counted else 1))
+        edge = over_lintels(edge, lintels)
+        beds = beds_at(courses, edge, split.number if split else ANY, 1 + int(counted.number if counted else 1))
         spans = [[r.span for r in laid if bed.contains(r.level)] for bed in beds]
         if edge.along and beds and not any(all(not subtract(part, in_bed) for part in edge.along) for in_bed in spans):
             return False

@@ -30,7 +30,9 @@ class _Seat(NamedTuple):
 def check(design: Design) -> Iterator[Finding]:
     """Each lintel: the piece at either reveal in the course it bears on. Common practice, no source.
 
-    A cut piece that takes all the bearing is a note, one that does not a warning.
+    A cut piece that takes all the bearing, up to the joint beyond it, is a note; one that does not a warning: there the lintel
+    lies on two pieces. Moving the opening seldom helps: where the bond has whole units under a lintel one course deep it has
+    perpends in line with the reveals over it, which `perpend-at-opening` minds.
     """
     units = {unit.name: unit for unit in design.building.units}
     works = laid_work(design)
@@ -40,7 +42,10 @@ def check(design: Design) -> Iterator[Finding]:
         if cut:
             severity: Severity = "note" if all(seat.enough for seat in cut) else "warn"
             said = listed([f"a piece of {design.figures.measure(seat.shown)} at the {seat.side} reveal" for seat in cut])
-            text = f"bears on {said}; set the opening out so that a whole unit comes there"
+            if severity == "note":
+                text = f"bears on {said}, with all of its bearing; a whole unit is better where the bond allows one"
+            else:
+                text = f"bears on {said} and on what is next to it; set the opening out so that a whole unit comes there"
             yield found(severity, at_fitting(lintel), text, measured=min(seat.shown for seat in cut))
         elif seats:
             yield found("pass", at_fitting(lintel), "whole units at the reveals under it")
@@ -57,7 +62,7 @@ def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_
             continue
         piece = next((p for p in pieces if abs((p.along.end if side == "left" else p.along.start) - reveal) <= 0.5), None)
         if piece is not None:
-            enough = at_least(piece.along.length, abs(reveal - end))
+            enough = at_least(piece.along.length + unit.joint, abs(reveal - end))
             yield _Seat(side, piece.along.length, _whole(piece, unit), enough)
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf
 from elevgen.checks._corners import ENDS, End, at_end, bed_in_line, beyond
 from elevgen.checks._finding import BUILDING, at_opening, found
-from elevgen.checks._heads import Edge, beds_at, edges
+from elevgen.checks._heads import ANY, Edge, beds_at, edges, over_lintels
 from elevgen.checks._masonry import gaps_at, joints_by_leaf, stretches
 from elevgen.checks._rules import rule, uncovered
 from elevgen.core.figures import Figures
@@ -26,8 +26,6 @@ RATIONALE = (
 )
 ABOVE, BELOW, REACH = "bed_reinforcement.courses_above", "bed_reinforcement.courses_below", "bed_reinforcement.reach"
 SPLIT, CLEARANCE = "coursing.split.min", "bed_reinforcement.joint_clearance"
-ANY = 1.0
-"""Height (mm) of masonry between an edge and a bed that counts where the rule set has no least height of a cut unit."""
 
 
 class _Bed(NamedTuple):
@@ -82,21 +80,9 @@ def check(design: Design) -> Iterator[Finding]:
             at_hand = _LeafAtHand(design, leaf, design.coursing.of(leaf.id).courses, joints[leaf.id], laid, lintels, least, {})
             for opening in wall.openings:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
-                    edge = _over_lintel(at_hand, edge)
+                    edge = over_lintels(edge, at_hand.lintels)
                     yield _judged(design.figures, at_hand, edge, count, reach)
                     yield from _round_corners(design.figures, at_hand, edge, int(count.number), reach)
-
-
-def _over_lintel(at_hand: _LeafAtHand, edge: Edge) -> Edge:
-    """A head with a lintel in the place of units over it begins at the lintel's top."""
-    if not edge.head:
-        return edge
-    tops = [
-        b.top
-        for x in at_hand.lintels
-        if edge.opening.id in x.openings and (b := x.body) and any(map(b.along.overlaps, edge.along))
-    ]
-    return edge._replace(level=max([edge.level, *tops]))
 
 
 def _judged(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:

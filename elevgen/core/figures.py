@@ -29,6 +29,9 @@ class Figures(Protocol):
     def in_feet(self) -> bool:
         """Whether lengths are in feet and inches, and all amounts in customary units."""
 
+    def scale(self, of: int) -> str:
+        """A drawing's scale, 1 to so many."""
+
     def length(self, value: float, places: int = 1) -> str:
         """A length or a place, without its unit where the drawing's note says it."""
 
@@ -94,6 +97,9 @@ class Metric(_Amounts):
     step: float = 1.0
     in_feet: bool = False
 
+    def scale(self, of: int) -> str:
+        return f"1:{of}"
+
     def length(self, value: float, places: int = 1) -> str:
         return millimetres(value, places)
 
@@ -129,6 +135,10 @@ class FeetAndInches(_Amounts):
     note: str = "Lengths and levels in feet and inches, to the nearest 1/16 inch."
     step: float = float(MM_PER_INCH / FINEST)
     in_feet: bool = True
+
+    def scale(self, of: int) -> str:
+        inches = Fraction(12, of)
+        return f"1:{of}" if 2 * FINEST % inches.denominator else f'{_inches(inches)}" = 1\' 0"'
 
     def length(self, value: float, places: int = 1) -> str:
         return feet_and_inches(value)
@@ -173,13 +183,20 @@ def figures(lengths: Lengths) -> Figures:
 
 
 def feet_and_inches(value: float) -> str:
-    """Millimetres as feet, inches and sixteenths; halves go to the even sixteenth."""
+    """Millimetres as feet, inches and sixteenths; halves go to the even sixteenth.
+
+    After feet the inches are always there, as drawings here have them: `12' 0 3/8"`, that nobody reads as 12 feet 3.
+    """
     parts = round(Fraction(value).limit_denominator(10**6) / MM_PER_INCH * FINEST)
     sign, parts = ("-", -parts) if parts < 0 else ("", parts)
     feet, rest = divmod(parts, 12 * FINEST)
-    inches, sixteenths = divmod(rest, FINEST)
-    part = f"{Fraction(sixteenths, FINEST)}" if sixteenths else ""
-    words = " ".join(word for word in (f"{inches}" if inches or not part else "", part) if word)
+    words = _inches(Fraction(rest, FINEST), nought=bool(feet))
     if not feet:
         return f'{sign}{words}"'
     return f"{sign}{feet}' {words}\""
+
+
+def _inches(value: Fraction, *, nought: bool = False) -> str:
+    """Whole inches and the fraction left; `nought`: the whole ones also where there are none."""
+    whole, part = divmod(value, 1)
+    return " ".join([str(whole)] * bool(whole or nought or not part) + [str(part)] * bool(part))

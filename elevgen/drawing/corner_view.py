@@ -24,10 +24,10 @@ from elevgen.drawing.corners import Laid, pieces_of, turned
 from elevgen.drawing.course_plan import PlanPiece
 from elevgen.drawing.font import DESCENT, LINE_PITCH, Fonts
 from elevgen.drawing.labels import Label, place_labels
+from elevgen.drawing.scales import detail_scales
 from elevgen.drawing.scene import Fill, Role, Text, View
 from elevgen.result import Design
 
-SCALES = (20, 50)
 """The scale of corners, and the one for those that do not fit their paper at it."""
 TITLE_SIZE, COURSE_SIZE, NOTE_SIZE = 3.5, 2.5, 2.0
 APART, UNDER_TITLE = 8.0, 4.2
@@ -39,8 +39,9 @@ COMMON = (
 """What is said of every corner: by its own file, and once on a sheet of several."""
 
 
-def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int = SCALES[0]) -> View:
-    """The two courses of a corner with its title and notes. Its place is given later."""
+def corner_view(design: Design, detail: Detail, fonts: Fonts, scale: int | None = None) -> View:
+    """The two courses of a corner with its title and notes, as large as is usual. Its place is given later."""
+    scale = scale or detail_scales(design.figures)[0]
     corner = detail.corner
     board = Board(fonts, scale, corner.id)
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
@@ -124,7 +125,7 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
     for leaf, names in by_side.items():
         said = ", ".join(f"{n} {written.length(units[n].length)} x {written.length(units[n].width)}" for n in names)
         alike.setdefault(said, []).append(leaf)
-    yield f"1:{scale}. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
+    yield f"{written.scale(scale)}. " + "; ".join(f"{', '.join(who)}: {what}" for what, who in alike.items()) + "."
     if standing := [arm.wall.id for arm in detail.corner.arms if arm.wall.existing]:
         yield f"{' and '.join(standing)} {'stand' if len(standing) > 1 else 'stands'} already."
     if detail.corner.kind == "tee":

@@ -229,7 +229,7 @@ def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, no
 def seen(facts: LeafFacts, scale: int) -> str:
     """How a leaf is seen, at what scale, in what bond and mortar, how it is pointed, and in what its figures are."""
     built = ", ".join((facts.bond, *facts.leaf.joints_as_asked))
-    return f"1:{scale}, {facts.seen_from}, {built}. {facts.figures.note}"
+    return f"{facts.figures.scale(scale)}, {facts.seen_from}, {built}. {facts.figures.note}"
 
 
 def write_title(board: Board, along: Span, top: float, title: str, how: str, notes: tuple[str, ...]) -> float:

@@ -9,6 +9,7 @@ from math import ceil
 from typing import NamedTuple
 
 from elevgen.core.geometry import Span
+from elevgen.core.measures import MM_PER_INCH
 from elevgen.drawing.board import CUT_CLEAR, TEXT_SIZE, Board
 from elevgen.drawing.dims import running_places, setting_out, string_figures, strings
 from elevgen.drawing.facts import LeafFacts
@@ -16,6 +17,8 @@ from elevgen.drawing.font import Fonts
 
 STEP, ABOUT = 2.0, 0.25
 """From one place tried to the next, paper mm; how far from even parts it is tried, as a share of a part."""
+ROUND_INCHES = float(6 * MM_PER_INCH)
+"""Half a foot: places in feet and inches are whole numbers of it."""
 _FIGURE_CLEAR = 0.6
 _ACROSS_OPENING, _ACROSS_FIGURE, _BESIDE, _UNEQUAL = 1e6, 1e4, 40.0, 100.0
 """What it costs to part an opening or a lintel, a figure, to stand less than `_NEAR` from a joint, and for the longest part to be
@@ -92,7 +95,10 @@ def _cheapest(
 
 
 def _places(facts: LeafFacts, scale: int) -> Iterator[float]:
+    """A step apart; where lengths are in feet, at round ones."""
     step = STEP * scale
+    if facts.figures.in_feet:
+        step = ceil(step / ROUND_INCHES) * ROUND_INCHES
     for n in range(1, int(facts.face.width / step)):
         yield facts.face.left + n * step
 

@@ -177,7 +177,7 @@ def _draw_title(board: Board, design: Design, leaves: tuple[LeafFacts, ...], sca
     room = max(box.width, board.mm(120))
     y = box.bottom - board.mm(TITLE_GAP)
     wide = board.text(Role.TEXT, (box.left, y), "Plan", 5.0, bold=True).width
-    words = f"1:{scale}. Developed lengths run along the masonry from where each run starts."
+    words = f"{design.figures.scale(scale)}. Developed lengths run along the masonry from where each run starts."
     if any(len(openings_cut(facts)) < len(facts.openings) for facts in leaves):
         notes = (f"Openings {leaves[0].figures.measure(CUT_HEIGHT)} above the lowest base; others are on the elevations.", *notes)
     start = box.left + wide + board.mm(5)

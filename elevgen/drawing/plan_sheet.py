@@ -10,11 +10,12 @@ from elevgen.core.geometry import Rect, at_most
 from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID
 from elevgen.drawing.corner_details import Detail, Details
-from elevgen.drawing.corner_view import SCALES, common_note, corner_view
+from elevgen.drawing.corner_view import common_note, corner_view
 from elevgen.drawing.corners import corners_of
 from elevgen.drawing.facts import LeafFacts
 from elevgen.drawing.font import LINE_PITCH, Fonts
 from elevgen.drawing.plan_runs import Developed, Unbroken, place_words, unbroken
+from elevgen.drawing.scales import detail_scales
 from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.sheet import FRAME_CLEAR, UNDER_VIEW, Paper, paper_of, view_sheets
 from elevgen.drawing.tables import Column, Row, Table
@@ -112,7 +113,7 @@ def wall_table(design: Design, leaves: tuple[LeafFacts, ...], drawn: Mapping[str
         where: dict[str, list[str]] = {}
         for leaf in wall.leaves:
             more = f", {drawn[leaf].sheets} sheets each" if drawn[leaf].sheets > 1 else ""
-            where.setdefault(f"1:{drawn[leaf].view.scale}{more}", []).append(leaf)
+            where.setdefault(f"{written.scale(drawn[leaf].view.scale)}{more}", []).append(leaf)
         told = "; ".join(f"{', '.join(ids)} ({how if len(ids) > 1 else how.removesuffix(' each')})" for how, ids in where.items())
         sizes = written.length(wall.length), written.length(height)
         rows.append(Row((wall.id, *((wall.name,) if named else ()), wall.type, *sizes, told), wall.id))
@@ -201,8 +202,9 @@ def _room(paper: Paper, block: float, fonts: Fonts, common: str) -> tuple[Rect, 
 
 
 def _fitted(design: Design, detail: Detail, fonts: Fonts, room: Rect) -> View:
-    view = corner_view(design, detail, fonts, SCALES[0])
-    for scale in SCALES[1:]:
+    largest, *smaller = detail_scales(design.figures)
+    view = corner_view(design, detail, fonts, largest)
+    for scale in smaller:
         shown = _shown(view)
         if shown.width / view.scale <= room.width and shown.height / view.scale <= room.height:
             break

@@ -16,6 +16,7 @@ from elevgen.drawing.left_out import left_out_table
 from elevgen.drawing.match_lines import match_lines
 from elevgen.drawing.part_sheets import Part, draw_part, lay_parts, longest_part
 from elevgen.drawing.plan import MARGIN, plan_bounds, plan_view
+from elevgen.drawing.scales import plan_scales, scales, smallest_whole
 from elevgen.drawing.scene import Role, Sheet, View, Window
 from elevgen.drawing.schedules import schedules
 from elevgen.drawing.tables import Page, Table, flow
@@ -23,19 +24,17 @@ from elevgen.drawing.title_block import WIDTH, TitleFields, block_height, draw_t
 from elevgen.drawing.title_fields import own_title
 from elevgen.result import Design
 
-PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
-"""Trimmed sizes, landscape, mm."""
+ISO_PAPERS = {"A4": (297.0, 210.0), "A3": (420.0, 297.0), "A2": (594.0, 420.0), "A1": (841.0, 594.0), "A0": (1189.0, 841.0)}
+INCH_PAPERS = {"Letter": (279.4, 215.9), "Tabloid": (431.8, 279.4), "ARCH C": (609.6, 457.2), "ARCH D": (914.4, 609.6)}
+PAPERS = ISO_PAPERS | INCH_PAPERS
+"""Trimmed sizes, landscape, mm; in inches 11 x 8 1/2, 17 x 11, 24 x 18 and 36 x 24 (common practice, no source)."""
 FILING_MARGIN, OTHER_MARGIN = 20.0, 10.0
-SCALES = (10, 20, 50, 100, 200, 500, 1000)
-"""The scales there are for drawings made smaller (ISO 5455, from memory)."""
 LEAST_WIDE, COLUMN_GAP, UNDER_VIEW = 80.0, 3.5, 3.5
 """Columns of tables: the narrowest, and the gaps beside and over them."""
 LEAST_HIGH = 22.0
 """A space lower than this holds a heading and two rows at most: not worth running a table through."""
 FRAME_CLEAR = 2.5
 """From the frame to what is drawn at the top of the sheet."""
-SMALLEST_WHOLE = 50
-"""An elevation that does not fit at 1:50 is parted rather than drawn smaller: units would be too small to be read."""
 LEAST_PART = 30.0
 """A part of a wall narrower than this on paper is not worth its sheet."""
 _FLAG_ROOM, _TITLE_ROOM = 8.5, 16.0
@@ -64,7 +63,7 @@ def paper_of(design: Design) -> Paper:
 
 
 def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
-    """The elevation at the largest standard scale at which it fits the sheet, but in parts rather than smaller than 1:50.
+    """The elevation at the largest standard scale at which it fits the sheet, but in parts rather than small (`smallest_whole`).
 
     Where the spec asks for a scale it is that, in parts if need be. Smaller only where the wall is too high for the sheet.
     """
@@ -75,14 +74,14 @@ def fitted_elevation(design: Design, facts: LeafFacts, fonts: Fonts) -> View:
     def notes(scale: int) -> tuple[str, ...]:
         return (*_scale_asked_for(design, scale), *_larger_paper(design, facts, scale, block), AID)
 
-    allowed = _scales(design, SCALES)
+    allowed = _scales(design, scales(design.figures))
     for scale in allowed:
         width, height = facts.face.width / scale + SIDE_ROOM, _guessed_height(facts, scale)
         if any(_fits(width, height, room) for room in rooms):
             view = elevation(facts, fonts, scale, notes(scale), (), rooms)
             if any(_fits(view.extents.width / scale, view.extents.height / scale, room) for room in rooms):
                 return view
-        if scale >= (wanted or SMALLEST_WHOLE):
+        if scale >= (wanted or smallest_whole(design.figures)):
             view_in_parts = next((v for room in rooms if (v := _in_parts(facts, fonts, scale, notes(scale), room))), None)
             if view_in_parts:
                 return view_in_parts
@@ -111,7 +110,7 @@ def _in_parts(facts: LeafFacts, fonts: Fonts, scale: int, notes: tuple[str, ...]
 
 
 def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> View:
-    """The plan at the largest standard scale, 1:50 or smaller, at which it fits the sheet."""
+    """The plan at the largest standard scale of plans at which it fits the sheet."""
     bounds = plan_bounds(design)
 
     def guess(scale: int) -> tuple[float, float]:
@@ -120,24 +119,25 @@ def fitted_plan(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts) -> 
     def draw(scale: int) -> View:
         return plan_view(design, leaves, fonts, scale, (*_scale_asked_for(design, scale), AID))
 
-    return _fitted(design, block_height(Board(fonts), plan_cautions(design)), guess, draw, SCALES[2:])
+    return _fitted(design, block_height(Board(fonts), plan_cautions(design)), guess, draw, plan_scales(design.figures))
 
 
 def _scale_asked_for(design: Design, scale: int) -> Iterator[str]:
     """That a view is not drawn at the scale the spec asks for, and why."""
-    sheet = design.spec.sheet
+    sheet, said = design.spec.sheet, design.figures.scale
     if sheet.scale and sheet.scale != scale:
-        yield f"Asked for 1:{sheet.scale}, drawn at 1:{scale}: too large for {sheet.size}."
+        yield f"Asked for {said(sheet.scale)}, drawn at {said(scale)}: too large for {sheet.size}."
 
 
 def _larger_paper(design: Design, facts: LeafFacts, scale: int, block: float) -> Iterator[str]:
-    """That a wall is too high to be drawn at 1:50, and the paper on which it is not."""
-    if scale <= SMALLEST_WHOLE or design.spec.sheet.scale == scale:
+    """That a wall is too high to be drawn well, and the paper on which it is not."""
+    least = smallest_whole(design.figures)
+    if scale <= least or design.spec.sheet.scale == scale:
         return
-    high = _guessed_height(facts, SMALLEST_WHOLE)
-    own = PAPERS[design.spec.sheet.size]
-    papers = (n for n, size in PAPERS.items() if size > own and any(high <= r.height for r in _rooms(Paper(*size).space, block)))
-    larger = next((f"; {name} takes 1:{SMALLEST_WHOLE}" for name in papers), "")
+    high = _guessed_height(facts, least)
+    own, named = PAPERS[design.spec.sheet.size], ISO_PAPERS if design.spec.sheet.size in ISO_PAPERS else INCH_PAPERS
+    papers = (n for n, size in named.items() if size > own and any(high <= r.height for r in _rooms(Paper(*size).space, block)))
+    larger = next((f"; {name} takes {design.figures.scale(least)}" for name in papers), "")
     yield f"Too high to be drawn larger on {design.spec.sheet.size}{larger}. Take positions and sizes from the tables."
 
 

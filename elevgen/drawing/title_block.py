@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from elevgen.core.figures import Lengths
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Point, Rect, Span
 from elevgen.core.measures import MM_PER_INCH
 from elevgen.drawing.board import Board, Room, inset
@@ -31,7 +31,7 @@ RING, PLACES_OUT = 1.0, 3.0
 TIGHT_PITCH = 1.3
 """From line to line of a text wrapped in its field, as a part of its height."""
 _BAR_LENGTHS = (100, 200, 500, 1000, 2000, 5000, 10000, 20000)
-_BAR_INCHES = (5, 10, 30, 60, 120, 300, 600)
+_BAR_INCHES = (3, 6, 12, 24, 48, 96, 240, 480, 960)
 
 
 class TitleFields(NamedTuple):
@@ -109,7 +109,7 @@ def _draw_fields(board: Board, box: Rect, design: Design, fields: TitleFields) -
             write_fitted(board, Rect(at + 1, top - ROW_HEIGHT, at + width - 1, top - under), value, VALUE_SIZE)
             at += width
         top -= ROW_HEIGHT
-    _draw_scale_bar(board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale, design.lengths)
+    _draw_scale_bar(board, (box.right - SCALE_WIDTH + 2, box.bottom + 1.2), fields.scale, design.figures)
 
 
 def _rows(design: Design, fields: TitleFields) -> tuple[tuple[tuple[str, str, float], ...], ...]:
@@ -168,25 +168,26 @@ def write_fitted(board: Board, box: Rect, text: str, largest: float, bold: bool 
         board.text(Role.TEXT, (box.left, box.top - size * (1 + n * TIGHT_PITCH) - down), line, size, bold=bold)
 
 
-def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int, lengths: Lengths) -> None:
-    """A bar of a round length, in fifths; over it the scale, beside it the length."""
+def _draw_scale_bar(board: Board, at: tuple[float, float], scale: int, figures: Figures) -> None:
+    """A bar of a round length, in fifths or of feet in quarters; over it the scale, beside it the length."""
     x, y = at
     room = SCALE_WIDTH - 4.0
     bars = [(float(n), _round(n)) for n in _BAR_LENGTHS]
-    if lengths == "feet":
-        bars = [(n * float(MM_PER_INCH), f"{n} in" if n < 60 else f"{n // 12} ft") for n in _BAR_INCHES]
+    if figures.in_feet:
+        bars = [(n * float(MM_PER_INCH), f"{n} in" if n < 12 else f"{n // 12} ft") for n in _BAR_INCHES]
 
     def fits(bar: tuple[float, str]) -> bool:
         return bar[0] / scale + 1.2 + board.fonts.width(bar[1], LABEL_SIZE) <= room
 
     longest, words = max(filter(fits, bars), default=bars[0])
     length = longest / scale
-    for n in range(5):
-        part = Rect(x + length * n / 5, y, x + length * (n + 1) / 5, y + 1.2)
+    parts = 4 if figures.in_feet else 5
+    for n in range(parts):
+        part = Rect(x + length * n / parts, y, x + length * (n + 1) / parts, y + 1.2)
         board.rectangle(Role.TEXT, part)
         if n % 2 == 0:
             board.fill("return", part)
-    board.text(Role.TEXT, (x, y + 2.8), f"1:{scale}", VALUE_SIZE, bold=True)
+    board.text(Role.TEXT, (x, y + 2.8), figures.scale(scale), VALUE_SIZE, bold=True)
     board.text(Role.TEXT, (x + length + 1.2, y), words, LABEL_SIZE)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from elevgen.building.model import Building, Leaf, OpeningGroup, Wall
-from elevgen.core.geometry import TOLERANCE, Span, at_most
+from elevgen.building.model import Building, Leaf, OpeningGroup, Wall, Zone
+from elevgen.core.geometry import TOLERANCE, Rect, Span, at_most
 from elevgen.core.sourced import Sourced
 from elevgen.joints.limits import LeafLimits, corner_kind
 from elevgen.joints.musts import Unmet
@@ -122,7 +122,10 @@ def _ends_in(faces: Sequence[Face], side: Span) -> bool:
 
 
 def _done_by_steel(here: _LeafFaces, group: OpeningGroup, reader: RuleReader) -> bool:
-    """Whether reinforced beds stand in for the joint, and beds over and under the opening are to be reinforced."""
+    """Whether reinforced beds stand in for the joint, and beds over and under the opening are to be reinforced.
+
+    Of beds listed only those as near as the first ones the rule counts: steel further up the wall holds nothing there.
+    """
     instead = reader.find(INSTEAD)
     if instead is None or instead.value != "reinforced_beds":
         return False
@@ -130,8 +133,8 @@ def _done_by_steel(here: _LeafFaces, group: OpeningGroup, reader: RuleReader) ->
     course = min(zone.unit.gauge for zone in built_zones(leaf))  # no bed lies in less than that
     over = leaf.top.highest(clear.along) > clear.top + course + TOLERANCE
     under = leaf.base.lowest(clear.along) < clear.bottom - course - TOLERANCE
+    counts = figure(reader, ABOVE), figure(reader, BELOW)
     if here.wall.reinforcement.placing:
-        counts = figure(reader, ABOVE), figure(reader, BELOW)
         by_rule = reader.find(REACH) is not None and all(
             count is not None and count >= 1 for count, there in zip(counts, (over, under), strict=True) if there
         )
@@ -139,9 +142,18 @@ def _done_by_steel(here: _LeafFaces, group: OpeningGroup, reader: RuleReader) ->
             return True
     listed = [r for r in here.wall.reinforcement.parts if r.leaf in (None, leaf.side)]
     covering = [r.level for r in listed if r.at <= clear.left + TOLERANCE and r.at + r.length >= clear.right - TOLERANCE]
-    return not (over and not any(at > clear.top for at in covering)) and not (
-        under and not any(at < clear.bottom for at in covering)
+    near = [(count or 1) * zone.unit.gauge for count, zone in zip(counts, _zones_at(leaf, clear), strict=True)]
+    return not (over and not any(0 < at - clear.top <= near[0] + TOLERANCE for at in covering)) and not (
+        under and not any(0 < clear.bottom - at <= near[1] + TOLERANCE for at in covering)
     )
+
+
+def _zones_at(leaf: Leaf, clear: Rect) -> tuple[Zone, Zone]:
+    """The units just over an opening, and those just under it."""
+    zones = built_zones(leaf)
+    over = next((z for z in zones if z.levels.end > clear.top + TOLERANCE), zones[-1])
+    under = next((z for z in reversed(zones) if z.levels.start < clear.bottom - TOLERANCE), zones[0])
+    return over, under
 
 
 class Offered(NamedTuple):

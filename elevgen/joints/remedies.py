@@ -12,12 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, combinations, islice
+from json import dumps
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, Span, at_most, subtract
-from elevgen.core.measures import millimetres
+from elevgen.core.measures import MM_PER_INCH, millimetres, parse_length
 from elevgen.joints.audit import Broken, Remnant, joined, remnants
 from elevgen.joints.candidates import Site
 from elevgen.joints.hindrance import Around
@@ -35,6 +36,8 @@ ROWS = (450.0, 225.0)
 """Distances between reinforced beds the rule sets have spacings for (mm), the fewer rows first."""
 STEP, A_LITTLE, FURTHEST = 25.0, 225.0, 600.0
 """Openings are moved in steps of this (mm): up to a brick's length where something else helps too, else no further than that."""
+INCH_STEP = float(MM_PER_INCH)
+"""The step where lengths are in feet and inches."""
 MEETINGS = 8
 """Meetings of a piece that are tried as joints, each and two together."""
 FEW, CONFIRMED = 12, 24
@@ -186,9 +189,10 @@ def _moved(figures: Figures, case: _Case, furthest: float, tries: int) -> Iterat
     walls = [w for w in case.before.walls if w.placing and any(leaf.wall == w.id for leaf in case.leaves)]
     columns = [(wall, column) for wall in walls for column in _columns(wall)]
     confirmed = 0
-    for n in range(1, int(furthest / STEP) + 1):
+    step = INCH_STEP if figures.in_feet else STEP
+    for n in range(1, int(furthest / step) + 1):
         for wall, column in columns:
-            for by in (-n * STEP, n * STEP):
+            for by in (-n * step, n * step):
                 if confirmed < tries and _clear_of_others(wall, column, by) and _promises(case, wall.id, column, by):
                     confirmed += 1
                     move = _move(figures, column, by)
@@ -273,7 +277,14 @@ def _with_moved(spec: Spec, wall: WallModel, column: Sequence[OpeningModel], by:
 def _move(figures: Figures, column: Sequence[OpeningModel], by: float) -> Remedy:
     names = _listed([f"{o.kind} {o.id}" for o in column])
     words = f"move {names} {figures.measure(abs(by))} to the {'right' if by > 0 else 'left'}, seen from outside"
-    return Remedy("moved opening", words, tuple(f"openings.{o.id}.at = {millimetres(o.at + by, 3)}" for o in column))
+    return Remedy("moved opening", words, tuple(f"openings.{o.id}.at = {_as_given(figures, o.at + by)}" for o in column))
+
+
+def _as_given(figures: Figures, value: float) -> str:
+    """A length as a spec may have it: in feet and inches where those are exact, else in millimetres."""
+    text = figures.length(value)
+    exact = figures.in_feet and abs(parse_length(text) - value) <= TOLERANCE
+    return dumps(text) if exact else millimetres(value, 3)
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -262,7 +262,9 @@ class JunctionModel(Strict):
 class SheetModel(Strict):
     """The drawing sheet: paper size, scale and layer names."""
 
-    size: Literal["A4", "A3", "A2", "A1", "A0"] = Field(default="A3", description="Size of the paper, such as A3.")
+    size: Literal["A4", "A3", "A2", "A1", "A0", "Letter", "Tabloid", "ARCH C", "ARCH D"] = Field(
+        default="A3", description="Size of the paper, such as A3, or Tabloid for 17 by 11 inches."
+    )
     scale: Annotated[int, Field(ge=1, le=1000, strict=True)] | None = Field(
         default=None, description="Scale of the drawings: 50 means 1:50. Leave out for the largest scale that fits the paper."
     )

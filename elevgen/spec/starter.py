@@ -70,7 +70,7 @@ def starter_text(plan: str, length: str | None, width: str | None, height: str |
             },
             "wall_types": {"cavity": {"outer": "outer", "inner": "inner", "cavity": _written(usual.cavity, usual)}},
             "walls": walls,
-            "sheet": {"size": "A3", "layers": "ncs"},
+            "sheet": {"size": "Tabloid" if usual.lengths == "feet" else "A3", "layers": "ncs"},
         }
     )
 

@@ -78,6 +78,7 @@ def _reinforcement(
 
 def _stock(figures: Figures, where: str, cutting: tuple[StockCutting, ...]) -> Iterator[Measured]:
     """Stock lengths the reinforcement of a wall is cut from: what its metres are bought as, and no order of their own."""
+    bought = "foot" if figures.in_feet else "metre"
     for stock in cutting:
         wide = "" if stock.width_most is None else f", at most {figures.measure(stock.width_most)} wide"
         what = f"Stock length of bed-joint reinforcement {figures.measure(stock.stock)}"
@@ -87,7 +88,7 @@ def _stock(figures: Figures, where: str, cutting: tuple[StockCutting, ...]) -> I
             unit="nr",
             net=stock.number,
             where=where,
-            derivation=f"cut as on the sheet Reinforcement; in the order by the metre, {figures.run(stock.left)} left over",
+            derivation=f"cut as on the sheet Reinforcement; in the order by the {bought}, {figures.run(stock.left)} left over",
             waste=None,
         )
 

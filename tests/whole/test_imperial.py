@@ -191,3 +191,9 @@ def test_presets_round_to_a_hundredth_of_what_is_shown() -> None:
         if quantity.kind == "work" and quantity.unit != "nr":
             assert takeoff.bill_step(quantity.code) == 0.01
             assert billed == pytest.approx(round(billed, 2), abs=1e-9)
+
+
+def test_stock_of_reinforcement_is_bought_by_the_foot(in_feet: Design) -> None:
+    said = [q.derivation for q in measure(in_feet).quantities if q.code.startswith("BR-STOCK")]
+    assert said
+    assert all("in the order by the foot" in words for words in said)

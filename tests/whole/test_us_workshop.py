@@ -137,7 +137,7 @@ def test_nothing_fails(workshop: Design) -> None:
 
 def test_the_angles_are_told(workshop: Design) -> None:
     said = [f.text for f in workshop.findings if f.code == "lintel-angle"]
-    assert any("L-D1: over 12' 3/8\"" in text and "6 x 3 1/2 in" in text for text in said)
+    assert any("L-D1: over 12' 0 3/8\"" in text and "6 x 3 1/2 in" in text for text in said)
     assert any("L-V1 and L-V2" in text and "3 x 3 in" in text for text in said)
 
 

@@ -60,7 +60,7 @@ def test_inputs_are_in_feet_where_the_building_is(workshop: Design) -> None:
     assert given["walls[0].openings[1].width"] == "2' 8 3/8\""
     assert given["leaves.backup.reinforced_every"] == "1' 4\""
     assert given["wall_types.front.cavity"] == '4 3/8"'
-    assert (given["spec"], given["sheet.scale"]) == (1, 50), "no lengths"
+    assert (given["spec"], given["sheet.scale"]) == (1, 48), "no lengths"
 
 
 def test_inputs_are_the_numbers_given_where_it_is_metric() -> None:

@@ -90,10 +90,11 @@ def test_a_waiver_keeps_the_finding_and_says_who_accepts_it(house: Design) -> No
 @pytest.mark.parametrize("where", ["", "A", "A/inner", "A/inner corner with B", "A/inner corner with B/inner", "J1"])
 def test_a_waiver_holds_for_the_parts_of_a_place(house: Design, where: str) -> None:
     findings = checks.run_checks(waived(house, ("corner-distance", where)))
-    assert [f.where for f in findings if f.waiver] == ["A/inner corner with B/inner"]
+    minded = [f.where for f in findings if f.waiver and f.severity == "fail"]
+    assert minded == ["A/inner corner with B/inner"]
 
 
-@pytest.mark.parametrize("where", ["A/inn", "B", "10", "a", "J"])
+@pytest.mark.parametrize("where", ["A/inn", "C", "10", "a", "J"])
 def test_a_waiver_of_another_place_accepts_nothing_and_is_pointed_out(house: Design, where: str) -> None:
     findings = checks.run_checks(waived(house, ("corner-distance", where)))
     assert not [f for f in findings if f.waiver]

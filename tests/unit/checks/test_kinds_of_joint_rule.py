@@ -60,8 +60,14 @@ def test_the_sum_is_not_half_on_each_side(build: Build, found: Found) -> None:
     assert severities(found, build(CORNER, joints, overrides=SUM), "corner-distance") == ["pass"]
 
 
-def test_a_corner_with_joints_on_one_wall_only_is_left_to_the_spacing(build: Build, found: Found) -> None:
-    assert not found(build(CORNER, {"A/outer": [4000.0]}, overrides=SUM), "corner-distance", everything=True)
+@pytest.mark.parametrize(("at", "severity"), [(4600.0, "pass"), (4599.0, "note")])
+def test_a_corner_with_joints_on_one_wall_only_is_left_to_the_spacing(
+    build: Build, found: Found, at: float, severity: str
+) -> None:
+    """4.4 m and all of B, 7.6 m, make 12 m; with more the rule has nothing to add up, which is said."""
+    (finding,) = found(build(CORNER, {"A/outer": [at]}, overrides=SUM), "corner-distance", everything=True)
+    assert (finding.severity, finding.measured) == (severity, pytest.approx(9000 - at + 7600))
+    assert ("the spacing alone is held to" in finding.text) == (severity == "note")
 
 
 @pytest.mark.parametrize(
@@ -80,6 +86,14 @@ def test_a_joint_on_one_of_two_walls(
     (finding,) = found(build(CORNER, joints, overrides=ONE_SIDE), "corner-distance", everything=True)
     assert finding.severity == severity
     assert finding.measured == (None if measured is None else pytest.approx(measured))
+
+
+def test_a_material_without_a_spacing_is_not_held_to_another_ones_corners(
+    build: Build, found: Found, lacking: Callable[..., Design]
+) -> None:
+    """Nothing is placed in masonry no document has a spacing for: it is not told to have a joint by its corner either."""
+    design = lacking(build(CORNER, overrides=ONE_SIDE), f"{STEM}.spacing.normal.clay")
+    assert severities(found, design, "corner-distance") == ["not_checked"]
 
 
 def test_where_the_masonry_ends_near_a_corner_no_joint_is_asked(build: Build, found: Found) -> None:
@@ -223,6 +237,28 @@ def test_a_door_on_one_course_has_no_bed_under_it_to_reinforce(build: Build, fou
     low, high = (wall("A", (0, 0), (9000, 0), base=base, openings=[door]) for base in (-75, -300))
     for design in (build([low], overrides=STEEL), build([high], overrides=STEEL)):
         assert severities(found, design, "joint-near-opening") == ["note"]
+
+
+@pytest.mark.parametrize("base", [-87, -225])
+def test_a_bed_nearer_than_a_unit_can_be_cut_is_none_to_reinforce(build: Build, found: Found, base: float) -> None:
+    """12 mm under the sill, or with two more below it: no reinforcement is laid in the first, so none is asked of it."""
+    door = {"id": "D1", "kind": "door", "at": 4500, "width": 910, "sill": 0, "height": 2110}
+    design = build([wall("A", (0, 0), (9000, 0), base=base, openings=[door])], overrides=STEEL)
+    assert severities(found, design, "joint-near-opening") == ["note"]
+
+
+def test_over_a_deep_lintel_the_first_beds_are_those_on_it(build: Build, found: Found) -> None:
+    """Four courses deep: the beds it takes the place of cannot be reinforced, those over it are."""
+    leaves = {"brick": {"zones": [{"unit": "brick_65"}], "lintel": {"kind": "concrete", "depth": 290}}}
+    design = build(
+        [wall("A", (0, 0), (9000, 0), openings=[window(4500)])],
+        overrides=STEEL,
+        leaves=leaves,
+        wall_types={"garden": {"outer": "brick"}},
+    )
+    assert severities(found, design, "joint-near-opening") == ["note"]
+    bare = replace(design, fittings=replace(design.fittings, bed_reinforcement=()))
+    assert severities(found, bare, "joint-near-opening") == ["fail"]
 
 
 def test_without_the_distance_openings_are_not_checked(build: Build, found: Found, lacking: Callable[..., Design]) -> None:

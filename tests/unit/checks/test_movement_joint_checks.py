@@ -75,8 +75,25 @@ def test_a_joint_that_stops_short_is_none(build: Build, found: Found) -> None:
 @pytest.mark.parametrize(("at", "severity"), [(7340, "pass"), (7339.9, "warn"), (5840, "warn"), (5839.9, "fail")])
 def test_the_first_joint_from_a_corner(build: Build, found: Found, at: float, severity: str) -> None:
     """Half of 12 m and half of 15 m from the corner at 13340."""
-    (finding,) = found(build(CORNER, {"A/outer": [at]}), "corner-distance", everything=True)
+    (finding,) = [f for f in found(build(CORNER, {"A/outer": [at]}), "corner-distance", everything=True) if f.joints]
     assert (finding.severity, finding.measured) == (severity, pytest.approx(LONG - at))
+
+
+@pytest.mark.parametrize(("length", "severity"), [(6000, "pass"), (6001, "note")])
+def test_a_wall_without_a_joint_is_said_at_its_corner(build: Build, found: Found, length: float, severity: str) -> None:
+    """Silence would read as a pass: B has no first joint, and is short enough for none or held to the spacing alone."""
+    walls = [wall("A", (0, 0), (13340, 0)), wall("B", (13340, 0), (13340, length))]
+    (finding,) = [f for f in found(build(walls, {"A/outer": [9000]}), "corner-distance", everything=True) if not f.joints]
+    assert (finding.where, finding.severity) == ("B/outer corner with A/outer", severity)
+    assert (finding.measured, finding.limit) == (pytest.approx(length), 6000)
+    assert ("the spacing alone is held to" in finding.text) == (severity == "note")
+
+
+def test_the_masonry_of_a_wall_without_a_joint_ends_at_a_gate(build: Build, found: Found) -> None:
+    gate = {"id": "G1", "kind": "opening", "at": 4100, "width": 1210, "sill": 0, "height": 4800}
+    walls = [wall("A", (0, 0), (13340, 0)), wall("B", (13340, 0), (13340, 9000), openings=[gate])]
+    (finding,) = [f for f in found(build(walls, {"A/outer": [9000]}), "corner-distance", everything=True) if not f.joints]
+    assert (finding.severity, finding.measured) == ("pass", pytest.approx(4100))
 
 
 def test_a_free_end_and_a_straight_meeting_are_no_corners(build: Build, found: Found) -> None:

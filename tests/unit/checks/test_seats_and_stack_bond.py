@@ -35,13 +35,23 @@ def test_one_reveal_on_a_half_that_takes_all_the_bearing_is_a_note(build: Build,
     assert (finding.severity, finding.where, finding.openings) == ("note", "A/outer/L-V1", ("V1",))
     assert finding.measured == pytest.approx(102.5)
     assert "bears on a piece of 102.5 mm at the" in finding.text
-    assert "set the opening out so that a whole unit comes there" in finding.text
+    assert "with all of its bearing" in finding.text
 
 
 def test_one_reveal_on_a_half_shorter_than_the_bearing_is_a_warning(build: Build, found: Found) -> None:
     """Past 1.2 m a lintel bears 150 mm."""
     (finding,) = found(build([with_window(1452.5, 1472.5)], **WHOLE), "lintel-seat")
     assert (finding.severity, finding.measured) == ("warn", pytest.approx(102.5))
+    assert "set the opening out so that a whole unit comes there" in finding.text
+
+
+@pytest.mark.parametrize(("bearing", "severity"), [(112.5, "note"), (113.5, "warn")])
+def test_a_half_with_its_joint_takes_a_nominal_bearing(build: Build, found: Found, bearing: float, severity: str) -> None:
+    """As American bearings are: 4 in on half a brick, 3 5/8 in and its joint, or 8 in on half a block, 7 5/8 in and its joint."""
+    nominal = {"value": bearing, "unit": "mm", "reason": "nominal", "by": "test"}
+    rules = [nominal | {"rule": f"lintel.bearing.short.{kind}"} for kind in ("simple", "tray")]
+    (finding,) = found(build([with_window(1677.5, 1022.5)], overrides=[*WHOLE["overrides"], *rules]), "lintel-seat")
+    assert (finding.severity, finding.measured) == (severity, pytest.approx(102.5))
 
 
 @pytest.mark.parametrize(("at", "width"), [(1790, 910), (1677.5, 1135), (1565, 1360)])

@@ -99,8 +99,10 @@ def test_both_tables_are_shown(build: Build, found: Found) -> None:
 def test_the_first_joint_from_a_parapets_corner(build: Build, found: Found, stands: str, at: float, severity: str) -> None:
     """NHBC 6.1 (quoted): 1.5 m."""
     walls = [wall("A", (0, 0), (9000, 0), stands=stands), wall("B", (9000, 0), (9000, 4300), stands=stands)]
-    (finding,) = found(build(walls, {"A/outer": [9000 - at]}), "corner-distance", everything=True)
-    assert finding.severity == severity
+    both = found(build(walls, {"A/outer": [9000 - at]}), "corner-distance", everything=True)
+    finding, beyond = sorted(both, key=lambda f: f.where)
+    assert (finding.severity, finding.where) == (severity, "A/outer corner with B/outer")
+    assert (beyond.severity, beyond.measured) == (("note" if stands == "parapet" else "pass"), pytest.approx(4300))
 
 
 JOINTED = [{"walls": ["A", "B"], "connection": "jointed"}]
@@ -111,7 +113,9 @@ def test_a_joint_that_a_leaf_stops_at_is_no_joint_within_it(build: Build, found:
     walls = [wall("A", (0, 0), (5000, 0)), wall("B", (5000, 0), (5000, 8602.5)), wall("C", (5000, 8602.5), (2000, 8602.5))]
     design = build(walls, {"B/outer": [102.5 + 8]}, junctions=JOINTED)
     assert not found(design, "joint-room")
-    assert not found(design, "corner-distance", everything=True)
+    corners = found(design, "corner-distance", everything=True)
+    assert {(f.where, f.joints) for f in corners} == {("B/outer corner with C/outer", ()), ("C/outer corner with B/outer", ())}
+    assert [f.severity for f in corners] == ["note", "pass"], "8.5 m and 3 m without a joint in them"
     spans = [f.measured for f in found(design, "joint-spacing", everything=True)]
     assert sorted(spans) == pytest.approx([5000, 8500 + 3000])
     assert [f.where for f in found(design, "panel-ratio", everything=True) if "B/" in f.where] == ["B/outer 102.5 to 8602.5"]

@@ -39,7 +39,7 @@ def label(inches: Fraction) -> str:
     parts = round(inches * 16)
     feet, rest = divmod(parts, 192)
     whole, part = divmod(rest, 16)
-    words = " ".join(([str(whole)] if whole or not part else []) + ([str(Fraction(part, 16))] if part else []))
+    words = " ".join(([str(whole)] if whole or feet or not part else []) + ([str(Fraction(part, 16))] if part else []))
     return f"{feet}' {words}\"" if feet else f'{words}"'
 
 

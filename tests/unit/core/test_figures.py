@@ -19,7 +19,7 @@ from elevgen.core.measures import parse_length
         (12, "1' 0\""),
         (Fraction(297, 2), "12' 4 1/2\""),
         (Fraction(-25, 16), '-1 9/16"'),
-        (Fraction(193, 16), "1' 1/16\""),
+        (Fraction(193, 16), "1' 0 1/16\""),
     ],
 )
 def test_inches_are_said_exactly(inches, said):

@@ -114,6 +114,9 @@ def test_openings_whose_beds_are_reinforced_may_do_without() -> None:
     listed = [{"level": 2175, "at": 4000, "length": 2300}, {"level": 825, "at": 4000, "length": 2300}]
     assert joints_of([walls[0] | {"reinforcement": listed}], overrides=instead) == ()
     assert len(joints_of([walls[0] | {"reinforcement": listed[:1]}], overrides=instead)) == 1, "nothing under it"
+    for far in ({"level": 2475}, {"level": 375}):
+        moved = [listed[0] | far, listed[1]] if far["level"] > 900 else [listed[0], listed[1] | far]
+        assert len(joints_of([walls[0] | {"reinforcement": moved}], overrides=instead)) == 1, "too far from it to stand in"
 
 
 def test_what_has_no_place_is_told_with_its_rule_and_what_would_mend_it() -> None:
