@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.building.model import Unit
+from elevgen.building.model import Leaf, Unit
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._laid import LaidPiece, LaidWork, laid_work
 from elevgen.checks._words import listed
@@ -40,10 +40,33 @@ def check(design: Design) -> Iterator[Finding]:
         if cut:
             severity: Severity = "note" if all(seat.enough for seat in cut) else "warn"
             said = listed([f"a piece of {design.figures.measure(seat.shown)} at the {seat.side} reveal" for seat in cut])
-            text = f"bears on {said}; set the opening out so that a whole unit comes there"
+            text = f"bears on {said}; {_cure(design, lintel)}"
             yield found(severity, at_fitting(lintel), text, measured=min(seat.shown for seat in cut))
         elif seats:
             yield found("pass", at_fitting(lintel), "whole units at the reveals under it")
+
+
+def _cure(design: Design, lintel: Lintel) -> str:
+    """Where the opening has to be set out; that no place suits both leaves where the inner one is off the outer one's bond."""
+    wall = design.building.wall(lintel.wall)
+    leaves = [design.building.leaf(leaf) for leaf in wall.leaves]
+    inset = _off_the_bond(*leaves) if lintel.leaf in wall.leaves[1:] else None
+    if inset is None:
+        return "set the opening out so that a whole unit comes there"
+    return (
+        f"the inner leaf begins {design.figures.measure(inset)} in from the outer one's corner, no whole number of half units, "
+        "so no place of the opening suits both leaves: let the lintel bear further, or on a padstone"
+    )
+
+
+def _off_the_bond(outer: Leaf, inner: Leaf) -> float | None:
+    """How far in from a corner an inner leaf of the outer one's units begins (mm), where no perpend takes that up."""
+    units = {(unit.length, unit.joint) for leaf in (outer, inner) for unit in (zone.unit for zone in leaf.zones)}
+    inset = abs(inner.span.start - outer.span.start)
+    if len(units) > 1 or inner.start_end.kind != "corner":
+        return None
+    half, joint = inner.zones[0].unit.module / 2, inner.zones[0].unit.joint
+    return inset if abs(inset - round(inset / half) * half) > joint else None
 
 
 def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_Seat]:
