@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.building.model import Leaf, Unit
+from elevgen.building.model import Unit
 from elevgen.checks._finding import at_fitting, found
+from elevgen.checks._inset import inset_words
 from elevgen.checks._laid import LaidPiece, LaidWork, laid_work
 from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_least
@@ -48,25 +49,10 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _cure(design: Design, lintel: Lintel) -> str:
     """Where the opening has to be set out; that no place suits both leaves where the inner one is off the outer one's bond."""
-    wall = design.building.wall(lintel.wall)
-    leaves = [design.building.leaf(leaf) for leaf in wall.leaves]
-    inset = _off_the_bond(*leaves) if lintel.leaf in wall.leaves[1:] else None
+    inset = inset_words(design, design.building.leaf(lintel.leaf))
     if inset is None:
         return "set the opening out so that a whole unit comes there"
-    return (
-        f"the inner leaf begins {design.figures.measure(inset)} in from the outer one's corner, no whole number of half units, "
-        "so no place of the opening suits both leaves: let the lintel bear further, or on a padstone"
-    )
-
-
-def _off_the_bond(outer: Leaf, inner: Leaf) -> float | None:
-    """How far in from a corner an inner leaf of the outer one's units begins (mm), where no perpend takes that up."""
-    units = {(unit.length, unit.joint) for leaf in (outer, inner) for unit in (zone.unit for zone in leaf.zones)}
-    inset = abs(inner.span.start - outer.span.start)
-    if len(units) > 1 or inner.start_end.kind != "corner":
-        return None
-    half, joint = inner.zones[0].unit.module / 2, inner.zones[0].unit.joint
-    return inset if abs(inset - round(inset / half) * half) > joint else None
+    return f"{inset}, so no place of the opening suits both leaves: let the lintel bear further, or on a padstone"
 
 
 def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_Seat]:

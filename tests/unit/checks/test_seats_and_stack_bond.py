@@ -80,7 +80,8 @@ def test_no_place_suits_both_leaves_where_the_inner_one_is_off_the_bond(
         here | {"id": "A", "start": [0, 0], "end": [4490, 0], "openings": [window]},
         here | {"id": "B", "start": [0, 3365], "end": [0, 0]},
     ]
-    told = {f.leaves: f.text for f in found(build(walls, leaves=own, wall_types=types, **WHOLE), "lintel-seat")}
+    design = build(walls, leaves=own, wall_types=types, **WHOLE)
+    told = {f.leaves: f.text for f in found(design, "lintel-seat")}
     assert "set the opening out" in told["A/outer",]
     inner = told["A/inner",]
     assert ("no place of the opening suits both leaves" in inner and "177.5 mm in" in inner) == off
