@@ -198,15 +198,15 @@ def _lap_length(courses: tuple[DampCourse, ...]) -> float | None:
 
 
 def _ties(figures: Figures, ties: WallTies, grid: Grid) -> Iterator[Measured]:
-    known, code = ", length not covered by the rule set", ""
+    known, code = "length not covered by the rule set", ""
     if ties.length is not None:
-        known, code = f" {figures.measure(ties.length)} long", f"/{size(ties.length)}"
+        known, code = f"{figures.measure(ties.length)} long", f"/{size(ties.length)}"
     for kind, words in TIE_WORDS.items():
         number = ties.count(kind)
         if number:
             yield Measured(
                 code=f"TIE-NR/{kind.upper()}{code}",
-                item=f"Wall tie{known}, {words}",
+                item=f"Wall tie {known}, {words}",
                 unit="nr",
                 net=number,
                 where=ties.wall,
