@@ -92,8 +92,8 @@ def say_comparison(first: RuleBook, second: RuleBook, part: str, how: Status | N
         click.echo(f"{book.id}: {book.title}, edition {book.edition}")
     for subject, of_subject in groupby(rows, key=lambda row: row.subject):
         click.echo(f"\n{subject}")
-        for row in of_subject:
-            _say_compared(row, width)
+        for _, alike in groupby(of_subject, key=_compared_alike):
+            _say_compared(list(alike), width)
     both = sum(row.held_by == "both" for row in rows)
     alone = {b.id: sum(row.held_by == b.id for row in rows) for b in (first, second)}
     none = sum(row.held_by == "none" for row in rows)
@@ -187,7 +187,8 @@ def _keys_together(keys: Iterable[str]) -> Iterator[str]:
     """Keys of one stem on one line: `movement.thermal: clay, stone`."""
     for stem, of_stem in groupby(keys, key=lambda key: key.rpartition(".")[0]):
         ends = [key.rpartition(".")[2] for key in of_stem]
-        yield f"{stem}.{ends[0]}" if len(ends) == 1 else f"{stem}: {', '.join(ends)}"
+        together = ", ".join(ends)
+        yield f"{stem}{'.' if len(ends) == 1 else ': '}{together}" if stem else together
 
 
 def _say_statuses(statuses: Iterable[Status]) -> None:
@@ -244,8 +245,16 @@ def _say_keys(words: str, keys: Iterable[str], width: int) -> None:
     _wrapped(f"{words}: {'; '.join(_keys_together(keys))}", width, IN)
 
 
-def _say_compared(row: ComparedRow, width: int) -> None:
-    _wrapped(f"{row.key}: {row.meaning}", width, IN)
+def _compared_alike(row: ComparedRow) -> tuple[str, ...]:
+    """What rows of several materials share that are told as one: stem, meaning but for the material, and both sides."""
+    but_material = row.meaning.rpartition(", ")[0] or row.meaning
+    return row.key.rpartition(".")[0], but_material, *map(_side_words, row.sides)
+
+
+def _say_compared(rows: Sequence[ComparedRow], width: int) -> None:
+    row = rows[0]
+    meaning = row.meaning if len(rows) == 1 else row.meaning.rpartition(", ")[0]
+    _wrapped(f"{'; '.join(_keys_together(each.key for each in rows))}: {meaning}", width, IN)
     name_wide = max(len(side.set) for side in row.sides)
     for side in row.sides:
         start = f"{IN * 3}{side.set:<{name_wide}}  "

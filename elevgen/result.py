@@ -7,7 +7,7 @@ from typing import Literal
 
 from elevgen.building.model import Building, Run
 from elevgen.core.figures import Figures, Lengths, figures
-from elevgen.core.sourced import OVERRIDE, STATUS_WORDS, Sourced
+from elevgen.core.sourced import OVERRIDE, STATUS_WORDS, Sourced, least_sure
 from elevgen.coursing.model import Coursing
 from elevgen.fittings.model import Fittings
 from elevgen.joints.model import JointPlan
@@ -27,8 +27,9 @@ class Finding:
 
     `where` is the place in words. What it is about is known by ids: `leaves`, or `walls` with all their leaves where none
     is named; `openings` and `joints` in them; nothing named: the whole building. `measured` stands in relation
-    `operator` to `limit` when the rule is kept. None: nothing to measure. `waiver` is the reason and name of somebody
-    who accepts it.
+    `operator` to `limit` when the rule is kept. None: nothing to measure. `source` is the rule it is held to, `also` the
+    others without which the limit would be another or nothing be asked. `waiver` is the reason and name of somebody who
+    accepts it.
     """
 
     id: str
@@ -46,9 +47,20 @@ class Finding:
     leaves: tuple[str, ...] = field(default=(), kw_only=True)
     openings: tuple[str, ...] = field(default=(), kw_only=True)
     joints: tuple[str, ...] = field(default=(), kw_only=True)
+    also: tuple[Sourced, ...] = field(default=(), kw_only=True)
+
+    @property
+    def rests_on(self) -> tuple[Sourced, ...]:
+        """Every rule behind it, the one it is held to first."""
+        return self.also if self.source is None else (self.source, *self.also)
 
     def record(self) -> dict[str, object]:
-        """The finding as plain data, with the fields every output of it shares."""
+        """The finding as plain data, with the fields every output of it shares.
+
+        `status` and `known` are of the rule cited; `also` are the keys of those beside it, `least_sure` the status of the least
+        surely known of them all.
+        """
+        weakest = least_sure(self.rests_on)
         return {
             "id": self.id,
             "code": self.code,
@@ -64,13 +76,24 @@ class Finding:
             "waiver": self.waiver,
             "status": self.source.status if self.source else None,
             "known": self.source.known if self.source else None,
+            "least_sure": None if weakest is None else weakest.status,
+            "also": [value.key for value in self.also],
         }
 
     @property
     def doubt(self) -> str:
-        """`from memory, check` where that is how its rule is known and its text does not say so; otherwise nothing."""
-        words = STATUS_WORDS["memory"]
-        return words if self.source and self.source.status == "memory" and words not in self.text else ""
+        """`from memory, check` where that is how its rule is known, `partly` where one beside it is; nothing where its text
+        says so or all are surer."""
+        words, weakest = STATUS_WORDS["memory"], least_sure(self.rests_on)
+        if weakest is None or weakest.status != "memory" or words in self.text:
+            return ""
+        return words if weakest is self.source else f"partly {words}"
+
+    @property
+    def citation(self) -> str | None:
+        """The rule it is held to and those beside it, each document and clause once; None where it rests on none."""
+        cited = dict.fromkeys(value.citation for value in self.rests_on)
+        return "; with ".join(cited) or None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +129,7 @@ class Design:
     def rules_behind(self) -> tuple[Sourced, ...]:
         """The rule values read on the way and those that findings rest on, passes too, by key."""
         judged = {
-            f.source.key: self.rules.values[f.source.key] for f in self.findings if f.source and self.rules.has(f.source.key)
+            value.key: self.rules.values[value.key] for f in self.findings for value in f.rests_on if self.rules.has(value.key)
         }
         behind = judged | {value.key: value for value in self.rules_used}
         return tuple(behind[key] for key in sorted(behind))

@@ -50,6 +50,12 @@ def bearing_needed(design: Design, lintel: Lintel) -> Sourced | None:
     return max(by_span, by_kind, key=lambda value: value.number)
 
 
+def behind_bearing(design: Design, lintel: Lintel) -> tuple[Sourced | None, ...]:
+    """The rules that bearing is the strictest of, and what says which of them hold."""
+    by_kind = rule(design, f"lintel.bearing.kind.{lintel.kind}") if lintel.kind else None
+    return rule(design, "lintel.bearing.short_span"), _by_span(design, lintel), by_kind
+
+
 def _by_span(design: Design, lintel: Lintel) -> Sourced | None:
     short = rule(design, "lintel.bearing.short_span")
     if short is None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening, Wall
@@ -67,8 +69,12 @@ def found(
     exactly: float | None = None,
     unit: str = "mm",
     source: Sourced | None = None,
+    also: Iterable[Sourced | None] = (),
 ) -> Finding:
-    """A finding without code and id, which `run_checks` gives it. At most one of `least`, `most`, `exactly` is the limit."""
+    """A finding without code and id, which `run_checks` gives it. At most one of `least`, `most`, `exactly` is the limit.
+
+    `also`: the rules beside `source` that it rests on; those the set lacks are left out.
+    """
     limits: tuple[tuple[Operator, float | None], ...] = ((">=", least), ("<=", most), ("==", exactly), ("", None))
     operator, limit = next((sign, limit) for sign, limit in limits if limit is not None or not sign)
     return Finding(
@@ -82,8 +88,22 @@ def found(
         limit=limit,
         unit="" if measured is None else unit,
         source=source,
+        also=_beside(source, also),
         walls=place.walls,
         leaves=place.leaves,
         openings=place.openings,
         joints=place.joints,
     )
+
+
+def _beside(source: Sourced | None, also: Iterable[Sourced | None]) -> tuple[Sourced, ...]:
+    """Each rule once, without the one the finding is held to."""
+    rules = {value.key: value for value in also if value is not None and (source is None or value.key != source.key)}
+    return tuple(rules.values())
+
+
+def beside(finding: Finding, *also: Sourced | None) -> Finding:
+    """A finding that rests on more rules; what was not checked rests on none."""
+    if finding.severity == "not_checked":
+        return finding
+    return replace(finding, also=_beside(finding.source, (*finding.also, *also)))

@@ -14,10 +14,11 @@ LOW, HIGH, CHANGE = "bond.lap.shallow", "bond.lap.tall", "bond.lap.shallow.heigh
 
 
 class LapLimit(NamedTuple):
-    """The least lap (mm) and the rule it is from."""
+    """The least lap (mm), the rule it is from, and those it was the stricter of."""
 
     least: float
     source: Sourced
+    also: tuple[Sourced, ...] = ()
 
 
 def lap_limit(design: Design, unit: Unit, least: Sourced) -> LapLimit:
@@ -32,4 +33,4 @@ def lap_limit(design: Design, unit: Unit, least: Sourced) -> LapLimit:
         return by_length
     by_height = fraction.number * unit.height
     other = LapLimit(max(by_height, lowest.number), fraction if by_height > lowest.number else lowest)
-    return max(by_length, other, key=lambda limit: limit.least)
+    return max(by_length, other, key=lambda limit: limit.least)._replace(also=(least, change, fraction, lowest))

@@ -25,12 +25,13 @@ class Beside(NamedTuple):
 
 
 class Need(NamedTuple):
-    """The width a joint needs, the movement it is for, and the value that turns the one into the other."""
+    """The width a joint needs, the movement it is for, the value that turns the one into the other, and all values behind it."""
 
     width: float
     case: Case
     movement: float
     source: Sourced
+    also: tuple[Sourced, ...] = ()
 
 
 class NoNeed(NamedTuple):
@@ -50,7 +51,9 @@ def need(design: Design, sides: Sequence[Beside]) -> Need | NoNeed:
         "opens": sum(_of_side(design, side, -1) for side in sides) + _figure(design, "movement.other", 0.0),
     }
     needs = [found for case, by in moving.items() for found in _widths(design, case, by)]
-    return max(needs, key=lambda found: found.width)
+    needed = (*needed, *_more_keys(design, sides))
+    behind = tuple(value for key in dict.fromkeys(needed) if (value := rule(design, key)) is not None)
+    return max(needs, key=lambda found: found.width)._replace(also=behind)
 
 
 def _of_side(design: Design, side: Beside, way: Literal[1, -1]) -> float:
@@ -111,6 +114,16 @@ def _movement_keys(design: Design, sides: Sequence[Beside]) -> Iterator[str]:
             for stem in ("movement.thermal", "movement.moisture", "movement.reversible"):
                 if rule(design, f"{stem}.{material}") is None:
                     yield from (f"{stem}.low.{material}", f"{stem}.high.{material}")
+
+
+def _more_keys(design: Design, sides: Sequence[Beside]) -> Iterator[str]:
+    """What is not needed, but counts where it is there: the product's own figures, the air's temperatures."""
+    yield "movement.other"
+    if _by_the_air(design):
+        yield from (f"movement.temperature.air.{end}" for end in ("hottest", "coldest"))
+    for leaf in {leaf.id: leaf for side in sides for leaf in side.leaves}.values():
+        for stem in ("movement.thermal", "movement.moisture", "movement.reversible"):
+            yield from (f"{stem}.{material}" for material in materials(leaf))
 
 
 def _width_keys(design: Design) -> Iterator[str]:

@@ -21,6 +21,7 @@ class Limit(NamedTuple):
 
     number: float
     source: Sourced | None
+    also: tuple[Sourced, ...] = ()
 
 
 class Piece(NamedTuple):
@@ -81,5 +82,5 @@ def _broken(length: float, governing: Sequence[Allowed]) -> Limit | None:
     """The greatest spacing where the length is over that, else the usual one where it is over that."""
     normal, most = min(governing, key=lambda a: a.usual), min(governing, key=lambda a: a.greatest)
     if most.greatest > normal.usual and not at_most(length, most.greatest):
-        return Limit(most.greatest, most.greatest_source)
-    return None if at_most(length, normal.usual) else Limit(normal.usual, normal.usual_source)
+        return Limit(most.greatest, most.greatest_source, most.also)
+    return None if at_most(length, normal.usual) else Limit(normal.usual, normal.usual_source, normal.also)

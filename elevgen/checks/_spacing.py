@@ -30,7 +30,8 @@ FREE, FREE_SPACING = "movement_joint.free_standing.fraction", "movement_joint.fr
 class Allowed(NamedTuple):
     """The usual and the greatest spacing of a leaf (mm), the rules they come from, and what is worth saying of them.
 
-    `missing` are the keys without which it could not be said, or not in full. `material` is the one that governs.
+    `missing` are the keys without which it could not be said, or not in full. `material` is the one that governs. `also` are
+    the rules beside those two that made it so: the spacing they were less than, and what says which walls have which.
     """
 
     usual: float
@@ -40,6 +41,7 @@ class Allowed(NamedTuple):
     words: str
     missing: tuple[str, ...]
     material: str = ""
+    also: tuple[Sourced, ...] = ()
 
 
 def allowed(design: Design, leaf: Leaf) -> Allowed:
@@ -50,7 +52,8 @@ def allowed(design: Design, leaf: Leaf) -> Allowed:
     each = [_less(design, _of_zone(design, leaf, zone), leaf, zone, wall) for zone in zones]
     missing = tuple(dict.fromkeys(key for one in each for key in one.missing))
     usual, greatest = min(each, key=lambda a: a.usual), min(each, key=lambda a: a.greatest)
-    return usual._replace(greatest=greatest.greatest, greatest_source=greatest.greatest_source, missing=missing)
+    also = tuple({value.key: value for one in (usual, greatest) for value in one.also}.values())
+    return usual._replace(greatest=greatest.greatest, greatest_source=greatest.greatest_source, missing=missing, also=also)
 
 
 def _of_zone(design: Design, leaf: Leaf, zone: Zone) -> Allowed:
@@ -66,7 +69,7 @@ def _of_zone(design: Design, leaf: Leaf, zone: Zone) -> Allowed:
         return plain
     stem = longer.key.removesuffix(f".{material}").removesuffix(".over_140")
     most = rule(design, f"{stem}.limit.{material}") or longer
-    return Allowed(longer.number, max(most.number, longer.number), longer, most, _tables(design, longer), (), material)
+    return Allowed(longer.number, max(most.number, longer.number), longer, most, _tables(design, longer), (), material, (normal,))
 
 
 def _for_reinforced_beds(design: Design, leaf: Leaf, zone: Zone) -> Sourced | None:
@@ -92,6 +95,7 @@ def _less(design: Design, before: Allowed, leaf: Leaf, zone: Zone, wall: Wall) -
         return before
     after = _held_to(before, _of_low_units(design, zone))
     after = _held_to(after, _of_openings(design, leaf, zone, wall))
+    after = after._replace(also=(*after.also, *_what_counts(design, zone, wall)))
     if rule(design, f"{LOW_UNITS}.{zone.unit.material}") and rule(design, LOW) is None:
         after = after._replace(missing=(*after.missing, LOW))
     return after if wall.stands == "building" else _of_place(design, after, leaf, zone, wall.stands)
@@ -104,16 +108,18 @@ class _Shorter(NamedTuple):
     greatest: float
     source: Sourced
     where: str
+    also: tuple[Sourced, ...] = ()
 
 
 def _held_to(before: Allowed, less: _Shorter | None) -> Allowed:
     after = before
+    was = tuple(value for value in (before.usual_source, before.greatest_source) if value is not None)
     if less is not None and less.usual < before.usual:
         words = f"{before.words}; {less.where}".removeprefix("; ")
         after = after._replace(usual=less.usual, usual_source=less.source, words=words)
     if less is not None and less.greatest < before.greatest:
         after = after._replace(greatest=less.greatest, greatest_source=less.source)
-    return after
+    return after if less is None else after._replace(also=(*after.also, *was, *less.also))
 
 
 def _of_low_units(design: Design, zone: Zone) -> _Shorter | None:
@@ -121,6 +127,18 @@ def _of_low_units(design: Design, zone: Zone) -> _Shorter | None:
     if own is None or height is None or not at_most(zone.unit.height, height.number):
         return None
     return _Shorter(own.number, own.number, own, f"units {design.figures.measure(zone.unit.height)} high")
+
+
+def _what_counts(design: Design, zone: Zone, wall: Wall) -> Iterator[Sourced]:
+    """What says whether a wall is one with openings or of low units, whichever it is."""
+    if rule(design, f"{LOW_UNITS}.{zone.unit.material}"):
+        yield from _known(design, LOW)
+    if wall.openings and rule(design, f"{WITH_OPENINGS}.{zone.unit.material}"):
+        yield from _known(design, *(f"{OPENINGS}.{what}" for what in ("number", "width", "height")))
+
+
+def _known(design: Design, *keys: str) -> Iterator[Sourced]:
+    return (value for key in keys if (value := rule(design, key)) is not None)
 
 
 def _of_openings(design: Design, leaf: Leaf, zone: Zone, wall: Wall) -> _Shorter | None:
@@ -151,10 +169,11 @@ def _shorter(design: Design, before: Allowed, leaf: Leaf, zone: Zone, key: str, 
     own = rule(design, f"{PARAPET_SPACING if key == PARAPET else FREE_SPACING}.{zone.unit.material}")
     if own is None:
         return
-    if key == PARAPET and _reinforced_near(design, leaf):
-        yield _Shorter(before.usual, before.greatest, own, where)
+    near = tuple(_known(design, PARAPET_BEDS)) if key == PARAPET else ()
+    if near and _reinforced_near(design, leaf):
+        yield _Shorter(before.usual, before.greatest, own, where, near)
     else:
-        yield _Shorter(own.number, own.number, own, where)
+        yield _Shorter(own.number, own.number, own, where, near)
 
 
 def _reinforced_near(design: Design, leaf: Leaf) -> bool:

@@ -95,7 +95,8 @@ def _across(design: Design, cavity: Cavity, tolerance: Sourced) -> Finding:
         text += (
             f"; apart at {_named(design.figures, (off.level for off in differences if not at_most(off.by, tolerance.number)))}"
         )
-    return found(severity, place, text, measured=worst.by, most=tolerance.number, source=tolerance)
+    also = () if severity == "pass" else (up,)
+    return found(severity, place, text, measured=worst.by, most=tolerance.number, source=tolerance, also=also)
 
 
 def _named(figures: Figures, levels: Iterable[float]) -> str:

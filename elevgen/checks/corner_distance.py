@@ -8,7 +8,7 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf
 from elevgen.checks._corners import ENDS, End, end_of
 from elevgen.checks._ends import corner_at, round_corner, where_it_ends
-from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.checks._finding import BUILDING, Place, at_leaf, beside, found
 from elevgen.checks._masonry import joints_within, turns
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._spacing import PARAPET_CORNER, Allowed, allowed
@@ -68,13 +68,12 @@ def check(design: Design) -> Iterator[Finding]:
     spacings = {leaf.id: allowed(design, leaf) for leaf in design.building.leaves}
     for leaf in design.building.leaves if kinds else ():
         for side, beyond in _corners(design, leaf, joints, spacings):
-            yield from _each_side(design, side, fraction)
+            yield from (beside(judged, _kind_rule(design, side)) for judged in _each_side(design, side, fraction))
             if beyond is not None and _comes_first(design, side, beyond):
                 both = {_kind(design, side), _kind(design, beyond)}
-                if ONE_SIDE in both:
-                    yield from _one_side(design, side, beyond)
-                elif SUM in both:
-                    yield from _sum(design, side, beyond)
+                asking = _one_side if ONE_SIDE in both else _sum if SUM in both else None
+                kinds_of_both = [_kind_rule(design, side), _kind_rule(design, beyond)]
+                yield from (beside(judged, *kinds_of_both) for judged in (asking(design, side, beyond) if asking else ()))
 
 
 def _corners(
@@ -93,8 +92,12 @@ def _corners(
 
 def _kind(design: Design, side: _Side) -> str | None:
     """The rule for the material that governs the wall, else that for every other."""
-    known = rule(design, f"{KIND}.{side.spacing.material}") or rule(design, KIND)
+    known = _kind_rule(design, side)
     return None if known is None else str(known.value)
+
+
+def _kind_rule(design: Design, side: _Side) -> Sourced | None:
+    return rule(design, f"{KIND}.{side.spacing.material}") or rule(design, KIND)
 
 
 def _comes_first(design: Design, side: _Side, beyond: _Side) -> bool:
@@ -126,10 +129,12 @@ def _each_side(design: Design, side: _Side, fraction: Sourced | None) -> Iterato
         share = "half" if fraction.number == 0.5 else f"{fraction.number:g} of"
         if parapet is None or parapet.number >= limit:
             judged = _judged(design, place, side, limit, most, fraction, f"{share} the usual spacing")
+            judged = beside(judged, known.usual_source, *known.also, parapet)
             yield uncovered(design, place, *known.missing) if judged.severity == "pass" and known.missing else judged
             parapet = None
     if parapet is not None:
-        yield _judged(design, place, side, parapet.number, parapet.number, parapet, "the distance a parapet allows")
+        judged = _judged(design, place, side, parapet.number, parapet.number, parapet, "the distance a parapet allows")
+        yield beside(judged, *([fraction, known.usual_source, *known.also] if kind == EACH_SIDE else []))
 
 
 def _judged(design: Design, place: Place, side: _Side, limit: float, most: float, source: Sourced, said: str) -> Finding:
@@ -164,7 +169,7 @@ def _sum(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
     usual, most = min(known, key=lambda a: a.usual), min(known, key=lambda a: a.greatest)
     missing = (*side.spacing.missing, *beyond.spacing.missing)
     if one is None or other is None:
-        judged = _sum_without_joint(design, place, (side, beyond), usual)
+        judged = beside(_sum_without_joint(design, place, (side, beyond), usual), *usual.also)
         yield uncovered(design, place, *missing) if judged.severity == "pass" and missing else judged
         return
     apart = side.off(one.at), beyond.off(other.at)
@@ -175,6 +180,7 @@ def _sum(design: Design, side: _Side, beyond: _Side) -> Iterator[Finding]:
     if severity != "pass":
         text += f", over the spacing of {run(usual.usual)}: move one of them nearer to the corner"
     judged = found(severity, place, text, measured=distance, most=usual.usual, source=usual.usual_source)
+    judged = beside(judged, *usual.also)
     yield uncovered(design, place, *missing) if severity == "pass" and missing else judged
 
 

@@ -91,9 +91,9 @@ def _laps(figures: Figures, course: DampCourse, joints: tuple[MovementJoint, ...
     if course.laps < needed:
         reasons = f"{counted(len(passed), 'movement joint')} and {counted(ends, 'end of a roll', 'ends of rolls')}"
         text = f"{counted(course.laps, 'lap')}: {reasons} ask for {needed}"
-        return found("fail", place, text, measured=float(course.laps), least=float(needed), unit="nr", source=lap)
+        return found("fail", place, text, measured=float(course.laps), least=float(needed), unit="nr", source=lap, also=(roll,))
     text = f"{counted(course.laps, 'lap')} of {figures.measure(course.lap)}"
-    return found("pass", place, text, measured=course.lap, least=lap.number, source=lap)
+    return found("pass", place, text, measured=course.lap, least=lap.number, source=lap, also=(roll,))
 
 
 def _inside(gap: Span, span: Span) -> bool:

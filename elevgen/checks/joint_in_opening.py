@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from elevgen.building.model import Leaf
-from elevgen.checks._bearing import BY_SPAN, bearing_needed
+from elevgen.checks._bearing import BY_SPAN, bearing_needed, behind_bearing
 from elevgen.checks._finding import at_joint, found
 from elevgen.checks._rules import uncovered
 from elevgen.checks._words import listed
@@ -60,14 +60,14 @@ def _beside_lintels(
             clear = False
             yield uncovered(design, at_joint(joint), *BY_SPAN)
             continue
-        distance = _apart(joint.gap, lintel.clear)
+        distance, also = _apart(joint.gap, lintel.clear), behind_bearing(design, lintel)
         place = at_joint(joint)._replace(openings=lintel.openings)
         names = listed(lintel.openings)
         if not at_least(distance, needed.number):
             clear = False
             bears = f"its lintel bears on {design.figures.measure(needed.number)} there: move the joint clear of it"
             text = f"{design.figures.measure(distance)} from the reveal of {names}, and {bears}"
-            yield found("fail", place, text, measured=distance, least=needed.number, source=needed)
+            yield found("fail", place, text, measured=distance, least=needed.number, source=needed, also=also)
         elif lintel.span.overlaps(joint.gap):
             clear = False
             has = lintel.bearing_end if joint.at > lintel.clear.end else lintel.bearing_start
@@ -78,7 +78,8 @@ def _beside_lintels(
     if clear:
         nearest = min((_apart(joint.gap, along) for along in holes), default=None)
         far = "no opening to pass" if nearest is None else f"{design.figures.measure(nearest)} clear of the nearest reveal"
-        yield found("pass", at_joint(joint), far, measured=nearest)
+        behind = [value for lintel in passed for value in behind_bearing(design, lintel)]
+        yield found("pass", at_joint(joint), far, measured=nearest, also=behind)
 
 
 def _apart(gap: Span, clear: Span) -> float:

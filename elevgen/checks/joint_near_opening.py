@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Opening
 from elevgen.checks._ends import where_it_ends
-from elevgen.checks._finding import BUILDING, Place, at_opening, found
+from elevgen.checks._finding import BUILDING, Place, at_opening, beside, found
 from elevgen.checks._heads import ANY, beds_at, edges, over_lintels
 from elevgen.checks._masonry import full_height, joints_by_leaf
 from elevgen.checks._rules import materials, rule, uncovered
@@ -53,15 +53,21 @@ def check(design: Design) -> Iterator[Finding]:
     for wall, leaf, group, clear, asked in asking:
         openings = [o for o in wall.openings if o.id in group.openings]
         standing = [joint for joint in joints[leaf.id] if full_height(leaf, joint)]
-        yield _judged(design, leaf, openings, _sides(leaf, clear, standing), asked)
+        judged = _judged(design, leaf, openings, _sides(leaf, clear, standing), asked)
+        yield beside(judged, *_rules(design, leaf))
     if not asking:
         yield found("pass", BUILDING, "no opening so wide that it asks for a movement joint near it")
 
 
 def _asked(design: Design, leaf: Leaf, width: float) -> Sourced | None:
     """The rule for an opening so wide: of the materials of the leaf the one that asks for most."""
+    return next((known for known in _rules(design, leaf) if not at_most(width, known.number)), None)
+
+
+def _rules(design: Design, leaf: Leaf) -> Iterator[Sourced]:
+    """What asks for joints at openings in the materials of a leaf, for one on each side first."""
     rules = (rule(design, f"{STEM}.{sides}.{m}") for sides in ("both_sides", "one_side") for m in materials(leaf))
-    return next((known for known in rules if known is not None and not at_most(width, known.number)), None)
+    return (known for known in rules if known is not None)
 
 
 def _sides(leaf: Leaf, clear: Span, joints: Sequence[MovementJoint]) -> tuple[_Side, _Side]:
@@ -95,7 +101,7 @@ def _judged(design: Design, leaf: Leaf, openings: Sequence[Opening], sides: tupl
         text = (
             "no movement joint near by: its beds over and under are reinforced instead; steel upright beside it is an engineer's"
         )
-        return found("note", place, text, source=instead)
+        return found("note", place, text, source=instead, also=(near,))
     return _lacking(design, place, [side for side in sides if side not in kept], near, asked, both=both)
 
 

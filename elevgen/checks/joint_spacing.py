@@ -44,6 +44,7 @@ def _judged(figures: Figures, leaves: dict[str, Leaf], way: Way, governing: list
     over_normal, over_limit = not at_most(way.length, normal.usual), not at_most(way.length, greatest)
     by_limit = over_limit and greatest > normal.usual
     most, source = (greatest, limit.greatest_source) if by_limit else (normal.usual, normal.usual_source)
+    also = limit.also if by_limit else normal.also
     text = f"{'at least ' if not way.exact else ''}{figures.run(way.length)} of masonry without a movement joint"
     if over_limit:
         text += f", over the greatest of {figures.run(most)}"
@@ -58,4 +59,4 @@ def _judged(figures: Figures, leaves: dict[str, Leaf], way: Way, governing: list
     if not way.exact and not over_normal:
         return found("not_checked", place, text + "; too many ways round to measure them all")
     severity: Severity = "fail" if over_limit else "warn" if over_normal else "pass"
-    return found(severity, place, text, measured=way.length, most=most, source=source)
+    return found(severity, place, text, measured=way.length, most=most, source=source, also=also)

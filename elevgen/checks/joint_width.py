@@ -122,7 +122,9 @@ def _in_high_wall(design: Design, joint: MovementJoint, leaf: Leaf) -> Iterator[
         text = f"{design.figures.measure(built)} wide in a wall {design.figures.run(leaf.height)} high"
         wide = at_least(built, width.number)
         text += "" if wide else f", needs {design.figures.measure(width.number)} in one over {design.figures.run(height.number)}"
-        yield found("pass" if wide else "fail", at_joint(joint), text, measured=built, least=width.number, source=width)
+        yield found(
+            "pass" if wide else "fail", at_joint(joint), text, measured=built, least=width.number, source=width, also=(height,)
+        )
 
 
 def _needed(design: Design, material: str, served: float | None) -> tuple[float, Sourced] | None:
@@ -141,7 +143,7 @@ def _held_against(figures: Figures, joint: MovementJoint, needed: Need) -> Findi
     if severity == "fail":
         text += f", needs {figures.measure(needed.width)}: set joints nearer together, take a sealant that moves more, "
         text += "or give the products' own figures"
-    return found(severity, at_joint(joint), text, measured=built, least=needed.width, source=needed.source)
+    return found(severity, at_joint(joint), text, measured=built, least=needed.width, source=needed.source, also=needed.also)
 
 
 def _fillable(design: Design, joint: MovementJoint) -> Iterator[Finding]:

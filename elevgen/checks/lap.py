@@ -34,6 +34,7 @@ class _Worst(NamedTuple):
     limit: float
     course: int
     source: Sourced
+    also: tuple[Sourced, ...]
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -79,17 +80,17 @@ def _judged(
         lap = known[pair]
         if lap is None:
             continue
-        limit, source = limits[patterns[lower.pattern].unit]
+        limit, source, also = limits[patterns[lower.pattern].unit]
         many += not at_least(lap, limit)
-        here = _Worst(lap - limit, lap, limit, upper.course, source)
+        here = _Worst(lap - limit, lap, limit, upper.course, source, also)
         worst = here if worst is None else min(worst, here, key=lambda w: w[:4])
     if worst is None:
         return found("pass", place, "no perpend over another course of the same units")
-    _, lap, limit, course, source = worst
+    _, lap, limit, course, source, also = worst
     text = f"least lap {figures.measure(lap)}, in course {course}"
     if many:
         text += f"; too short in {counted(many, 'place')}"
-    return found("warn" if many else "pass", place, text, measured=lap, least=limit, source=source)
+    return found("warn" if many else "pass", place, text, measured=lap, least=limit, source=source, also=also)
 
 
 def _pairs(laid: LeafCoursing, patterns: dict[str, Pattern]) -> Iterator[tuple[Placement, Placement]]:

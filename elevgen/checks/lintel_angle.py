@@ -99,7 +99,9 @@ def _past(design: Design, lintel: Lintel, over: int, row: Sequence[_Angle]) -> F
         f"spans {measure(span)} with {OVER[last.storeys]} over it: the largest angle of the table, {_words(last.name)}, goes to "
         f"{measure(last.span.number)}; take another kind of lintel or a narrower opening, and {CAUTION}"
     )
-    return found("warn", at_fitting(lintel), text, measured=span, most=last.span.number, source=last.span)
+    return found(
+        "warn", at_fitting(lintel), text, measured=span, most=last.span.number, source=last.span, also=(rule(design, STOREY),)
+    )
 
 
 def _note(design: Design, leaf: Leaf, angle: _Angle, lintels: Sequence[Lintel]) -> Finding:
@@ -113,7 +115,7 @@ def _note(design: Design, leaf: Leaf, angle: _Angle, lintels: Sequence[Lintel]) 
         f"{_words(angle.name)}, which goes to {measure(angle.span.number)}{note}; {CAUTION}"
     )
     place = Place(leaf.id, (leaf.wall,), (leaf.id,), openings)
-    return found("note", place, text, measured=widest, most=angle.span.number, source=angle.span)
+    return found("note", place, text, measured=widest, most=angle.span.number, source=angle.span, also=(rule(design, STOREY),))
 
 
 def _span(lintel: Lintel) -> float:

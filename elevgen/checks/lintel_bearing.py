@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from elevgen.checks._bearing import BY_SPAN, bearing_needed, held, solid_under
+from elevgen.checks._bearing import BY_SPAN, bearing_needed, behind_bearing, held, solid_under
 from elevgen.checks._finding import at_fitting, found
 from elevgen.checks._rules import uncovered
 from elevgen.core.figures import Figures
@@ -36,7 +36,8 @@ def check(design: Design) -> Iterator[Finding]:
             wide = f"only {design.figures.measure(narrow)} of masonry" if narrow > TOLERANCE else "no masonry"
             text += f": there is {wide} beside the opening to bear on"
         severity: Severity = "pass" if enough else "fail"
-        yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed)
+        also = behind_bearing(design, lintel)
+        yield found(severity, at_fitting(lintel), text, measured=got, least=needed.number, source=needed, also=also)
 
 
 def _bears(figures: Figures, at_ends: float, got: float) -> str:

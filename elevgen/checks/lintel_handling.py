@@ -55,11 +55,12 @@ def _heaviest(design: Design, solid: list[Lintel]) -> Finding:
         masses.append((body.width * body.height * thick[lintel.leaf] / CUBIC_METRE * density.number, lintel.id))
     heaviest, name = max(masses)
     over = [mass for mass, _ in masses if not at_most(mass, limit.number)]
+    also = tuple(densities.values())
     text = f"the heaviest lintel, {name}, may weigh up to {design.figures.weight(heaviest, 0)}, by its size"
     if not over:
-        return found("pass", BUILDING, text, measured=heaviest, most=limit.number, unit="kg", source=limit)
+        return found("pass", BUILDING, text, measured=heaviest, most=limit.number, unit="kg", source=limit, also=also)
     text += f"; {counted(len(over), 'lintel')} over {design.figures.weight(limit.number, 1)}: lift with two people or a machine"
-    return found("note", BUILDING, text, measured=heaviest, most=limit.number, unit="kg", source=limit)
+    return found("note", BUILDING, text, measured=heaviest, most=limit.number, unit="kg", source=limit, also=also)
 
 
 def _propped(figures: Figures, lintel: Lintel, apart: Sourced) -> Finding:

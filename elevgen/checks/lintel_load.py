@@ -12,6 +12,7 @@ from elevgen.checks._masonry import joints_by_leaf
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted, listed
 from elevgen.core.figures import Figures
+from elevgen.core.sourced import Sourced
 from elevgen.fittings.load_model import LintelLoad, LoadMethod, LoadReading
 from elevgen.fittings.model import Lintel
 from elevgen.joints.model import MovementJoint
@@ -28,6 +29,7 @@ SHARE, LEAST = 0.02, 0.005
 """How far two reckonings may differ: of what is measured, and in kN or kNm."""
 
 TRIANGLE = tuple(f"{STEM}.{name}" for name in ("triangle.", "zone.", "spread.", "span.", "storeys."))
+ARCHING = *TRIANGLE, f"{STEM}.side.", f"{STEM}.arching."
 NAMED = 3
 """How many lintels one line names."""
 
@@ -63,7 +65,8 @@ def _leaf(design: Design, leaf: Leaf, loads: tuple[LintelLoad, ...], joints: tup
     yield from _over_piers(design.figures, leaf, loads)
     yield from _one_storey(design, leaf, loads)
     if not wrong and any(load.used for load in loads):
-        yield found("pass", at_leaf(leaf), f"{counted(len(loads), 'load')} of lintels measured again, reactions balanced")
+        text = f"{counted(len(loads), 'load')} of lintels measured again, reactions balanced"
+        yield found("pass", at_leaf(leaf), text, also=_arching(design))
 
 
 def _wrong(measures: LeafMeasures, load: LintelLoad, joints: tuple[MovementJoint, ...]) -> Iterator[str]:
@@ -127,7 +130,12 @@ def _cut(
         said = f"the hardest {_short(hardest)}, {design.figures.amount(most.per_metre, 'kN/m', 1)}"
     what = listed(sorted(set(stands), reverse=True))
     text = f"{what} in the {called} over {counted(len(cut), 'lintel')}: nothing arches, all above is carried ({said})"
-    yield found("warn", place, text, source=source)
+    yield found("warn", place, text, source=source, also=_arching(design))
+
+
+def _arching(design: Design) -> tuple[Sourced, ...]:
+    """What says of how much masonry a lintel carries the load."""
+    return tuple(design.rules.values[key] for key in sorted(design.rules.values) if key.startswith(ARCHING))
 
 
 def _over_piers(figures: Figures, leaf: Leaf, loads: tuple[LintelLoad, ...]) -> Iterator[Finding]:

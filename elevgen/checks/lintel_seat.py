@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Unit
 from elevgen.checks._finding import at_fitting, found
+from elevgen.checks._inset import inset_words
 from elevgen.checks._laid import LaidPiece, LaidWork, laid_work
 from elevgen.checks._words import listed
 from elevgen.core.geometry import TOLERANCE, at_least
@@ -45,10 +46,18 @@ def check(design: Design) -> Iterator[Finding]:
             if severity == "note":
                 text = f"bears on {said}, with all of its bearing; a whole unit is better where the bond allows one"
             else:
-                text = f"bears on {said} and on what is next to it; set the opening out so that a whole unit comes there"
+                text = f"bears on {said} and on what is next to it; {_cure(design, lintel)}"
             yield found(severity, at_fitting(lintel), text, measured=min(seat.shown for seat in cut))
         elif seats:
             yield found("pass", at_fitting(lintel), "whole units at the reveals under it")
+
+
+def _cure(design: Design, lintel: Lintel) -> str:
+    """Where the opening has to be set out; that no place suits both leaves where the inner one is off the outer one's bond."""
+    inset = inset_words(design, design.building.leaf(lintel.leaf))
+    if inset is None:
+        return "set the opening out so that a whole unit comes there"
+    return f"{inset}, so no place of the opening suits both leaves: let the lintel bear further, or on a padstone"
 
 
 def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_Seat]:

@@ -35,6 +35,8 @@ def check(design: Design) -> Iterator[Finding]:
     joints = joints_by_leaf(design)
     for leaf in (leaf for leaf in design.building.leaves if leaf.bond != UNLAPPED):
         rows = list(_rows(design, leaf, int(row.number), least))
+        of_units = [lap_limit(design, zone.unit, least) for zone in leaf.zones]
+        limits = [value for limit in of_units for value in (limit.source, *limit.also)]
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
         bare = []
         for bed, along in rows:
@@ -45,10 +47,10 @@ def check(design: Design) -> Iterator[Finding]:
         for bed, left in bare:
             where = f"{design.figures.length(left.start)} to {design.figures.measure(left.end)} along the wall"
             text = f"courses lap too little over the bed at {design.figures.level(bed.start)}, {where}: reinforce it there"
-            yield found("warn", at_leaf(leaf), text, source=row)
+            yield found("warn", at_leaf(leaf), text, source=row, also=limits)
         if not bare:
             text = f"{counted(len(rows), 'row')} of low laps reinforced" if rows else "no row of low laps"
-            yield found("pass", at_leaf(leaf), text)
+            yield found("pass", at_leaf(leaf), text, also=limits)
 
 
 def _rows(design: Design, leaf: Leaf, many: int, least: Sourced) -> Iterator[tuple[Span, Span]]:

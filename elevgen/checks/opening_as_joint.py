@@ -95,7 +95,7 @@ def _counted_on(
         text = f"{names}: {_goes_on(long)}. From opening to opening every part is {within}, {joined}"
         text += f"; it needs {needs} clear of the openings"
     place = piece.place(figures, leaves)._replace(openings=openings)
-    return found("note", place, text, measured=piece.way.length, most=limit.number, source=limit.source)
+    return found("note", place, text, measured=piece.way.length, most=limit.number, source=limit.source, also=limit.also)
 
 
 def _goes_on(straights: Sequence[_Straight]) -> str:

@@ -82,7 +82,7 @@ def check(design: Design) -> Iterator[Finding]:
                 for edge, count in zip(edges(leaf, opening), (above, below), strict=True):
                     edge = over_lintels(edge, at_hand.lintels)
                     yield _judged(design.figures, at_hand, edge, count, reach)
-                    yield from _round_corners(design.figures, at_hand, edge, int(count.number), reach)
+                    yield from _round_corners(design.figures, at_hand, edge, count, reach)
 
 
 def _judged(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Finding:
@@ -90,6 +90,7 @@ def _judged(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: Sourced, 
     if not edge.along:
         return found("pass", place, "no masonry at it to reinforce")
     wanted = int(count.number)
+    also = reach, rule(at_hand.design, SPLIT)
     next_beds = beds_at(at_hand.courses, edge, at_hand.least, wanted)
     bare = [_bare(at_hand, bed, needed) for bed in next_beds if (needed := _needed(at_hand, edge, bed, reach.number))]
     covered = float(sum(1 for left in bare if not left))
@@ -98,19 +99,19 @@ def _judged(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: Sourced, 
     if any(bare):
         short = max(span.length for left in bare for span in left)
         text += f", {wanted} wanted with {figures.measure(reach.number)} past each reveal; up to {figures.measure(short)} bare"
-        return found("fail", place, text, measured=covered, least=float(len(bare)), unit="nr", source=count)
+        return found("fail", place, text, measured=covered, least=float(len(bare)), unit="nr", source=count, also=also)
     if len(bare) < wanted:
         text = f"{wanted} beds {side} wanted, the masonry there has {len(bare) or 'none'}"
-        return found("note", place, text, measured=covered, least=count.number, unit="nr", source=count)
-    return found("pass", place, text, measured=covered, least=count.number, unit="nr", source=count)
+        return found("note", place, text, measured=covered, least=count.number, unit="nr", source=count, also=also)
+    return found("pass", place, text, measured=covered, least=count.number, unit="nr", source=count, also=also)
 
 
-def _round_corners(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: int, reach: Sourced) -> Iterator[Finding]:
+def _round_corners(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: Sourced, reach: Sourced) -> Iterator[Finding]:
     """What is left of the reach at each end of the leaf that it comes to."""
     place = at_opening(at_hand.leaf, edge.opening).part("head" if edge.head else "sill")
     for end in ENDS:
         bare, bare_in, none_in = 0.0, "", None
-        for bed in beds_at(at_hand.courses, edge, at_hand.least, count):
+        for bed in beds_at(at_hand.courses, edge, at_hand.least, int(count.number)):
             for part in edge.along:
                 past = at_hand.leaf.span.start - part.start if end == "start" else part.end - at_hand.leaf.span.end
                 left = past + reach.number
@@ -122,10 +123,10 @@ def _round_corners(figures: Figures, at_hand: _LeafAtHand, edge: Edge, count: in
         if bare > TOLERANCE:
             text = "reinforcement does not go on round the corner for what is left of its reach: "
             text += f"{figures.measure(bare)} bare in {bare_in}"
-            yield found("fail", place, text, measured=bare, most=0.0, source=reach)
+            yield found("fail", place, text, measured=bare, most=0.0, source=reach, also=(count,))
         elif none_in is not None:
             text = f"reinforcement ends at the corner: {none_in} has no bed at its level"
-            yield found("note", place, text, source=reach)
+            yield found("note", place, text, source=reach, also=(count,))
 
 
 def _round(design: Design, leaf: Leaf, end: End, bed: Span, left: float) -> tuple[float, str | None]:

@@ -54,11 +54,11 @@ def _judged(design: Design, leaf: Leaf, panel: Span) -> Finding:
         inside = design.building.wall(leaf.wall).internal
         text += f", over {limit.number:g} to 1: put a movement joint into it{_or_steel(design, leaf)}"
         severity: Severity = "warn" if inside else "fail"
-        return found(severity, place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)
+        return found(severity, place, text, measured=ratio, most=limit.number, unit="ratio", source=limit, also=(stricter,))
     if stricter is not None and ratio > stricter.number + 1e-6:
         text += f", over the {stricter.number:g} to 1 that another document asks"
-        return found("warn", place, text, measured=ratio, most=stricter.number, unit="ratio", source=stricter)
-    return found("pass", place, text, measured=ratio, most=limit.number, unit="ratio", source=limit)
+        return found("warn", place, text, measured=ratio, most=stricter.number, unit="ratio", source=stricter, also=(limit,))
+    return found("pass", place, text, measured=ratio, most=limit.number, unit="ratio", source=limit, also=(stricter,))
 
 
 def _or_steel(design: Design, leaf: Leaf) -> str:

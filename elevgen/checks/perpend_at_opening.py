@@ -126,12 +126,12 @@ def _nearest(lines: Sequence[float], at: float, level: float, course: Course, wh
 def _judged(leaf: Leaf, opening: Opening, near: Sequence[_Near], work: LaidWork, design: Design) -> Finding:
     worst = max(near, key=lambda n: (n.lack, -n.course))
     many = sum(not at_least(n.off, n.least.number) for n in near)
-    place = at_opening(leaf, opening)
+    place, also = at_opening(leaf, opening), [rule(design, key) for key in (CORNER, COURSES, LINTEL)]
     text = f"nearest perpend {design.figures.measure(worst.off)} from {worst.what}"
     if not many:
-        return found("pass", place, text, measured=worst.off, least=worst.least.number, source=worst.least)
+        return found("pass", place, text, measured=worst.off, least=worst.least.number, source=worst.least, also=also)
     text += f"; too near in {counted(many, 'place')}: {_why(leaf, worst, work, design)}"
-    return found("warn", place, text, measured=worst.off, least=worst.least.number, source=worst.least)
+    return found("warn", place, text, measured=worst.off, least=worst.least.number, source=worst.least, also=also)
 
 
 def _why(leaf: Leaf, near: _Near, work: LaidWork, design: Design) -> str:

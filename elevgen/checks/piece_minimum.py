@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from elevgen.building.model import Unit
-from elevgen.checks._finding import BUILDING, Place, at_leaf, found
+from elevgen.building.model import Leaf, Unit
+from elevgen.checks._finding import BUILDING, at_leaf, found
+from elevgen.checks._inset import inset_words
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
-from elevgen.core.figures import Figures
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.core.sourced import Sourced
 from elevgen.coursing.model import LeafCoursing, Pattern
@@ -36,7 +36,7 @@ def check(design: Design) -> Iterator[Finding]:
     shortest = {p.id: s for p in design.coursing.patterns if (s := _shortest(p, unit_of[p.id])) is not None}
     leaves = {leaf.id: leaf for leaf in design.building.leaves}
     for laid in design.coursing.leaves:
-        yield _judged(design.figures, at_leaf(leaves[laid.leaf]), laid, shortest, unit_of, least)
+        yield _judged(design, leaves[laid.leaf], laid, shortest, unit_of, least)
 
 
 def _shortest(pattern: Pattern, unit: Unit) -> float | None:
@@ -61,8 +61,9 @@ def _as_closer(length: float, unit: Unit) -> bool:
 
 
 def _judged(
-    figures: Figures, place: Place, laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced
+    design: Design, leaf: Leaf, laid: LeafCoursing, shortest: dict[str, float], unit_of: dict[str, Unit], least: Sourced
 ) -> Finding:
+    figures, place = design.figures, at_leaf(leaf)
     uses = Counter(p.pattern for p in laid.placements)
     short = {
         pattern: (shortest[pattern], limit)
@@ -78,6 +79,8 @@ def _judged(
     times = sum(uses[p] for p in short)
     stretches = counted(times, "stretch", "stretches")
     text = f"pieces down to {figures.measure(length)} in {stretches} of course, the first in course {first.course}"
+    if inset := inset_words(design, leaf):
+        text += f"; {inset}, so openings and joints that suit the outer leaf are cut in it"
     return found("warn", place, text, measured=length, least=limit, source=least)
 
 

@@ -11,7 +11,7 @@ from elevgen.checks._rules import rule
 from elevgen.checks._steel import steel_a_metre, wire_area
 from elevgen.checks._words import steel_words
 from elevgen.core.geometry import at_least
-from elevgen.result import Design, Finding
+from elevgen.result import Design, Finding, Severity
 
 CODE = "reinforcement-area"
 TITLE = "Steel in a leaf reinforced all over"
@@ -51,4 +51,6 @@ def _judged(design: Design, leaf: Leaf) -> Iterator[Finding]:
         enough = at_least(a_metre, asked)
         text = steel_words(design.figures, a_metre, asked)
         text += "" if enough else ": reinforce nearer beds or thicker; for an engineer"
-        yield found("pass" if enough else "note", at_leaf(leaf), text, measured=a_metre, least=asked, unit="mm2/m", source=least)
+        severity: Severity = "pass" if enough else "note"
+        also = diameter, number
+        yield found(severity, at_leaf(leaf), text, measured=a_metre, least=asked, unit="mm2/m", source=least, also=also)

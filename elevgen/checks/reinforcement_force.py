@@ -27,6 +27,7 @@ class _Steel(NamedTuple):
     area: float
     strength: Sourced
     tension: float
+    also: tuple[Sourced, ...]
 
     def stress(self, leaf: Leaf, height: float) -> float:
         """Stress (MPa) in the wires of a bed that serves so much height of a leaf, when the masonry cracks: f_t t s / A_s."""
@@ -45,7 +46,7 @@ def check(design: Design) -> Iterator[Finding]:
     if diameter is None or number is None or strength is None or tension is None:
         yield uncovered(design, BUILDING, *KEYS)
         return
-    steel = _Steel(wire_area(diameter.number, number.number), strength, tension.number)
+    steel = _Steel(wire_area(diameter.number, number.number), strength, tension.number, (diameter, number, tension))
     for leaf in design.building.leaves:
         everywhere = {why for r in design.fittings.bed_reinforcement if r.leaf == leaf.id for why in r.why}
         if everywhere & ALL_OVER:
@@ -85,4 +86,5 @@ def _said(figures: Figures, leaf: Leaf, steel: _Steel, height: float, what: str)
         most=steel.strength.number,
         unit="MPa",
         source=steel.strength,
+        also=steel.also,
     )

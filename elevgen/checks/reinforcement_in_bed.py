@@ -39,10 +39,12 @@ def check(design: Design) -> Iterator[Finding]:
             text = f"the thinnest reinforced bed is {design.figures.measure(thinnest)}"
             if not at_least(thinnest, least):
                 text += f", too thin for wires of {told(wire, design.lengths)}: use a kind made for thin joints"
-                yield found("warn", place, text, measured=thinnest, least=least, source=room)
+                yield found("warn", place, text, measured=thinnest, least=least, source=room, also=(wire,))
             elif not outside:
                 lengths = counted(len(laid), "length")
-                yield found("pass", place, f"{lengths} in beds; {text}", measured=thinnest, least=least, source=room)
+                yield found(
+                    "pass", place, f"{lengths} in beds; {text}", measured=thinnest, least=least, source=room, also=(wire,)
+                )
     if not reinforced:
         yield found("pass", BUILDING, "no bed is reinforced")
 

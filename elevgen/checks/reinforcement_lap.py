@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, found
+from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, beside, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.core.figures import Figures
@@ -28,6 +28,7 @@ def check(design: Design) -> Iterator[Finding]:
     faults.
     """
     lap, stock = _least(design), rule(design, STOCK)
+    also = [rule(design, key) for key in (LAP, DIAMETERS, WIRE)] if rule(design, DIAMETERS) else []
     if lap is None:
         if design.fittings.bed_reinforcement:
             yield uncovered(design, BUILDING, LAP)
@@ -39,12 +40,12 @@ def check(design: Design) -> Iterator[Finding]:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
         faults = [fault for r in laid if (fault := _fault(design.figures, r, lap, stock, lengths))]
         faults += _between(design.figures, laid, lap)
-        yield from faults
+        yield from (beside(fault, *also) if fault.source is lap else fault for fault in faults)
         if laid and not faults:
             least = min((lapped for r in laid for lapped in _laps(r)), default=None)
             text = "no laps" if least is None else f"laps of {design.figures.measure(least)} at least"
             limit = None if least is None else lap.number
-            yield found("pass", at_leaf(leaf), text, measured=least, least=limit, source=lap)
+            yield found("pass", at_leaf(leaf), text, measured=least, least=limit, source=lap, also=also)
 
 
 def _least(design: Design) -> Sourced | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, found
+from elevgen.checks._finding import BUILDING, at_fitting, at_leaf, beside, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._words import counted
 from elevgen.core.figures import Figures
@@ -36,11 +36,14 @@ def check(design: Design) -> Iterator[Finding]:
         laid = [r for r in design.fittings.bed_reinforcement if r.leaf == leaf.id]
         near = [(apart, a, b) for a in laid for b in _over(a, laid, height) for apart in _apart(a, b)]
         faults = [fault for fault in near if not at_least(fault[0], least.number)]
-        yield from (_fault(design.figures, *fault, least) for fault in sorted(faults, key=lambda f: (f[1].id, f[2].id, f[0])))
+        yield from (
+            beside(_fault(design.figures, *fault, least), height)
+            for fault in sorted(faults, key=lambda f: (f[1].id, f[2].id, f[0]))
+        )
         if any(r.laps for r in laid) and not faults:
             lapped = True
             text = f"{counted(sum(r.laps for r in laid), 'lap')}, none near one in the next bed"
-            yield found("pass", at_leaf(leaf), text, source=least)
+            yield found("pass", at_leaf(leaf), text, source=least, also=(height,))
         lapped = lapped or bool(faults)
     if not lapped:
         yield found("pass", BUILDING, "no laps")

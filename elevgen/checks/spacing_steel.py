@@ -16,7 +16,7 @@ from elevgen.checks._words import steel_words
 from elevgen.core.geometry import TOLERANCE, at_least, at_most
 from elevgen.core.measures import METRE
 from elevgen.core.sourced import Sourced
-from elevgen.result import Design, Finding
+from elevgen.result import Design, Finding, Severity
 
 CODE = "spacing-steel"
 TITLE = "Steel the joint spacing depends on"
@@ -64,9 +64,9 @@ def _judged(design: Design, leaf: Leaf, asked: Sourced) -> Finding:
     enough = at_least(there, asked.number)
     if not enough:
         text += f" for movement joints as far apart as they may be here: {_what_would_do(design, leaf, area, asked.number)}"
-    return found(
-        "pass" if enough else "warn", at_leaf(leaf), text, measured=there, least=asked.number, unit="mm2/m", source=asked
-    )
+    severity: Severity = "pass" if enough else "warn"
+    also = diameter, number
+    return found(severity, at_leaf(leaf), text, measured=there, least=asked.number, unit="mm2/m", source=asked, also=also)
 
 
 def _panel(design: Design, leaf: Leaf) -> float:

@@ -33,7 +33,7 @@ def _judged(design: Design, cavity: Cavity, width: float, table: Sourced | None,
     length = cavity.given.length if cavity.given else None
     if length is None:
         text = f"no length of tie is given for a cavity of {design.figures.measure(width)}"
-        return found("not_checked", place, text, source=table or embedment)
+        return found("not_checked", place, text, source=table or embedment, also=(embedment,))
     said = f"ties {design.figures.measure(length)} long across {design.figures.measure(width)}"
     least = width if embedment is None else width + 2 * embedment.number
     if embedment is not None and not at_least(length, least):
@@ -47,12 +47,12 @@ def _judged(design: Design, cavity: Cavity, width: float, table: Sourced | None,
     if cover and held is not None and not at_most(length - width, held):
         mortar = design.figures.measure(cover.number)
         room = f"the two leaves hold {design.figures.measure(held)} with {mortar} of mortar over each end"
-        return found("note", place, f"{said}: {room}", measured=length, most=width + held, source=cover)
+        return found("note", place, f"{said}: {room}", measured=length, most=width + held, source=cover, also=(table, embedment))
     if any(value is None for value in (table, embedment, cover)):
         return uncovered(design, place, TABLE, EMBEDMENT, COVER)
     if listed is None:
         return found("not_checked", place, f"{said}: wider than any in the table")
-    return found("pass", place, said, measured=length, least=max(listed, least), source=table)
+    return found("pass", place, said, measured=length, least=max(listed, least), source=table, also=(embedment, cover))
 
 
 def _held(cavity: Cavity, cover: float) -> float:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from elevgen.checks._cavities import Cavity, cavities, column
-from elevgen.checks._finding import Place, at_joint, at_opening, at_wall, found
+from elevgen.checks._finding import Place, at_joint, at_opening, at_wall, beside, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, free_ends, steps
 from elevgen.core.geometry import TOLERANCE, Span, at_most
@@ -67,7 +67,7 @@ def check(design: Design) -> Iterator[Finding]:
         places = [tie.at for tie in ties]
         for edge in (*_edges(cavity, distance.number), *_free_edges(design, cavity, distance.number)):
             near = ties[bisect_left(places, edge.reach.start - TOLERANCE) : bisect_right(places, edge.reach.end + TOLERANCE)]
-            yield _judged(design, cavity, edge, near, up)
+            yield beside(_judged(design, cavity, edge, near, up), distance)
 
 
 def _edges(cavity: Cavity, distance: float) -> Iterator[_Edge]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from elevgen.building.model import Leaf
 from elevgen.checks._cavities import BED, Cavity, cavities
-from elevgen.checks._finding import at_wall, found
+from elevgen.checks._finding import at_wall, beside, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common
 from elevgen.core.geometry import Span, at_most
@@ -55,7 +55,7 @@ def check(design: Design) -> Iterator[Finding]:
         if across is None or up is None:
             yield uncovered(design, at_wall(cavity.wall), ACROSS, UP)
         elif cavity.ties:
-            yield _judged(design, cavity, across.number, up)
+            yield beside(_judged(design, cavity, across.number, up), across)
 
 
 def inside_limit(across: float, up: float) -> float:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from elevgen.building.model import Leaf
 from elevgen.checks._beds import leaf_beds
 from elevgen.checks._cavities import LYING, bodies_of
-from elevgen.checks._finding import BUILDING, at_joint, found
+from elevgen.checks._finding import BUILDING, at_joint, beside, found
 from elevgen.checks._rules import rule, uncovered
 from elevgen.checks._tie_beds import beds_in_common, lies_in
 from elevgen.checks._words import counted
@@ -44,7 +44,9 @@ def check(design: Design) -> Iterator[Finding]:
         if up is None or embedment is None:
             yield uncovered(design, at_joint(joint), UP, EMBEDMENT)
         else:
-            yield _judged(design.figures, joint, across, _sides(design, joint, embedment.number), up, embedment)
+            yield beside(
+                _judged(design.figures, joint, across, _sides(design, joint, embedment.number), up, embedment), embedment
+            )
     untold = {wall.id for wall in design.building.walls if wall.slip_ties is None}
     if any(joint.wall in untold for joint in design.plan.joints) and up is not None:
         text = "nobody has said whether slip ties are wanted across the movement joints"

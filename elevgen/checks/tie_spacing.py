@@ -51,14 +51,14 @@ def _judged(figures: Figures, cavity: Cavity, across: Sourced, up: Sourced) -> F
     if at_most(apart, up.number):
         widest = max(along[level] for level in full)
         text = f"rows {figures.measure(apart)} apart at most, ties in them {figures.measure(widest)}"
-        return found("pass", place, text, measured=apart, most=up.number, source=up)
+        return found("pass", place, text, measured=apart, most=up.number, source=up, also=(across,))
     broken = {level: gap for level, gap in along.items() if level not in full and below < level < below + apart}
     if broken:
         level, gap = max(broken.items(), key=lambda item: item[1])
         text = f"{figures.measure(gap)} without a tie in the row at {figures.length(level)}"
-        return found("fail", place, text, measured=gap, most=across.number, source=across)
+        return found("fail", place, text, measured=gap, most=across.number, source=across, also=(up,))
     text = f"{figures.measure(apart)} without a row of ties over level {figures.length(below)}"
-    return found("fail", place, text, measured=apart, most=up.number, source=up)
+    return found("fail", place, text, measured=apart, most=up.number, source=up, also=(across,))
 
 
 def _over(design: Design, cavity: Cavity, lintel: Lintel, across: Sourced, up: Sourced) -> Iterator[Finding]:
@@ -82,9 +82,9 @@ def _over(design: Design, cavity: Cavity, lintel: Lintel, across: Sourced, up: S
     beds = [bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner) if reached.contains(bed.tie)]
     text = f"no row of ties over it within {design.figures.measure(up.number)} of its underside"
     if any(span.length >= ROOM for level in beds for span in masonry(level)):
-        yield found("fail", at_fitting(lintel), text, most=up.number, source=up)
+        yield found("fail", at_fitting(lintel), text, most=up.number, source=up, also=(across,))
     else:
-        yield found("note", at_fitting(lintel), f"{text}: no bed of both leaves there", most=up.number, source=up)
+        yield found("note", at_fitting(lintel), f"{text}: no bed of both leaves there", most=up.number, source=up, also=(across,))
 
 
 def _first_bed(cavity: Cavity) -> float:

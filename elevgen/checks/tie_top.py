@@ -80,7 +80,7 @@ def _judged(design: Design, cavity: Cavity, top: _Top) -> Finding:
     gap = _widest(cavity, top, near)
     if at_most(gap.length, along):
         text = f"ties {design.figures.measure(gap.length)} apart at most within {deep} of the top"
-        return found("pass", place, text, measured=gap.length, most=along, source=top.along)
+        return found("pass", place, text, measured=gap.length, most=along, source=top.along, also=(top.deep,))
     levels = [bed.tie for bed in beds_in_common(design, cavity.outer, cavity.inner)]
     highest = [*near, *_in_highest(design, cavity, top, levels)]
     left = _widest(cavity, top, highest)
@@ -91,7 +91,7 @@ def _judged(design: Design, cavity: Cavity, top: _Top) -> Finding:
     severity: Severity = "warn" if top.deep.status == "practice" else "fail"
     if kept or not _beds_at(cavity, levels, gap.middle, top.deep.number):
         severity, text = "note" if kept else "warn", f"{text}: no bed of both leaves there"
-    return found(severity, place, text, measured=gap.length, most=along, source=top.along)
+    return found(severity, place, text, measured=gap.length, most=along, source=top.along, also=(top.deep,))
 
 
 def _in_highest(design: Design, cavity: Cavity, top: _Top, levels: Sequence[float]) -> Iterator[float]:

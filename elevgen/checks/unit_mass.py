@@ -35,11 +35,13 @@ def check(design: Design) -> Iterator[Finding]:
 def _judged(design: Design, unit: Unit, limit: Sourced) -> Finding:
     place = _place(design, unit)
     told, mass = unit.mass is not None, unit.mass
+    also: tuple[Sourced, ...] = ()
     if mass is None:
         key = f"{DENSITY}.{unit.material}"
         density = rule(design, key)
         if density is None:
             return uncovered(design, place, key)
+        also = (density,)
         mass = unit.length * unit.height * unit.width * density.number / CUBIC_METRE
     known = (
         f"one weighs {design.figures.weight(mass, 1)}"
@@ -47,9 +49,9 @@ def _judged(design: Design, unit: Unit, limit: Sourced) -> Finding:
         else f"one may weigh up to {design.figures.weight(mass, 1)}, by its size"
     )
     if at_most(mass, limit.number):
-        return found("pass", place, known, measured=mass, most=limit.number, unit="kg", source=limit)
+        return found("pass", place, known, measured=mass, most=limit.number, unit="kg", source=limit, also=also)
     text = f"{known}: lift with two people or a machine"
-    return found("warn" if told else "note", place, text, measured=mass, most=limit.number, unit="kg", source=limit)
+    return found("warn" if told else "note", place, text, measured=mass, most=limit.number, unit="kg", source=limit, also=also)
 
 
 def _place(design: Design, unit: Unit) -> Place:

@@ -55,23 +55,23 @@ def _judged(
     widest = max((*steps, *ends), default=tray.span.length)
     if stray:
         text = f"{counted(len(stray), 'weep')} in no perpend of the course on the tray, the first at {figures.length(stray[0])}"
-        yield found("fail", place, text, measured=float(len(stray)), most=0.0, unit="nr", source=spacing)
+        yield found("fail", place, text, measured=float(len(stray)), most=0.0, unit="nr", source=spacing, also=(least,))
     elif len(tray.weeps) < wanted:
         text = f"{counted(len(tray.weeps), 'weep')}: {wanted} are asked"
         yield found("fail", place, text, measured=float(len(tray.weeps)), least=float(wanted), unit="nr", source=least)
     elif not at_most(widest, spacing.number):
         text = f"{figures.measure(widest)} of tray without a weep"
-        yield found("fail", place, text, measured=widest, most=spacing.number, source=spacing)
+        yield found("fail", place, text, measured=widest, most=spacing.number, source=spacing, also=(least,))
     elif ends and (passed := _passed(tray, perpends)):
         text = f"the last weep is {figures.measure(max(ends))} from the stop end, with {counted(passed, 'perpend')} between"
-        yield found("warn", place, text, measured=max(ends), most=spacing.number, source=spacing)
+        yield found("warn", place, text, measured=max(ends), most=spacing.number, source=spacing, also=(least,))
     else:
         text = (
             f"{counted(len(tray.weeps), 'weep')}, no more than {figures.measure(widest)} apart"
             if tray.weeps
             else "runs off on to the next"
         )
-        yield found("pass", place, text, measured=widest, most=spacing.number, source=spacing)
+        yield found("pass", place, text, measured=widest, most=spacing.number, source=spacing, also=(least,))
     if tray.cut_weeps:
         where = ", ".join(figures.length(at) for at in tray.cut_weeps)
         yield found("note", place, f"{counted(len(tray.cut_weeps), 'weep')} to be cut, no perpend is near enough: at {where}")

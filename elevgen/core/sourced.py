@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, cast
 
@@ -19,6 +20,8 @@ STATUS_WORDS: dict[Status, str] = {
     "derived": "worked out from the others",
     "practice": "common practice, no source",
 }
+SUREST_FIRST: tuple[Status, ...] = ("read", "quoted", "derived", "practice", "memory")
+"""What was read is surest. Memory is last: it says that a document has a figure and may be wrong; practice says it of none."""
 OVERRIDE = "override by "
 """How the document of a value begins that a spec gives in place of the rule set's."""
 GIVEN = "given in the spec"
@@ -87,3 +90,12 @@ class Sourced:
     def is_given(self) -> bool:
         """Whether a spec gives the value in place of the rule set's."""
         return self.document.startswith(OVERRIDE)
+
+
+def least_sure(values: Iterable[Sourced]) -> Sourced | None:
+    """The value of several that is least surely known, the first of those alike; what a spec gives is as sure as can be."""
+
+    def doubtful(value: Sourced) -> int:
+        return 0 if value.is_given else SUREST_FIRST.index(value.status)
+
+    return max(values, key=doubtful, default=None)

@@ -65,15 +65,21 @@ class Developed:
         return sorted(edges, key=lambda e: (came is not None and e.leaf == came.leaf, -self.run.edges.index(e)))
 
 
+LONGER = 5.0
+"""So much longer (mm) is longer as it is told, in metres to a hundredth."""
+
+
 class Unbroken(NamedTuple):
     """The masonry of a run between joints: how many pieces, the longest way through the worst of them, and what is allowed it.
 
-    `allowed` is the usual spacing of the leaves it passes; None where the rule set has none.
+    `allowed` is the usual spacing of the leaves it passes; None where the rule set has none. `longest`: the longest way of all,
+    where that is another that is allowed more; None where it is not.
     """
 
     pieces: int
     way: Way
     allowed: float | None
+    longest: Way | None
 
 
 def unbroken(design: Design) -> dict[str, Unbroken]:
@@ -88,7 +94,9 @@ def _worst(run: Run, cuts: Mapping[str, list[float]], usual: Mapping[str, float]
     parts = [part for part in pieces(run, cuts) if sum(s.span.length for s in part) > TOLERANCE]
     ways = [longest(part, usual) for part in parts]
     worst = max(ways, key=lambda way: (way.length / way.allowed, way.length))
-    return Unbroken(len(parts), worst, worst.allowed if worst.allowed < float("inf") else None)
+    most = max(ways, key=lambda way: way.length)
+    longer = most if most.length > worst.length + LONGER else None
+    return Unbroken(len(parts), worst, worst.allowed if worst.allowed < float("inf") else None, longer)
 
 
 def place_words(design: Design, leaf: str, at: float, written: str) -> str:

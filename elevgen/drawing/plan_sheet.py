@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from elevgen.building.model import Run
+from elevgen.core.figures import Figures
 from elevgen.core.geometry import Rect, at_most
 from elevgen.drawing.board import Board
 from elevgen.drawing.cautions import AID
@@ -71,7 +72,7 @@ def run_table(design: Design) -> Table:
         walls = list(dict.fromkeys(leaf.split("/")[0] for leaf in run.leaves))
         through = ", ".join(walls) if len(walls) <= MANY else f"{len(walls)} walls, {walls[0]} to {walls[-1]}"
         joints = f"{len(placed[run.id].joints)}" if run.id in placed else "–"
-        told = f"{least}{written.run(piece.way.length)}, {where}{allowed}"
+        told = f"{least}{written.run(piece.way.length)}, {where}{allowed}{_longer(written, piece)}"
         cells = (
             run.id,
             written.run(run.length),
@@ -97,6 +98,15 @@ def _against(design: Design, run: Run, piece: Unbroken) -> str:
         return ""
     over = not at_most(piece.way.length, piece.allowed)
     return f"; {'OVER the usual limit' if over else 'usual limit'} {written.run(piece.allowed)}"
+
+
+def _longer(written: Figures, piece: Unbroken) -> str:
+    """The longest masonry without a joint where it is allowed more than that which comes nearest to its limit."""
+    way = piece.longest
+    if way is None:
+        return ""
+    limit = f" where {written.run(way.allowed)} is usual" if way.allowed < float("inf") else ""
+    return f"; elsewhere up to {written.run(way.length)}{limit}"
 
 
 def wall_table(design: Design, leaves: tuple[LeafFacts, ...], drawn: Mapping[str, Drawn]) -> Table:

@@ -99,10 +99,14 @@ def _corners(leaf: Leaf) -> Iterator[tuple[float, bool]]:
 
 
 class Liking(NamedTuple):
-    """How far from a reveal and from an outer corner a joint should preferably keep (mm); None where there is no such rule."""
+    """How far from a reveal and from an outer corner a joint should preferably keep (mm); None where there is no such rule.
+
+    `of_corners_by_height` is a wish of its own beside `of_corners`: often too much for any place, it must not drown the others.
+    """
 
     of_reveals: float | None
     of_corners: float | None
+    of_corners_by_height: float | None = None
 
 
 def free_stretches(here: Site) -> tuple[Span, ...]:
@@ -142,10 +146,16 @@ class _Crowded(NamedTuple):
         return self.clear - min(before, self.starts[after] - right if after < len(self.starts) else inf)
 
 
-def _crowded(here: Site, clear: Liking) -> list[_Crowded]:
-    kept = ((here.reveals, clear.of_reveals), (here.corners, clear.of_corners))
-    apart = [(merge(things), by) for things, by in kept if by is not None]
-    return [_Crowded([thing.start for thing in things], [thing.end for thing in things], by) for things, by in apart]
+def _crowded(here: Site, clear: Liking) -> list[list[_Crowded]]:
+    """By wish: of reveals and corners the one that is crowded most counts, the height of the wall by itself."""
+    near = ((here.reveals, clear.of_reveals), (here.corners, clear.of_corners))
+    wishes = (near, ((here.corners, clear.of_corners_by_height),))
+    return [[_things(things, by) for things, by in wish if by is not None] for wish in wishes]
+
+
+def _things(kind: Sequence[Span], by: float) -> _Crowded:
+    things = merge(kind)
+    return _Crowded([thing.start for thing in things], [thing.end for thing in things], by)
 
 
 def perpends(leaf: Leaf, unit: Unit, within: Span, gap: float) -> Sequence[float]:
@@ -170,10 +180,11 @@ def _multiples(grid: Grid, within: Span) -> Iterator[float]:
     return (grid.origin + k * grid.step for k in range(first, last + 1))
 
 
-def _candidate(at: float, here: Site, crowded: Iterable[_Crowded], *, on_grid: bool) -> Candidate:
+def _candidate(at: float, here: Site, crowded: Iterable[Iterable[_Crowded]], *, on_grid: bool) -> Candidate:
     half = here.width / 2
     hidden = any(s.contains(at) for _, s in here.hides)
-    return Candidate(at, crowding=_crowding(at - half, at + half, crowded), hidden=hidden, on_grid=on_grid)
+    crowding = sum(_crowding(at - half, at + half, wish) for wish in crowded)
+    return Candidate(at, crowding=crowding, hidden=hidden, on_grid=on_grid)
 
 
 def _crowding(left: float, right: float, crowded: Iterable[_Crowded]) -> int:

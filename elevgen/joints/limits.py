@@ -70,6 +70,6 @@ def corner_kind(spacing: Spacing | None, reader: RuleReader) -> Sourced | None:
 def liking(leaf: Leaf, reader: RuleReader) -> Liking:
     """How far the joints of a leaf should keep from reveals and corners; from corners also by the height of the wall."""
     reveals, corners, part = (reader.find(key) for key in (BESIDE, BESIDE_CORNER, BESIDE_CORNER_FRACTION))
-    from_corners = [] if corners is None else [corners.number]
-    from_corners += [] if part is None else [part.number * leaf.height]
-    return Liking(reveals.number if reveals else None, max(from_corners, default=None))
+    return Liking(
+        reveals.number if reveals else None, corners.number if corners else None, part.number * leaf.height if part else None
+    )

@@ -187,24 +187,37 @@ def _liked_less(figures: Figures, stand: Stand, other: Candidate, beside: str) -
 
 
 def _crowded(figures: Figures, stand: Stand, at: float, beside: str) -> str:
-    """What a place is too near to: `120 mm from window W2, 675 liked`."""
-    distance, liked, what = _nearest_thing(stand, at)
-    now, _, _ = _nearest_thing(stand, stand.at)
-    here = f" ({figures.measure(now, 0)} as it stands)" if stand.candidate.crowding else ""
+    """What a place is too near to, more so than the joint as it stands: `120 mm from window W2, 675 liked`."""
+    there, here = _nearest_things(stand, at), _nearest_things(stand, stand.at)
+    worse = max(zip(there, here, strict=True), key=lambda pair: max(_lacking(pair[0]), 0.0) - max(_lacking(pair[1]), 0.0))
+    (distance, liked, what), (now, _, _) = worse
+    as_it_is = f" ({figures.measure(now, 0)} as it stands)" if stand.candidate.crowding else ""
     named = "its side" if what == beside else what
-    return f"{figures.measure(distance, 0)} from {named}, {figures.length(liked, 0)} liked{here}"
+    return f"{figures.measure(distance, 0)} from {named}, {figures.length(liked, 0)} liked{as_it_is}"
 
 
-def _nearest_thing(stand: Stand, at: float) -> tuple[float, float, str]:
-    """Of opening and corner, that which a joint there is too near to: how near, how near is liked, its name."""
-    clear, half, found = stand.liking, stand.site.width / 2, []
+_Thing = tuple[float, float, str]
+"""How near a thing is to a joint, how near is liked, its name."""
+
+
+def _lacking(thing: _Thing) -> float:
+    return thing[1] - thing[0]
+
+
+def _nearest_things(stand: Stand, at: float) -> list[_Thing]:
+    """By wish that which a joint there is too near to: of opening and corner, and of the corners of a wall so high."""
+    clear, half = stand.liking, stand.site.width / 2
+    found: list[_Thing] = []
     if clear.of_reveals is not None:
         liked = clear.of_reveals
         near = (o for o in (stand.openings.left_of(at), stand.openings.right_of(at)) if o is not None)
         found += [(max(o.rect.left - at, at - o.rect.right) - half, liked, opening_name(o)) for o in near]
+    corners = [abs(at - c.middle) - half for c in stand.site.corners]
     if clear.of_corners is not None:
-        found += [(abs(at - c.middle) - half, clear.of_corners, "the corner") for c in stand.site.corners]
-    return min(found, key=lambda one: (one[0] - one[1], one[2]))
+        found += [(far, clear.of_corners, "the corner") for far in corners]
+    by_height = clear.of_corners_by_height
+    high = [] if by_height is None else [(far, by_height, "the corner") for far in corners]
+    return [min(wish, key=lambda one: (one[0] - one[1], one[2])) for wish in (found, high) if wish]
 
 
 def _tenths(missed: Iterable[float]) -> int:

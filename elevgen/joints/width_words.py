@@ -15,7 +15,8 @@ def width_words(figures: Figures, width: JointWidth) -> str:
     thumb = "no rule of thumb" if width.rule_of_thumb is None else f"{figures.measure(width.rule_of_thumb)} by rule of thumb"
     asked = width.movement.width if width.movement else None
     if width.movement is None or asked is None:
-        return f"{thumb}; not calculated{lacking_words(width.lacking)}"
+        neither = ": as wide as a mortar joint, or as the spec has it" if width.rule_of_thumb is None else ""
+        return f"{thumb}; not calculated{lacking_words(width.lacking)}{neither}"
     governs = f"{width.movement.governs} governs"
     return f"{thumb}; {range_words(figures, asked)} by calculation, {governs}: {movement_words(figures, width.movement)}"
 

@@ -29,7 +29,7 @@ def findings(design: Design) -> Sheet:
         Field("What was found", 50, "wrap", lambda f: f.text),
         Field("Measured", 11, "wrap", lambda f: _measured(f, f.id in levels, design.figures)),
         Field("Required", 15, "wrap", lambda f: levels.get(f.id) or limit_words(f, design.figures)),
-        Field("Source", 28, "wrap", lambda f: f.source.citation if f.source else None),
+        Field("Source", 28, "wrap", lambda f: f.citation),
         Field("Accepted because", 15, "wrap", lambda f: f.waiver),
         Field("Finding", 18, "wrap", lambda f: f.id),
     )

@@ -65,7 +65,8 @@ def test_no_finding_is_known_better_than_its_rule(named: tuple[str, Design]) -> 
             held = design.rules.values[finding.source.key].status
             assert order.index(finding.source.status) >= order.index(held), finding.id
             sure += finding.source.status == "read"
-            assert not finding.doubt or finding.source.status == "memory"
+        remembered = any(rule.status == "memory" for rule in finding.rests_on)
+        assert remembered == (DOUBT in f"{finding.text} {finding.doubt}"), finding.id
     assert sure
 
 
@@ -81,7 +82,7 @@ def test_basis_has_every_rule_behind_a_finding_with_its_status(drawn: tuple[Desi
     (book,) = folder.glob("*.xlsx")
     known = {key: row[6] for key, row in rows_used(book).items()}
     behind = {value.key: value for value in design.rules_behind}
-    assert {f.source.key for f in design.findings if f.source} <= set(behind)
+    assert {rule.key for f in design.findings for rule in f.rests_on} <= set(behind)
     assert {key: value.known for key, value in behind.items()}.items() <= known.items()
     assert {"memory", "practice", "quoted", "read"} <= {value.status for value in behind.values()}
     data = json.loads((folder / "design.json").read_text(encoding="utf-8"))
@@ -97,7 +98,7 @@ def test_findings_sheet_says_how_the_rule_is_known(drawn: tuple[Design, Path]) -
     words = {str(row[8]): str(row[6]) for row in load_workbook(book)["Findings"].iter_rows(values_only=True) if len(row) > 8}
     for finding in design.findings:
         if finding.source and finding.severity != "pass":
-            assert STATUS_WORDS[finding.source.status] in words[finding.id]
+            assert all(rule.citation in words[finding.id] for rule in finding.rests_on)
 
 
 def test_sheets_name_the_rules_from_memory_that_bear_on_them(named: tuple[str, Design]) -> None:
@@ -113,7 +114,7 @@ def test_sheets_name_the_rules_from_memory_that_bear_on_them(named: tuple[str, D
             told = " ".join(cell for row in finding_table(facts, severity, "").rows for cell in row.cells)  # type: ignore[arg-type]
             for finding in facts.findings:
                 if finding.severity == severity and finding.doubt:
-                    assert f"{finding.text} [{DOUBT}]" in told
+                    assert f"{finding.text} [{finding.doubt}]" in told
         assert not memory_table(facts._replace(remembered={})).rows
 
 

@@ -108,11 +108,13 @@ def test_a_wall_too_short_to_keep_its_joints_off_both_corners_is_told_so() -> No
             *({**wall, "joints": [{"at": 1795}, {"at": 7000}]} for wall in walls[1::2]),
         ],
     }
-    found = [
-        f
-        for f in pipeline.design(Spec.model_validate(spec)).findings
-        if f.code == "joint-clear-of-corner" and f.severity == "warn"
-    ]
-    short, long = ([f.text for f in found if (f.walls[0] in ("W0", "W2")) is which] for which in (True, False))
-    assert short and all("no place in this wall is so far from its corners" in text for text in short)
-    assert long and all("move it further along" in text for text in long)
+    design = pipeline.design(Spec.model_validate(spec))
+    found = [f for f in design.findings if f.code == "joint-clear-of-corner"]
+    curable = {"W0/outer corner with W1/outer": "W1", "W2/outer corner with W3/outer": "W3"}
+    assert len(found) == 4
+    for finding in found:
+        long = curable.get(finding.where)
+        assert finding.severity == ("warn" if long else "note")
+        assert "is so far from its corners" in finding.text
+        nearest = next((j.id for j in design.plan.joints if j.wall == long and j.id in finding.joints), "")
+        assert (f"move {nearest} further along" in finding.text) == (long is not None)

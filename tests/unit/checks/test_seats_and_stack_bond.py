@@ -77,6 +77,27 @@ def test_a_header_of_its_bond_is_as_good_as_a_whole_brick(build: Build, found: F
     assert set(courses.values()) == {"stretcher", "header"}
 
 
+@pytest.mark.parametrize(("cavity", "off"), [(75, True), (122.5, False)])
+def test_no_place_suits_both_leaves_where_the_inner_one_is_off_the_bond(
+    build: Build, found: Found, cavity: float, off: bool
+) -> None:
+    """A leaf of 102.5 and a cavity of 75 put the inner corner 177.5 mm in, half units are 112.5; with 122.5 it is two of them."""
+    own = {"own": {"zones": [{"unit": "brick_65"}]}}
+    types = {"two": {"outer": "own", "inner": "own", "cavity": cavity}}
+    window = {"id": "V1", "kind": "window", "at": 1790, "width": 1022.5, "sill": 600, "height": 600}
+    here = {"type": "two", "top": 1500}
+    walls = [
+        here | {"id": "A", "start": [0, 0], "end": [4490, 0], "openings": [window]},
+        here | {"id": "B", "start": [0, 3365], "end": [0, 0]},
+    ]
+    design = build(walls, leaves=own, wall_types=types, **WHOLE)
+    told = {f.leaves: f.text for f in found(design, "lintel-seat")}
+    assert "set the opening out" in told["A/outer",]
+    inner = told["A/inner",]
+    assert ("no place of the opening suits both leaves" in inner and "177.5 mm in" in inner) == off
+    assert ("set the opening out" in inner) != off
+
+
 def test_a_wall_without_lintels_has_no_seats(build: Build, found: Found) -> None:
     assert found(build([WALL]), "lintel-seat", everything=True) == []
 

@@ -198,6 +198,7 @@ def test_a_page_for_every_document() -> None:
     assert "not done: rubble stone brought to course" in words
     assert "left out: aircrete 9 m: uncertain memory" in words
     assert "Without a document (common practice, no source) coded: " in words
+    assert ": :" not in words, "names of units have no stem"
     data = json.loads(told("uk", "--coverage", "--json"))
     nhbc = next(each for each in data["documents"] if each["document"] == "NHBC Standards")
     values = [value for value in load_book("uk").values.values() if value.document == "NHBC Standards"]
@@ -229,6 +230,22 @@ def test_two_sets_side_by_side() -> None:
     assert "lintel.bearing.long" in whole
     assert f"{len(KEYS)} keys: 2 with a value in both" in whole
     assert f"{len(KEYS) - 4} in neither." in whole
+
+
+def test_materials_with_the_same_on_both_sides_are_told_once() -> None:
+    """Six materials have 5 m in walls with openings in au and one reason for nothing in uk; limits differ and stand apart."""
+    whole = told("--compare", "au", "uk", columns=200)
+    lines = [line.strip() for line in whole.splitlines()]
+    stem = "movement_joint.spacing.with_openings"
+    (openings,) = [n for n, line in enumerate(lines) if line.startswith(stem)]
+    materials = "clay, calcium_silicate, dense_concrete, lightweight_concrete, aircrete, stone"
+    assert lines[openings].startswith(f"{stem}: {materials}: greatest length of wall")
+    assert not lines[openings].endswith("stone")
+    sides = [line for line in lines[openings:] if line.startswith(("au  ", "uk  "))]
+    assert sides[0].startswith("au  5 m") and sides[1].startswith("uk  not covered")
+    assert sum(line.startswith("movement_joint.spacing.limit.") for line in lines) == 4
+    counted = json.loads(told("--compare", "au", "uk", "--json"))["rows"]
+    assert lines[-1].startswith(f"{len(counted)} keys that differ")
 
 
 @pytest.mark.usefixtures("two_sets")

@@ -152,6 +152,43 @@ def test_the_longest_without_a_joint_is_what_the_checks_measured(name: str, requ
         assert told.pieces == len(of_run)
 
 
+def test_masonry_that_may_be_longer_elsewhere_is_told_too() -> None:
+    """au: 5 m in a wall with a wide opening, 6 m in one without (Housing Provisions, quoted): the longest is not the tightest."""
+    window = {"id": "W1", "kind": "window", "at": 2000, "width": 1200, "sill": 900, "height": 860}
+    spec = {
+        "spec": 1,
+        "rules": "au",
+        "leaves": {"one": {"zones": [{"unit": "brick_76"}]}},
+        "wall_types": {"plain": {"outer": "one"}},
+        "walls": [
+            {
+                "id": "A",
+                "type": "plain",
+                "start": [0, 0],
+                "end": [8800, 0],
+                "top": 2408,
+                "openings": [window],
+                "joints": [{"at": 4800}],
+            },
+            {
+                "id": "B",
+                "type": "plain",
+                "start": [8800, 0],
+                "end": [8800, 7000],
+                "top": 2408,
+                "joints": [{"at": 900}, {"at": 6600}],
+            },
+        ],
+    }
+    design = pipeline.design(Spec.model_validate(spec))
+    (run,) = design.runs
+    told = unbroken(design)[run.id]
+    assert (told.way.length, told.allowed) == (pytest.approx(4900), 5000)
+    assert told.longest is not None and told.longest.length == pytest.approx(5700)
+    cell = re.sub(r"\s+", " ", " ".join(words(compose(design), "plan")))
+    assert "usual limit 5.00 m; elsewhere up to 5.70 m where 6.00 m is usual" in cell
+
+
 def test_a_run_over_its_limit_is_said_to_be(duplex: Design, studio: Design) -> None:
     """The inner leaf of the real building has no legal placement; the demo building has."""
     told = " ".join(words(compose(duplex), "plan"))

@@ -185,6 +185,15 @@ def test_placed_joints_keep_clear_by_the_width_that_may_be_built() -> None:
     assert joint.gap.end <= 6300 - 100 or joint.gap.start >= 7500 + 100
 
 
+def test_a_joint_no_rule_has_a_width_for_says_where_its_own_is_from() -> None:
+    """eu has no rule of thumb for aircrete and no sealant's figure."""
+    joint = only(placed([wall("W1", [0, 0], [9000, 0])], unit="aircrete_block_100", rules="eu"))
+    assert (joint.width.rule_of_thumb, joint.width.calculated, joint.width.built) == (None, None, 10)
+    told = width_words(METRIC, joint.width)
+    assert told.startswith("no rule of thumb; not calculated")
+    assert told.endswith(": as wide as a mortar joint, or as the spec has it")
+
+
 def test_in_words() -> None:
     joint = only(placed(LONG, SEALANT, BRICK))
     assert width_words(METRIC, joint.width) == (
