@@ -93,7 +93,8 @@ def finishes_of(
 def _only_returned(finish: Finish, width: float) -> Finish:
     """The end of a stretch that holds no more than the unit from round the corner: what is left beside it is mortar."""
     returned = finish.margin.returned
-    return Finish(End(((),)), Margin(width - returned, returned) if returned else _NOTHING)
+    beside = Margin(width - returned, returned, between=finish.margin.between)
+    return Finish(End(((),)), beside if returned else _NOTHING)
 
 
 def _bare(finish: Finish) -> Finish:
@@ -172,16 +173,22 @@ class _Corner(NamedTuple):
             return self._seen_from_inside(depth, runs_through)
         if runs_through:
             return self._through(depth, convex)
-        margin = Margin(self.unit.joint, self._returned(depth) if convex else 0.0)
+        margin = self._round(depth) if convex else Margin(self.unit.joint)
         return Finish(End(self._lapping(margin.length, depth, convex), perpend=True), margin)
 
-    def _returned(self, depth: float) -> float:
-        """How much of the unit from round the corner shows: its end, or all of a leaf that is thicker than this one."""
-        return min(depth, self.unit.width) if self.one_brick else depth
+    def _round(self, depth: float) -> Margin:
+        """What of the wall round the corner shows, and the perpend beside it: the end of its unit, or of two that lie abreast.
+
+        All of a leaf that is thicker than this one.
+        """
+        joint, end = self.unit.joint, min(depth, self.unit.width) if self.one_brick else depth
+        if self.motif.abreast > 1 and depth - end > joint + TOLERANCE:
+            return Margin(joint, depth, between=joint)
+        return Margin(joint, end)
 
     def _through(self, depth: float, convex: bool) -> Finish:
         """The course runs through; seen from inside, a part of its first unit is hidden."""
-        shared = Margin(shared=self.one_brick)
+        shared = Margin(shared=self.one_brick and self.motif.abreast == 1)
         if convex:
             return Finish(End(self.motif.through), shared)
         (first, *rest), *_ = self.motif.through
@@ -200,8 +207,9 @@ class _Corner(NamedTuple):
 
     def _seen_from_inside(self, depth: float, runs_through: bool) -> Finish:
         """A wall one brick thick shows the same perpends on both faces: what its outer face shows, less what the corner hides."""
-        row = self.motif.through[0] if runs_through else (self._returned(depth), *self.motif.returned[0])
         repeat, joint = self.motif.repeat, self.unit.joint
+        returned = [end.length for end in self._round(depth).ends(0.0)[0]]
+        row = self.motif.through[0] if runs_through else (*returned, *self.motif.returned[0])
         pieces = [*row, *repeat * 4]
         ends = list(accumulate(pieces, lambda at, piece: at + joint + piece))
         first = next(k for k, end in enumerate(ends) if end > depth + TOLERANCE)
@@ -210,6 +218,7 @@ class _Corner(NamedTuple):
         begun = max(0, first - len(row)) // len(repeat) + 1
         last = len(row) if first < len(row) else len(row) + begun * len(repeat)
         shown = (pieces[first] - hidden, *pieces[first + 1 : last])
-        unseen = tuple(pieces[0 if runs_through else 1 : first])
+        unseen = tuple(pieces[0 if runs_through else len(returned) : first])
+        shared = runs_through and self.motif.abreast == 1 and bool(unseen)
         joint = max(0.0, start - depth)
-        return Finish(End((shown,), hidden, perpend=joint > 0), Margin(joint, unseen=unseen))
+        return Finish(End((shown,), hidden, perpend=joint > 0), Margin(joint, shared=shared, unseen=unseen))
