@@ -50,7 +50,8 @@ class Motif(NamedTuple):
 
     A row from the left, `repeat` any number of times, `link`, `repeat` mirrored any number of times, a row from the right make
     a whole course. `ends`: at stopped ends, reveals and movement joints, the one to prefer first. `through`: at a corner this
-    course runs through. `returned`: beyond the end that a unit from round the corner shows there.
+    course runs through. `returned`: beyond the end that a unit from round the corner shows there. `abreast`: how many units of
+    the course that runs through lie side by side in the corner; behind a single one lie those of the other wall.
     """
 
     repeat: Pieces
@@ -58,6 +59,7 @@ class Motif(NamedTuple):
     ends: tuple[Pieces, ...]
     through: tuple[Pieces, ...]
     returned: tuple[Pieces, ...]
+    abreast: int = 1
 
     def closers(self, brick: Brick) -> Pieces:
         """The lengths of the slips its rows hold: shorter than a half, and no header."""

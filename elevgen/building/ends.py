@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from elevgen.building.joins import Join, Party, Stop, is_convex
 from elevgen.building.model import LeafEnd
 from elevgen.building.walls import End, WallLine
-from elevgen.core.geometry import Span, cross
+from elevgen.core.geometry import Span, cross, dot
 
 LeafEnds = dict[tuple[str, End], tuple[LeafEnd, float]]
 """By leaf and end: the end, and where the leaf's visible face stops there."""
@@ -85,7 +85,7 @@ def _corner_end(join: Join, party: Party, other: Party, even: bool) -> tuple[Lea
     near, far = _near_and_far(party, other)
     face = far if is_convex(party, other) else near
     if bonded:
-        return LeafEnd("corner", near, far, other.leaf.id, join.connection, even), face
+        return LeafEnd("corner", near, far, other.leaf.id, join.connection, even, _lean(party, other)), face
     if party is join.host:
         return LeafEnd("stopped", face, face, other.leaf.id, join.connection), face
     return LeafEnd("abutting", near, near, other.leaf.id, join.connection), near
@@ -97,6 +97,13 @@ def _near_and_far(party: Party, other: Party) -> tuple[float, float]:
     one, two = (wall.hits(leaf.offset, other.wall, face) for face in (other.leaf.band.start, other.leaf.band.end))
     outwards = sorted((one, two), reverse=party.end == "start")
     return outwards[0], outwards[1]
+
+
+def _lean(party: Party, other: Party) -> float:
+    """How far outwards along the party's wall the other's faces run for each mm to the left."""
+    d, e = party.wall.d, other.wall.d
+    lean = dot(d, e) / cross(d, e) * (-1 if party.end == "start" else 1)
+    return 0.0 if abs(lean) < 1e-9 else lean
 
 
 def _in_line(party: Party, other: Party) -> float:

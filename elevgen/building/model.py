@@ -122,6 +122,8 @@ class LeafEnd:
     that is not bonded there, and the stem of a tee however connected (what is toothed in is hidden in its host).
     A corner of 180 degrees has `near == far`.
     `through_on_even` says whether courses 0, 2, 4... are the ones that run through; the other leaf has the opposite.
+    `near` and `far` are those of this leaf's right-hand face; `lean`: how much further out they lie at a corner for each mm to
+    the left, nothing where it is square.
     """
 
     kind: EndKind
@@ -130,6 +132,11 @@ class LeafEnd:
     other: str | None = None
     connection: Connection | None = None
     through_on_even: bool = True
+    lean: float = 0.0
+
+    def beyond(self, thickness: float) -> float:
+        """How much further out a leaf this thick reaches on its left-hand face than on its right-hand one, mm."""
+        return max(0.0, self.lean) * thickness
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import accumulate
 from typing import NamedTuple
 
 from elevgen.bonds import Bond, Brick, Motif, Pieces
@@ -10,9 +9,12 @@ from elevgen.building.model import Leaf, LeafEnd, Unit
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.cells import Cell
 from elevgen.coursing.rows import Margin
+from elevgen.coursing.squints import Carried, Squint, carried, first_to_lap
 from elevgen.coursing.stretch import End
 
 _NOTHING = Margin()
+_OUT_OF_SQUARE = 1.0
+"""What a wall may lean through the thickness of the one it meets and still be laid as if it were square (mm)."""
 
 
 class Finish(NamedTuple):
@@ -77,7 +79,7 @@ def finishes_of(
             sides.append(Finish(plain.end, Margin(unit.joint)))
         elif at := _leaf_end(leaf, cell, side):
             edge = leaf.span.end if side else leaf.span.start
-            corner = _Corner(at, edge, unit, motif, leaf.build == "one_brick", lap)
+            corner = _Corner(at, edge, leaf.thickness, unit, motif, leaf.build == "one_brick", lap)
             sides.append(corner.finish(turns.across(side, cell.level), turn))
         else:
             sides.append(plain)
@@ -93,7 +95,8 @@ def finishes_of(
 def _only_returned(finish: Finish, width: float) -> Finish:
     """The end of a stretch that holds no more than the unit from round the corner: what is left beside it is mortar."""
     returned = finish.margin.returned
-    return Finish(End(((),)), Margin(width - returned, returned) if returned else _NOTHING)
+    beside = Margin(width - returned, returned, between=finish.margin.between)
+    return Finish(End(((),)), beside if returned else _NOTHING)
 
 
 def _bare(finish: Finish) -> Finish:
@@ -107,7 +110,7 @@ def first_perpends(leaf: Leaf, turns: Turns, unit: Unit, bond: Bond, side: int) 
     plain = Finish(End(motif.ends), _NOTHING)
     at, edge = (leaf.finish_end, leaf.span.end) if side else (leaf.start_end, leaf.span.start)
     if at.kind == "corner":
-        corner = _Corner(at, edge, unit, motif, leaf.build == "one_brick", 0.0)
+        corner = _Corner(at, edge, leaf.thickness, unit, motif, leaf.build == "one_brick", 0.0)
         plain = corner.finish(turns.finish if side else turns.start, turns.first)
     if plain.margin.joint:
         return (plain.margin.length - unit.joint / 2,)
@@ -152,6 +155,7 @@ class _Corner(NamedTuple):
 
     at: LeafEnd
     edge: float
+    thickness: float
     unit: Unit
     motif: Motif
     one_brick: bool
@@ -168,25 +172,58 @@ class _Corner(NamedTuple):
             runs_through = self.at.through_on_even
         else:
             runs_through = self.at.through_on_even == (turn % 2 == 0)
+        if self.one_brick and abs(self.at.lean) * self.thickness > _OUT_OF_SQUARE:
+            squint = self._squint(depth)
+            return Finish(*(squint.outer(runs_through) if convex else squint.inner(runs_through, self._least)))
         if self.one_brick and not convex:
             return self._seen_from_inside(depth, runs_through)
         if runs_through:
             return self._through(depth, convex)
-        margin = Margin(self.unit.joint, self._returned(depth) if convex else 0.0)
+        margin = self._round(depth) if convex else Margin(self.unit.joint)
         return Finish(End(self._lapping(margin.length, depth, convex), perpend=True), margin)
 
-    def _returned(self, depth: float) -> float:
-        """How much of the unit from round the corner shows: its end, or all of a leaf that is thicker than this one."""
-        return min(depth, self.unit.width) if self.one_brick else depth
+    def _round(self, depth: float) -> Margin:
+        """What of the wall round the corner shows, and the perpend beside it: the end of its unit, or of two that lie abreast.
+
+        All of a leaf that is thicker than this one.
+        """
+        joint, end = self.unit.joint, min(depth, self.unit.width) if self.one_brick else depth
+        if self.motif.abreast > 1 and depth - end > joint + TOLERANCE:
+            return Margin(joint, depth, between=joint)
+        return Margin(joint, end)
 
     def _through(self, depth: float, convex: bool) -> Finish:
         """The course runs through; seen from inside, a part of its first unit is hidden."""
-        shared = Margin(shared=self.one_brick)
+        shared = Margin(shared=self.one_brick and self.motif.abreast == 1)
         if convex:
             return Finish(End(self.motif.through), shared)
         (first, *rest), *_ = self.motif.through
-        hidden = min(depth, first - min(min(row) for row in self.motif.ends))
+        reach, spare = depth + self.at.beyond(self.thickness), first - min(min(row) for row in self.motif.ends)
+        if reach > spare + TOLERANCE and self.at.lean:
+            return self._out_of_sight(reach)
+        hidden = min(reach, spare)
         return Finish(End(((first - hidden, *rest),), hidden), shared)
+
+    def _out_of_sight(self, reach: float) -> Finish:
+        """The course runs through behind a corner deeper than one unit: it begins where the far face reaches furthest.
+
+        It begins with a row whose first piece in sight is long enough to lap the perpend at the corner under and over it.
+        """
+        rows = (*self.motif.through, *self.motif.ends)
+        found = first_to_lap([self._carried(row, reach) for row in rows], reach, self._least)
+        return Finish(End(((found.end - reach,),), reach - found.start), Margin(unseen=found.pieces[: found.first]))
+
+    @property
+    def _least(self) -> float:
+        """How much of a piece that runs through behind a corner is to be seen."""
+        return max(self.lap, self.unit.length / 4)
+
+    def _carried(self, row: Pieces, reach: float) -> Carried:
+        return carried(row, self.motif.repeat, self.unit.joint, reach)
+
+    def _squint(self, depth: float) -> Squint:
+        brick = Brick(self.unit.length, self.unit.width, self.unit.joint, self.unit.width)
+        return Squint(brick, self.motif.repeat, self.thickness, depth, self.at.lean)
 
     def _lapping(self, margin: float, depth: float, convex: bool) -> tuple[Pieces, ...]:
         """The rows beside a margin whose first perpend laps the one over and under it; the best one if none does."""
@@ -200,16 +237,15 @@ class _Corner(NamedTuple):
 
     def _seen_from_inside(self, depth: float, runs_through: bool) -> Finish:
         """A wall one brick thick shows the same perpends on both faces: what its outer face shows, less what the corner hides."""
-        row = self.motif.through[0] if runs_through else (self._returned(depth), *self.motif.returned[0])
-        repeat, joint = self.motif.repeat, self.unit.joint
-        pieces = [*row, *repeat * 4]
-        ends = list(accumulate(pieces, lambda at, piece: at + joint + piece))
-        first = next(k for k, end in enumerate(ends) if end > depth + TOLERANCE)
-        start = ends[first] - pieces[first]
+        repeat = self.motif.repeat
+        returned = [end.length for end in self._round(depth).ends(0.0)[0]]
+        row = self.motif.through[0] if runs_through else (*returned, *self.motif.returned[0])
+        pieces, first, start, _ = self._carried(row, depth)
         hidden = max(0.0, depth - start)
         begun = max(0, first - len(row)) // len(repeat) + 1
         last = len(row) if first < len(row) else len(row) + begun * len(repeat)
         shown = (pieces[first] - hidden, *pieces[first + 1 : last])
-        unseen = tuple(pieces[0 if runs_through else 1 : first])
+        unseen = tuple(pieces[0 if runs_through else len(returned) : first])
+        shared = runs_through and self.motif.abreast == 1 and bool(unseen)
         joint = max(0.0, start - depth)
-        return Finish(End((shown,), hidden, perpend=joint > 0), Margin(joint, unseen=unseen))
+        return Finish(End((shown,), hidden, perpend=joint > 0), Margin(joint, shared=shared, unseen=unseen))

@@ -56,7 +56,7 @@ def lay_leaf(
     yard: Yard,
 ) -> LeafCoursing:
     """A leaf laid in its bond; one that is like another as far as masonry goes is not laid anew."""
-    ends = [(at.kind, at.near, at.far, at.connection, at.through_on_even) for at in (leaf.start_end, leaf.finish_end)]
+    ends = [(at.kind, at.near, at.far, at.connection, at.through_on_even, at.lean) for at in (leaf.start_end, leaf.finish_end)]
     gaps = tuple(Rect(j.gap.start, j.levels.start, j.gap.end, j.levels.end) for j in joints)
     key = (
         leaf.span,

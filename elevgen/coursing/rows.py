@@ -26,18 +26,33 @@ class Row(NamedTuple):
 class Margin(NamedTuple):
     """What stands beyond the pieces at an end: a perpend, and beyond it the end of a unit from round the corner.
 
-    `shared`: the outermost piece runs through a corner and has the other wall's units, not its own like, behind it. `unseen`
-    are the lengths of pieces wholly out of sight round a corner seen from inside.
+    `returned` may be two ends with `between` them. `shared`: the outermost piece, seen or not, runs through a corner and has the
+    other wall's units, not its own like, behind it. `unseen` are the lengths of pieces wholly out of sight round a corner seen
+    from inside, the outermost first.
     """
 
     joint: float = 0.0
     returned: float = 0.0
     shared: bool = False
     unseen: tuple[float, ...] = ()
+    between: float = 0.0
 
     @property
     def length(self) -> float:
         return self.joint + self.returned
+
+    def ends(self, at: float) -> tuple[list[Piece], list[Perpend]]:
+        """The ends of units from round the corner, from this place on, and the perpend between two."""
+        if not self.between:
+            return ([Piece(at, self.returned, "return", "header")] if self.returned else []), []
+        end = (self.returned - self.between) / 2
+        pieces = [Piece(x, end, "return", "header") for x in (at, at + end + self.between)]
+        return pieces, [Perpend(at + end, self.between)]
+
+    def out_of_sight(self, laying: Laying) -> Iterator[Piece]:
+        """The unseen pieces."""
+        for n, length in enumerate(self.unseen):
+            yield laying.piece(0.0, length, length, self.shared and n == 0)
 
 
 @dataclass(slots=True)
@@ -112,7 +127,8 @@ def assemble(
     if reach:
         reach[0] += hidden[0]
         reach[-1] += hidden[1]
-        shared[0], shared[-1] = left.shared, right.shared or (len(shared) == 1 and left.shared)
+        one, other = (margin.shared and not margin.unseen for margin in margins)
+        shared[0], shared[-1] = one, other or (len(shared) == 1 and one)
     pieces = [laying.piece(at, shown, real, beside) for (at, shown), real, beside in zip(places, reach, shared, strict=True)]
     ends = [at + shown for at, shown in places[:-1]]
     perpends = [Perpend(at, layout.perpend) for at in ends]
@@ -121,12 +137,9 @@ def assemble(
         perpends.insert(0, Perpend(left.returned, before))
     if after > 0:
         perpends.append(Perpend(length - right.returned - after, after))
-    if left.returned:
-        pieces.insert(0, Piece(0.0, left.returned, "return", "header"))
-    if right.returned:
-        pieces.append(Piece(length - right.returned, right.returned, "return", "header"))
-    unseen = tuple(laying.piece(0.0, length_, length_, True) for margin in margins for length_ in margin.unseen)
-    return rows.keep(length, tuple(pieces), tuple(perpends), hidden, unseen)
+    (first, within), (last, within_last) = left.ends(0.0), right.ends(length - right.returned)
+    unseen = tuple(piece for margin in margins for piece in margin.out_of_sight(laying))
+    return rows.keep(length, (*first, *pieces, *last), (*within, *perpends, *within_last), hidden, unseen)
 
 
 def _places(layout: Layout, start: float) -> Iterator[tuple[float, float]]:

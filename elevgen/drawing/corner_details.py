@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from shapely import Polygon
 
+from elevgen.building.model import Unit
 from elevgen.core.geometry import Point, cross, direction, dot
 from elevgen.drawing.corners import Arm, Corner, Laid, corners_of, lay_corner, pieces_of
 from elevgen.drawing.course_plan import Courses
@@ -118,6 +120,16 @@ def _out_along(outline: Polygon, arm: Arm) -> tuple[int, float]:
 
 def _side_of(leaf: str) -> str:
     return leaf.rsplit("/", 1)[-1]
+
+
+def longer_at_the_back(detail: Detail, units: Mapping[str, Unit]) -> bool:
+    """Whether a piece cut to the angle of a corner is as long on the face as its unit and longer at the back."""
+    along = {leaf: arm.away for arm in detail.corner.arms for leaf in arm.wall.leaves}
+    for piece in (*pieces_of(detail.first), *pieces_of(detail.second)):
+        at = [dot((x, y), along[piece.leaf]) for x, y in piece.outline.exterior.coords]
+        if max(at) - min(at) > units[piece.unit].length + ALIKE:
+            return True
+    return False
 
 
 def clashes(laid: Laid) -> tuple[tuple[str, str], ...]:

@@ -10,7 +10,7 @@ from elevgen.core.geometry import Rect
 from elevgen.coursing.cutpieces import tenths
 from elevgen.drawing.board import SMALLEST_TEXT, Board, Room, inset, text_box
 from elevgen.drawing.cautions import AID
-from elevgen.drawing.corner_details import Detail, clashes
+from elevgen.drawing.corner_details import Detail, clashes, longer_at_the_back
 from elevgen.drawing.corner_marks import (
     LABEL_SIZE,
     CornerSheet,
@@ -134,10 +134,8 @@ def _notes(design: Design, detail: Detail, scale: int) -> Iterator[str]:
         yield f"Also {', '.join(detail.changed)}, where the two courses change places."
     if not detail.corner.square and detail.corner.kind == "corner":
         yield "Not at right angles: pieces at the corner are cut to the angle, to the lengths shown along the face."
-        if detail.corner.re_entrant:
-            yield "Re-entrant: what a unit does not reach behind the corner is closed with a piece cut to fit, not counted here."
-        if any(leaf.build == "one_brick" for leaf in design.building.leaves if leaf.id in by_side):
-            yield "One brick thick: what stands behind the corner has to be cut to fit; it is not in the numbers of pieces."
+        if longer_at_the_back(detail, units):
+            yield "Where a unit does not reach as far at its back as on its face, a piece cut to fit closes it; not counted here."
 
 
 def _warnings(detail: Detail) -> Iterator[str]:

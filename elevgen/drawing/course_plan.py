@@ -114,7 +114,10 @@ class Courses:
                     yield PlanPiece(leaf.id, unit.name, placed, real, cut, piece.laid)
 
     def _between_ends(self, leaf: Leaf, placement: Placement, first: float, last: float) -> Polygon:
-        """The stretch of the leaf a placement fills, its two ends cut along the walls it meets there; (at, left) points."""
+        """The stretch of the leaf a placement fills, its two ends cut along the walls it meets there; (at, left) points.
+
+        Walls met almost in a line may cut it to a point.
+        """
         low, high = leaf.offset, leaf.offset + leaf.thickness
         slopes = []
         for end, edge, reached in (
@@ -122,7 +125,14 @@ class Courses:
             (leaf.finish_end, leaf.span.end, placement.span.end),
         ):
             slopes.append(self._slope(leaf, end) if abs(reached - edge) <= _CUT_BACK else 0.0)
+        if leaf.start_end.lean > 0.0:
+            first = max(first, leaf.start_end.far)
+        if leaf.finish_end.lean > 0.0:
+            last = min(last, leaf.finish_end.far)
         rise = high - low
+        if (slopes[0] - slopes[1]) * rise > last - first > 0.0:
+            meet = (last - first) / (slopes[0] - slopes[1])
+            return Polygon([(first, low), (last, low), (first + slopes[0] * meet, low + meet)])
         return Polygon([(first, low), (last, low), (last + slopes[1] * rise, high), (first + slopes[0] * rise, high)])
 
     def _slope(self, leaf: Leaf, end: LeafEnd) -> float:
@@ -155,23 +165,26 @@ def real_spans(leaf: Leaf, placement: Placement, pattern: Pattern, unit: Unit) -
             found.append((Span(left, right), piece, pattern.real(n)))
     if pattern.unseen and found:
         first, seen_last = found[0][0].start, found[-1][0].end
-        before = _out_of_sight(leaf.start_end, first, 1.0, unit, pattern.unseen)
-        after = _out_of_sight(leaf.finish_end, seen_last, -1.0, unit, pattern.unseen[len(before) :])
+        before = _out_of_sight(leaf, leaf.start_end, first, 1.0, unit, pattern.unseen)
+        after = _out_of_sight(leaf, leaf.finish_end, seen_last, -1.0, unit, pattern.unseen[len(before) :])
         found += [(span, piece, piece.length) for span, piece in (*before, *after)]
     return found
 
 
-def _out_of_sight(end: LeafEnd, seen: float, way: float, unit: Unit, unseen: Sequence[Piece]) -> list[tuple[Span, Piece]]:
+def _out_of_sight(
+    leaf: Leaf, end: LeafEnd, seen: float, way: float, unit: Unit, unseen: Sequence[Piece]
+) -> list[tuple[Span, Piece]]:
     """Pieces wholly behind a corner: as many as there is room for between its far face and the first that is seen.
 
-    They begin at the far face, or past the end of the unit of the other wall that stands there.
+    They begin at the far face, where that reaches furthest, or past the end of the unit of the other wall that stands there.
     """
-    if end.kind != "corner":
+    edge = leaf.span.start if way > 0 else leaf.span.end
+    if end.kind != "corner" or abs(end.far - edge) <= TOLERANCE:
         return []
     room = (seen - end.far) * way
     for count in range(len(unseen), 0, -1):
         taken = sum(piece.length + unit.joint for piece in unseen[:count])
-        for begin in (0.0, unit.width + unit.joint):
+        for begin in (-end.beyond(leaf.thickness), unit.width + unit.joint):
             if abs(room - begin - taken) <= OPENED:
                 return list(_in_a_row(end.far + way * begin, way, unit, unseen[:count]))
     return []

@@ -42,8 +42,10 @@ def footprint(wall: Wall, leaf: Leaf) -> tuple[Point, ...]:
 def band(wall: Wall, leaf: Leaf, span: Span) -> tuple[Point, ...]:
     """A stretch of a leaf on plan, to its mitres where it reaches them."""
     outer, inner = leaf.offset, leaf.offset + leaf.thickness
-    back_start = _inner_end(leaf.start_end, span.start) if span.start <= leaf.span.start + TOLERANCE else span.start
-    back_end = _inner_end(leaf.finish_end, span.end) if span.end >= leaf.span.end - TOLERANCE else span.end
+    back_start = (
+        _inner_end(leaf.start_end, span.start, -leaf.thickness) if span.start <= leaf.span.start + TOLERANCE else span.start
+    )
+    back_end = _inner_end(leaf.finish_end, span.end, leaf.thickness) if span.end >= leaf.span.end - TOLERANCE else span.end
     places = ((span.start, outer), (span.end, outer), (back_end, inner), (back_start, inner))
     return tuple(on_plan(wall, at, left) for at, left in places)
 
@@ -84,9 +86,9 @@ def plan_view(design: Design, leaves: tuple[LeafFacts, ...], fonts: Fonts, scale
     return View(PLAN, "Plan", tuple(board.primitives), extents, scale, (0.0, 0.0), PLAN)
 
 
-def _inner_end(end: LeafEnd, outer: float) -> float:
-    """Where the inner face ends: at a corner the mitre takes it to the other of near and far."""
-    return end.near + end.far - outer if end.kind == "corner" else outer
+def _inner_end(end: LeafEnd, outer: float, outwards: float) -> float:
+    """Where the inner face ends: at a corner the mitre takes it to the other of near and far, and that leans outwards so far."""
+    return end.near + end.far - outer + end.lean * outwards if end.kind == "corner" else outer
 
 
 def _bodies(leaves: dict[str, LeafFacts]) -> tuple[tuple[Point, ...], ...]:

@@ -168,12 +168,12 @@ def put_together(pieces: Sequence[float], joint: float) -> Whole:
 
 def end_rows(motif: Motif, how: str, course: int, brick: Brick) -> list[tuple[float, ...]]:
     """What may end a course there, from the outside inwards: `even` corners run through in courses 0, 2, 4..., `odd` in the
-    others; between, the end of a unit from round the corner shows first."""
+    others; between, the end of a unit from round the corner shows first, or of as many as lie abreast there."""
     if how == "stopped":
         return list(motif.ends)
     if (how == "even") == (course % 2 == 0):
         return list(motif.through)
-    return [(brick.width, *row) for row in motif.returned]
+    return [(*(brick.width,) * motif.abreast, *row) for row in motif.returned]
 
 
 @cache
