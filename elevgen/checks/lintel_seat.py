@@ -43,21 +43,22 @@ def check(design: Design) -> Iterator[Finding]:
         if cut:
             severity: Severity = "note" if all(seat.enough for seat in cut) else "warn"
             said = listed([f"a piece of {design.figures.measure(seat.shown)} at the {seat.side} reveal" for seat in cut])
-            if severity == "note":
-                text = f"bears on {said}, with all of its bearing; a whole unit is better where the bond allows one"
-            else:
-                text = f"bears on {said} and on what is next to it; {_cure(design, lintel)}"
+            how = ", with all of its bearing" if severity == "note" else " and on what is next to it"
+            text = f"bears on {said}{how}; {_cure(design, lintel, severity)}"
             yield found(severity, at_fitting(lintel), text, measured=min(seat.shown for seat in cut))
         elif seats:
             yield found("pass", at_fitting(lintel), "whole units at the reveals under it")
 
 
-def _cure(design: Design, lintel: Lintel) -> str:
-    """Where the opening has to be set out; that no place suits both leaves where the inner one is off the outer one's bond."""
+def _cure(design: Design, lintel: Lintel, severity: Severity) -> str:
+    """What brings a whole unit there; that no place of the opening suits both leaves where the inner one is off the bond."""
     inset = inset_words(design, design.building.leaf(lintel.leaf))
-    if inset is None:
-        return "set the opening out so that a whole unit comes there"
-    return f"{inset}, so no place of the opening suits both leaves: let the lintel bear further, or on a padstone"
+    if inset is not None:
+        suits = f"{inset}, so no place of the opening suits both leaves"
+        return suits if severity == "note" else f"{suits}: let the lintel bear further, or on a padstone"
+    if severity == "note":
+        return "a whole unit is better where the bond allows one"
+    return "set the opening out so that a whole unit comes there"
 
 
 def _seats(lintel: Lintel, work: LaidWork, units: dict[str, Unit]) -> Iterator[_Seat]:
