@@ -42,32 +42,45 @@ def run(*command: str | Path, seconds: float = 120, **environment: str) -> str:
     return done.stdout.decode()
 
 
-def pixels_in(image: Path) -> Colours:
-    """Red, green and blue, on white paper."""
+def on_white(image: Path) -> Image.Image:
+    """A picture on white paper."""
     with Image.open(image) as opened:
         flat = Image.new("RGB", opened.size, "white")
         flat.paste(opened.convert("RGB"), mask=opened.getchannel("A") if opened.mode == "RGBA" else None)
-        return np.asarray(flat).astype(np.int16)
+        return flat
+
+
+def pixels_in(image: Path) -> Colours:
+    """Red, green and blue."""
+    return np.asarray(on_white(image)).astype(np.int16)
 
 
 def luminance(pixels: Colours) -> NDArray[np.float64]:
-    return pixels @ np.array((0.299, 0.587, 0.114))
+    red, green, blue = (pixels[..., n] for n in range(3))
+    return 0.299 * red + 0.587 * green + 0.114 * blue
 
 
 def ink_in(image: Path) -> Ink:
-    return luminance(pixels_in(image)) < DARK
+    """By the luminance of each pixel, whole."""
+    return np.asarray(on_white(image).convert("L")) < DARK
 
 
-def pixels_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Colours:
+def page_drawn(pdf: Path, folder: Path, dpi: float, page: int, box: tuple[int, ...] | None) -> Path:
     """A page as poppler draws it, or a box of its pixels: left, top, width, height."""
     out = folder / f"{pdf.stem}-{page}"
     crop = [x for flag, n in zip("xyWH", box, strict=True) for x in (f"-{flag}", str(n))] if box else []
-    run("pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-singlefile", "-png", *crop, pdf, out)
-    return pixels_in(out.with_suffix(".png"))
+    run("pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-singlefile", *crop, pdf, out)
+    return out.with_suffix(".ppm")
+
+
+def pixels_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Colours:
+    """The colours of a page, or of a box of it."""
+    return pixels_in(page_drawn(pdf, folder, dpi, page, box))
 
 
 def ink_of_page(pdf: Path, folder: Path, dpi: float, page: int = 1, box: tuple[int, ...] | None = None) -> Ink:
-    return luminance(pixels_of_page(pdf, folder, dpi, page, box)) < DARK
+    """The ink of a page, or of a box of it."""
+    return ink_in(page_drawn(pdf, folder, dpi, page, box))
 
 
 def ink_of_svg(text: str, folder: Path, width: int, height: int) -> Ink:

@@ -7,6 +7,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from decimal import ROUND_FLOOR, Decimal
+from functools import cache
 from io import BytesIO, StringIO
 from math import fsum, isclose
 from typing import Any
@@ -42,14 +43,19 @@ CUSTOMARY = {
 """By unit of `design.json`, that of the bill where lengths are in feet; and both as pint, which judges it, calls them."""
 
 
-def _shown(doc: Record, code: str, total: float, unit: str, billed: tuple[float, str], of: str, kind: str) -> Iterator[str]:
-    """A line of a bill in feet, turned back by pint: rounded as it is, and as its places were."""
+@cache
+def _one(unit: str, of: str) -> float:
+    """How many of one unit another is, by pint."""
     import pint
 
+    return float(pint.UnitRegistry().Quantity(1.0, unit).to(of).magnitude)
+
+
+def _shown(doc: Record, code: str, total: float, unit: str, billed: tuple[float, str], of: str, kind: str) -> Iterator[str]:
+    """A line of a bill in feet, turned back by pint: rounded as it is, and as its places were."""
     name, theirs, ours = CUSTOMARY[unit]
-    registry = pint.UnitRegistry()
-    back = registry.Quantity(billed[0], theirs).to(ours).magnitude
-    one = registry.Quantity(1.0, theirs).to(ours).magnitude
+    one = _one(theirs, ours)
+    back = billed[0] * one
     places = sum(q["code"] == code for q in doc["quantities"])
     rounded = kind == "work" and any(r["rule"].startswith("qty_round") and "not" not in r["value"] for r in doc["measured_by"])
     within = WRITTEN / 2 * (places + one * (places + 1)) + (0.005 * one if rounded else 0.0)

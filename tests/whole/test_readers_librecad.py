@@ -124,9 +124,11 @@ def test_dimensions_are_the_right_size_and_say_the_right_thing(made: Set, conver
     """As many digits as ours, as high as ours: values a hundred times too large or texts of quarter of a millimetre are not."""
     seen = 0
     for drawing in made.drawings:
+        if not (samples := sampled(drawing)):
+            continue
         on_the_model = [Rect(0, 0, s.width, s.height) for s in made.scene.sheets[:1]] if drawing.path == made.file("dxf") else []
         sheet = Sheet(converted(drawing.path), drawing, tmp_path, *on_the_model)
-        for view, (x, y), dim in sampled(drawing):
+        for view, (x, y), dim in samples:
             high = dim.height * view.scale
             if high * sheet.per_mm < FEWEST:
                 continue

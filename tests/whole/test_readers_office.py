@@ -25,17 +25,24 @@ SHARE = 0.85
 
 @pytest.fixture(scope="module")
 def imported(tmp_path_factory: pytest.TempPathFactory):
-    """A function: the PDF made of a drawing, with a profile of its own. Skips where there is no office suite that reads DXF."""
+    """A function: the PDF made of a drawing, all of a set at once, with a profile of its own.
+
+    Skips where there is no office suite that reads DXF.
+    """
     if shutil.which("soffice") is None or shutil.which("pdftotext") is None:
         pytest.skip("not installed here: soffice or pdftotext")
     home = tmp_path_factory.mktemp("office")
 
     @cache
-    def convert(path: Path) -> Path:
-        folder = tmp_path_factory.mktemp("office-pdf")
+    def convert_all(folder: Path) -> Path:
+        out = tmp_path_factory.mktemp("office-pdf")
         profile = f"-env:UserInstallation={(home / 'profile').as_uri()}"
-        run("soffice", profile, "--headless", "--convert-to", "pdf", "--outdir", folder, path, HOME=str(home))
-        made = folder / f"{path.stem}.pdf"
+        drawings = sorted(folder.rglob("*.dxf"))
+        run("soffice", profile, "--headless", "--convert-to", "pdf", "--outdir", out, *drawings, seconds=600, HOME=str(home))
+        return out
+
+    def convert(path: Path) -> Path:
+        made = convert_all(path.parents[path.parent.name == "elevations"]) / f"{path.stem}.pdf"
         if not made.is_file():
             pytest.skip("this office suite has no filter for DXF (libreoffice-draw)")
         return made

@@ -67,8 +67,8 @@ def test_no_tie_lies_in_a_lintel(made: Callable[[str, int], Design], seed: int) 
 
 def test_ties_laid_as_if_lintels_were_not_there_would_lie_in_them(made: Callable[[str, int], Design]) -> None:
     """The measure can fail: ties of the same walls without these lintels lie where the lintels are."""
-    inside = [sum(lies_in_a_lintel(made("concrete", s), t.at, t.level) for t in across(made("plain", s))) for s in WALLS]
-    assert sum(n > 0 for n in inside) > 50
+    inside = [sum(lies_in_a_lintel(made("concrete", s), t.at, t.level) for t in across(made("plain", s))) for s in WALLS[::2]]
+    assert sum(n > 0 for n in inside) > 25
 
 
 @pytest.mark.parametrize("seed", WALLS)

@@ -46,7 +46,7 @@ def faces(draw: st.DrawFn) -> tuple[float, tuple[Rect, ...]]:
     return height, tuple(rects)
 
 
-@settings(max_examples=1500, deadline=None, derandomize=True)
+@settings(max_examples=750, deadline=None, derandomize=True)
 @given(faces(), st.sampled_from(["brick", "block"]))
 def test_no_bed_lands_more_levels(request: pytest.FixtureRequest, face: tuple[float, tuple[Rect, ...]], name: str) -> None:
     make, lay, unit = (request.getfixturevalue(x) for x in ("leaf", "laid", name))

@@ -11,7 +11,7 @@ from elevgen.core.geometry import Rect
 from elevgen.drawing.compose import compose
 from elevgen.drawing.cut_marks import CutOnFace, cuts_on_face, stacks
 from elevgen.drawing.facts import LeafFacts, leaf_facts
-from elevgen.drawing.scene import Line, Role, Text
+from elevgen.drawing.scene import Line, Role, Scene, Text, View
 from elevgen.drawing.schedule_cuts import cut_table
 from elevgen.result import Design
 
@@ -85,20 +85,23 @@ def test_where_a_cut_is_said_to_be_there_is_one(design: Design) -> None:
                     assert any(size == pytest.approx(float(length)) for _, size in at[course]), (facts.leaf.id, where)
 
 
-def figures_in(design: Design, leaf: str) -> list[tuple[Text, float]]:
-    scene = compose(design)
-    view = scene.view(leaf)
+@pytest.fixture(scope="module")
+def scene(studio: Design) -> Scene:
+    return compose(studio)
+
+
+def figures_in(view: View) -> list[tuple[Text, float]]:
     texts = [p for p in view.primitives if isinstance(p, Text) and p.role is Role.MARK and re.fullmatch(r"[\d.]+", p.text)]
     return [(text, float(view.scale)) for text in texts]
 
 
-def test_a_figure_stands_in_or_beside_a_piece_of_that_length(studio: Design) -> None:
+def test_a_figure_stands_in_or_beside_a_piece_of_that_length(studio: Design, scene: Scene) -> None:
     for facts in leaf_facts(studio):
         cuts = list(cuts_on_face(facts))
         low = facts.face.bottom
-        view = compose(studio).view(facts.leaf.id)
+        view = scene.view(facts.leaf.id)
         leaders = [p for p in view.primitives if isinstance(p, Line) and p.role is Role.MARK and p.source == facts.leaf.id]
-        for text, scale in figures_in(studio, facts.leaf.id):
+        for text, scale in figures_in(view):
             if text.at[1] < low:
                 continue
             reach = 4 * scale
@@ -111,9 +114,9 @@ def _near(box: Rect, at: tuple[float, float], reach: float) -> bool:
     return box.left - reach <= at[0] <= box.right + reach and box.bottom - reach <= at[1] <= box.top + reach
 
 
-def test_most_blocks_that_are_cut_say_so_themselves(studio: Design) -> None:
+def test_most_blocks_that_are_cut_say_so_themselves(studio: Design, scene: Scene) -> None:
     facts = next(f for f in leaf_facts(studio) if f.leaf.id == "W1/inner")
-    written = [t for t, _ in figures_in(studio, "W1/inner") if t.at[1] > facts.face.bottom]
+    written = [t for t, _ in figures_in(scene.view("W1/inner")) if t.at[1] > facts.face.bottom]
     assert len(written) > 0.5 * len(list(cuts_on_face(facts)))
 
 
@@ -127,12 +130,12 @@ def test_cuts_over_one_another_in_alternate_courses_are_one_stack() -> None:
     assert found == [[2, 4, 6, 8], [3], [3, 5], [12, 14]]
 
 
-def test_a_stack_of_which_no_piece_has_room_is_marked_beside_or_with_a_leader(studio: Design) -> None:
+def test_a_stack_of_which_no_piece_has_room_is_marked_beside_or_with_a_leader(studio: Design, scene: Scene) -> None:
     """Left of MJ3 ties lie in the beds of every cut: no figure fits in a piece, one stands near and is led to the stack."""
     facts = next(f for f in leaf_facts(studio) if f.leaf.id == "W1/inner")
     (stack,) = [s for s in stacks(list(cuts_on_face(facts))) if len(s) > 3 and abs(s[0].box.right - 3159) < 2]
     box = Rect(stack[0].box.left, stack[0].box.bottom, stack[0].box.right, stack[-1].box.top)
-    primitives = compose(studio).view("W1/inner").primitives
-    inside = [t for t, _ in figures_in(studio, "W1/inner") if any(_near(c.box, t.at, 0.0) for c in stack)]
+    primitives = scene.view("W1/inner").primitives
+    inside = [t for t, _ in figures_in(scene.view("W1/inner")) if any(_near(c.box, t.at, 0.0) for c in stack)]
     leaders = [p for p in primitives if isinstance(p, Line) and p.role is Role.MARK and _near(box, p.a, 0.0)]
     assert not inside and len(leaders) == 1
