@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from elevgen.building.model import Leaf
-from elevgen.checks._rules import materials, rule
+from elevgen.checks._rules import known, materials, rule
 from elevgen.core.sourced import Sourced
 from elevgen.result import Design
 
@@ -52,7 +52,7 @@ def need(design: Design, sides: Sequence[Beside]) -> Need | NoNeed:
     }
     needs = [found for case, by in moving.items() for found in _widths(design, case, by)]
     needed = (*needed, *_more_keys(design, sides))
-    behind = tuple(value for key in dict.fromkeys(needed) if (value := rule(design, key)) is not None)
+    behind = known(design, *dict.fromkeys(needed))
     return max(needs, key=lambda found: found.width)._replace(also=behind)
 
 

@@ -17,6 +17,11 @@ def rule(design: Design, key: str) -> Sourced | None:
     return design.rules.values.get(key)
 
 
+def known(design: Design, *keys: str) -> tuple[Sourced, ...]:
+    """The values of those of the keys that the set covers."""
+    return tuple(value for key in keys if (value := rule(design, key)) is not None)
+
+
 def uncovered(design: Design, place: Place, *keys: str) -> Finding:
     """The finding for a place that cannot be judged because the set lacks the first missing of the keys."""
     key = next((k for k in keys if k not in design.rules.values), keys[0])
@@ -41,5 +46,6 @@ class Strictest(NamedTuple):
 def strictest(design: Design, leaf: Leaf, stem: str) -> Strictest:
     """The strictest value a leaf's materials give for `<stem>.<material>`."""
     keys = [f"{stem}.{material}" for material in materials(leaf)]
-    known = [value for key in keys if (value := rule(design, key)) is not None]
-    return Strictest(min(known, key=lambda v: v.number, default=None), tuple(key for key in keys if rule(design, key) is None))
+    return Strictest(
+        min(known(design, *keys), key=lambda v: v.number, default=None), tuple(key for key in keys if rule(design, key) is None)
+    )

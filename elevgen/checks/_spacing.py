@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from elevgen.building.model import Leaf, Wall, Zone
 from elevgen.checks._reinforced_height import barest
-from elevgen.checks._rules import rule
+from elevgen.checks._rules import known, rule
 from elevgen.checks._words import counted
 from elevgen.core.geometry import Span, at_least, at_most
 from elevgen.core.sourced import Sourced
@@ -132,13 +132,9 @@ def _of_low_units(design: Design, zone: Zone) -> _Shorter | None:
 def _what_counts(design: Design, zone: Zone, wall: Wall) -> Iterator[Sourced]:
     """What says whether a wall is one with openings or of low units, whichever it is."""
     if rule(design, f"{LOW_UNITS}.{zone.unit.material}"):
-        yield from _known(design, LOW)
+        yield from known(design, LOW)
     if wall.openings and rule(design, f"{WITH_OPENINGS}.{zone.unit.material}"):
-        yield from _known(design, *(f"{OPENINGS}.{what}" for what in ("number", "width", "height")))
-
-
-def _known(design: Design, *keys: str) -> Iterator[Sourced]:
-    return (value for key in keys if (value := rule(design, key)) is not None)
+        yield from known(design, *(f"{OPENINGS}.{what}" for what in ("number", "width", "height")))
 
 
 def _of_openings(design: Design, leaf: Leaf, zone: Zone, wall: Wall) -> _Shorter | None:
@@ -169,7 +165,7 @@ def _shorter(design: Design, before: Allowed, leaf: Leaf, zone: Zone, key: str, 
     own = rule(design, f"{PARAPET_SPACING if key == PARAPET else FREE_SPACING}.{zone.unit.material}")
     if own is None:
         return
-    near = tuple(_known(design, PARAPET_BEDS)) if key == PARAPET else ()
+    near = known(design, PARAPET_BEDS) if key == PARAPET else ()
     if near and _reinforced_near(design, leaf):
         yield _Shorter(before.usual, before.greatest, own, where, near)
     else:

@@ -211,7 +211,7 @@ class _Corner(NamedTuple):
         """
         rows = (*self.motif.through, *self.motif.ends)
         found = first_to_lap([self._carried(row, reach) for row in rows], reach, self._least)
-        return Finish(End(((found.end - reach,),), reach - found.start), Margin(unseen=found.pieces[: found.first]))
+        return Finish(End(((found.end - reach,),), reach - found.start), Margin(unseen=found.unseen))
 
     @property
     def _least(self) -> float:
@@ -223,7 +223,7 @@ class _Corner(NamedTuple):
 
     def _squint(self, depth: float) -> Squint:
         brick = Brick(self.unit.length, self.unit.width, self.unit.joint, self.unit.width)
-        return Squint(brick, self.motif.repeat, self.thickness, depth, self.at.lean)
+        return Squint(brick, self.motif.repeat, self.thickness, depth, self.at)
 
     def _lapping(self, margin: float, depth: float, convex: bool) -> tuple[Pieces, ...]:
         """The rows beside a margin whose first perpend laps the one over and under it; the best one if none does."""
@@ -237,15 +237,11 @@ class _Corner(NamedTuple):
 
     def _seen_from_inside(self, depth: float, runs_through: bool) -> Finish:
         """A wall one brick thick shows the same perpends on both faces: what its outer face shows, less what the corner hides."""
-        repeat = self.motif.repeat
         returned = [end.length for end in self._round(depth).ends(0.0)[0]]
         row = self.motif.through[0] if runs_through else (*returned, *self.motif.returned[0])
-        pieces, first, start, _ = self._carried(row, depth)
-        hidden = max(0.0, depth - start)
-        begun = max(0, first - len(row)) // len(repeat) + 1
-        last = len(row) if first < len(row) else len(row) + begun * len(repeat)
-        shown = (pieces[first] - hidden, *pieces[first + 1 : last])
-        unseen = tuple(pieces[0 if runs_through else len(returned) : first])
+        found = self._carried(row, depth)
+        hidden, joint = max(0.0, depth - found.start), max(0.0, found.start - depth)
+        shown = (found.piece - hidden, *found.rest)
+        unseen = found.unseen[0 if runs_through else len(returned) :]
         shared = runs_through and self.motif.abreast == 1 and bool(unseen)
-        joint = max(0.0, start - depth)
         return Finish(End((shown,), hidden, perpend=joint > 0), Margin(joint, shared=shared, unseen=unseen))

@@ -13,19 +13,25 @@ from math import ceil, hypot
 from typing import NamedTuple
 
 from elevgen.bonds import Brick, Pieces
+from elevgen.building.model import LeafEnd
 from elevgen.core.geometry import TOLERANCE, at_least
 from elevgen.coursing.rows import Margin
 from elevgen.coursing.stretch import End
 
 
 class Carried(NamedTuple):
-    """A row carried on by what the bond repeats past so much of it that is out of sight: its pieces, which is the first in sight,
-    and where that one begins and ends."""
+    """A row carried on by what the bond repeats past so much of it that is out of sight: the pieces wholly `unseen`, the first
+    `piece` in sight and where it ends, and the `rest`, to the end of the row or of what it repeats."""
 
-    pieces: Pieces
-    first: int
-    start: float
+    unseen: Pieces
+    piece: float
     end: float
+    rest: Pieces
+
+    @property
+    def start(self) -> float:
+        """Where the first piece in sight begins."""
+        return self.end - self.piece
 
     def shown(self, reach: float) -> float:
         """How much of the first piece in sight shows; none where a perpend stands at the corner."""
@@ -37,7 +43,9 @@ def carried(row: Pieces, repeat: Pieces, joint: float, reach: float) -> Carried:
     pieces = (*row, *repeat * (ceil(reach / (sum(repeat) + len(repeat) * joint)) + 2))
     ends = list(accumulate(pieces, lambda at, piece: at + joint + piece))
     first = next(k for k, end in enumerate(ends) if end > reach + TOLERANCE)
-    return Carried(pieces, first, ends[first] - pieces[first], ends[first])
+    begun = max(0, first - len(row)) // len(repeat) + 1
+    last = len(row) if first < len(row) else len(row) + begun * len(repeat)
+    return Carried(pieces[:first], pieces[first], ends[first], pieces[first + 1 : last])
 
 
 def first_to_lap(found: Sequence[Carried], reach: float, least: float) -> Carried:
@@ -46,13 +54,13 @@ def first_to_lap(found: Sequence[Carried], reach: float, least: float) -> Carrie
 
 
 class Squint(NamedTuple):
-    """Such a corner as one wall sees it: the wall met is `depth` deep along the face; `lean` as in `LeafEnd`."""
+    """Such a corner as one wall, ending `at` it, sees it: the wall met is `depth` deep along the face."""
 
     brick: Brick
     repeat: Pieces
     thickness: float
     depth: float
-    lean: float
+    at: LeafEnd
 
     def outer(self, runs_through: bool) -> tuple[End, Margin]:
         """An end whose face is on the outer angle."""
@@ -60,21 +68,18 @@ class Squint(NamedTuple):
             row = *self._quoin, self.brick.length
             return End((row, (*row, self.brick.header))), Margin()
         joint = self.brick.joint
-        between = joint * hypot(1.0, self.lean) if self._abreast else 0.0
+        between = joint * hypot(1.0, self.at.lean) if self._abreast else 0.0
         return End(self._beside(self.depth), perpend=True), Margin(joint, self.depth, between=between)
 
     def inner(self, runs_through: bool, least: float) -> tuple[End, Margin]:
         """An end whose face is in the inner angle; at least so much of a piece that runs through is to be seen."""
-        brick, reach = self.brick, self.depth + max(0.0, self.lean) * self.thickness
+        brick, reach = self.brick, self.depth + self.at.beyond(self.thickness)
         if not runs_through:
             return End(self._beside(reach), perpend=True), Margin(brick.joint)
         rows = (*self._quoin, brick.length), (*self._quoin, brick.header, brick.length)
         found = first_to_lap([carried(row, self.repeat, brick.joint, reach) for row in rows], reach, least)
-        row = next(row for row in rows if found.pieces[: len(row)] == row)
-        begun = max(0, found.first - len(row)) // len(self.repeat) + 1
-        last = len(row) if found.first < len(row) else len(row) + begun * len(self.repeat)
-        shown = (found.end - reach, *found.pieces[found.first + 1 : last])
-        return End((shown, (*shown, brick.header)), reach - found.start), Margin(unseen=found.pieces[: found.first])
+        shown = (found.end - reach, *found.rest)
+        return End((shown, (*shown, brick.header)), reach - found.start), Margin(unseen=found.unseen)
 
     @property
     def _abreast(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from elevgen.core.geometry import Point, Rect, Span, box_round
@@ -172,6 +172,11 @@ class Board:
         for p, q in pairwise(points):
             box = Rect(min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))
             (self.room if room is None else room).take(inset(box, -self.mm(0.3)))
+
+    def keep_off_outline(self, points: Sequence[Point], room: Room | None = None) -> None:
+        """Keep labels off the edge of a surface."""
+        for a, b in pairwise((*points, points[0])):
+            self.keep_off(a, b, room)
 
     def polyline(self, role: Role, points: tuple[Point, ...], closed: bool = False, source: str = "", title: str = "") -> None:
         self.primitives.append(Polyline(role, points, closed, source or self.source, title))

@@ -28,7 +28,6 @@ from elevgen.drawing.scales import detail_scales
 from elevgen.drawing.scene import Fill, Role, Text, View
 from elevgen.result import Design
 
-"""The scale of corners, and the one for those that do not fit their paper at it."""
 TITLE_SIZE, COURSE_SIZE, NOTE_SIZE = 3.5, 2.5, 2.0
 APART, UNDER_TITLE = 8.0, 4.2
 """Between the two drawings, and from what course each is to the title over it, paper mm."""

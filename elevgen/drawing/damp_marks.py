@@ -112,8 +112,7 @@ def draw_mesh(board: Board, facts: LeafFacts, soft: Room) -> None:
         size = f"{facts.figures.length(strip.length)} by {facts.figures.length(strip.width)}"
         edge = outline(strip, facts.face)
         board.polyline(Role.MARK, edge, True, strip.opening, f"mesh in the finish, {size}")
-        for a, b in pairwise((*edge, edge[0])):
-            board.keep_off(a, b, soft)
+        board.keep_off_outline(edge, soft)
 
 
 def outline(strip: Mesh, face: Rect) -> tuple[Point, ...]:

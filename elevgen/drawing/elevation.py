@@ -191,8 +191,7 @@ def _draw_masonry(board: Board, facts: LeafFacts) -> None:
     edge = leaf_outline(leaf)
     board.polyline(Role.OUTLINE, edge, True, leaf.id, facts.title)
     if len(edge) > 4:
-        for a, b in pairwise((*edge, edge[0])):
-            board.keep_off(a, b)
+        board.keep_off_outline(edge)
     board.reach(facts.face)
 
 
@@ -215,9 +214,7 @@ def _keep_off_fine_lines(board: Board, facts: LeafFacts) -> None:
         for x in (met.band.left, met.band.right):
             board.keep_off((x, met.band.bottom), (x, met.band.top))
     for strip in facts.mesh:
-        edge = outline(strip, facts.face)
-        for a, b in pairwise((*edge, edge[0])):
-            board.keep_off(a, b)
+        board.keep_off_outline(outline(strip, facts.face))
 
 
 def _draw_title(board: Board, facts: LeafFacts, scale: int, last_line: float, notes: tuple[str, ...]) -> None:

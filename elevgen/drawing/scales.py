@@ -16,7 +16,7 @@ def scales(figures: Figures) -> tuple[int, ...]:
 
 
 def detail_scales(figures: Figures) -> tuple[int, ...]:
-    """Those of the first courses round a corner."""
+    """Those of the first courses round a corner: the usual one, and the one for those that do not fit their paper at it."""
     return scales(figures)[1:3]
 
 

@@ -138,7 +138,6 @@ Height = Annotated[
 Day = Annotated[str, Field(pattern=DATE_PATTERN), AfterValidator(_day)]
 Line = Annotated[str, Field(max_length=200, pattern=LINE_PATTERN)]
 SomeLine = Annotated[str, Field(min_length=1, max_length=200, pattern=LINE_PATTERN)]
-FewWords = Annotated[str, Field(min_length=1, max_length=60, pattern=LINE_PATTERN)]
 Name = Annotated[str, Field(min_length=1, max_length=60, pattern=LINE_PATTERN)]
 Identifier = Annotated[str, Field(min_length=1, max_length=40, pattern=IDENTIFIER_PATTERN)]
 Level = tuple[Length, Height]

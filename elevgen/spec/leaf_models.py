@@ -9,12 +9,12 @@ from pydantic import Field
 from elevgen.spec.fields import (
     MOST_POINTS,
     Colour,
-    FewWords,
     Finish,
     Height,
     Hollows,
     Material,
     MortarJoint,
+    Name,
     ReinforcementSpacing,
     Strict,
     UnitMass,
@@ -97,11 +97,11 @@ class LeafModel(Strict):
             "Leave out for masonry left as it is."
         ),
     )
-    mortar: FewWords | None = Field(
+    mortar: Name | None = Field(
         default=None,
         description="Class or mix of the mortar, as it is to be asked for: `M4`, `1:1:6`. Leave out where nobody has said.",
     )
-    pointing: FewWords | None = Field(
+    pointing: Name | None = Field(
         default=None,
         description="How the joints are finished: `bucket handle`, `flush`, `weather struck`. Leave out where nobody has said.",
     )

@@ -10,6 +10,7 @@ from elevgen.takeoff.model import Quantity, Takeoff
 from elevgen.takeoff.rates import Rates
 from elevgen.takeoff.reveals import in_sight
 from elevgen.takeoff.sections import by_item, section
+from elevgen.takeoff.standing import standing
 from elevgen.writers._xlsx_cells import Table
 from elevgen.writers._xlsx_formula import Down, Expr, Own, There
 from elevgen.writers._xlsx_functions import SumIf, both, count, halves_up, rounded, total, unless_blank, when
@@ -59,8 +60,8 @@ def bill(design: Design, takeoff: Takeoff, rates: Rates) -> Sheet:
 
 def unsaid(design: Design) -> Iterator[str]:
     """What to agree before pricing: mortar of what is to be built, and pointing of what of it stays in sight, where not said."""
-    new = {wall.id for wall in design.building.walls if not wall.existing}
-    leaves = [leaf for leaf in design.building.leaves if leaf.wall in new]
+    old = standing(design)
+    leaves = [leaf for leaf in design.building.leaves if leaf.wall not in old]
     pointing = [leaf.pointing for leaf in leaves if in_sight(leaf)]
     asked = {"mortar class": [leaf.mortar for leaf in leaves], "pointing": pointing}
     missing = [of for of, words in asked.items() if None in words]
